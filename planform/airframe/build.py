@@ -1,0 +1,212 @@
+"""Building the airframe: every part a closed mesh in aircraft axes, with the panels shut or open."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.surfaces import (
+    Half,
+    halves_of_surface,
+    halves_of_winglet,
+    meshes,
+    sided_name,
+    sides,
+)
+from planform.core import loft
+from planform.core.frames import about_line
+from planform.core.hinge import strut_angle
+from planform.design.models import Design, Panel
+from planform.design.fields import Point
+
+Array = NDArray[np.float64]
+
+DIRECTIONS = {
+    "left": (0.0, -1.0, 0.0),
+    "right": (0.0, 1.0, 0.0),
+    "ahead": (-1.0, 0.0, 0.0),
+    "aft": (1.0, 0.0, 0.0),
+    "up": (0.0, 0.0, 1.0),
+    "down": (0.0, 0.0, -1.0),
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Part:
+    """One closed solid of the aircraft.
+
+    points : (n, 3) [m] in aircraft axes; faces : (m, 3), outward
+    bulge : how far the true shape may stand outside the facets [m]
+    """
+
+    name: str
+    group: str
+    role: str
+    points: Array
+    faces: NDArray[np.int64]
+    bulge: float = 0.0
+
+    def trimesh(self) -> Any:
+        """The part as a trimesh.Trimesh."""
+        import trimesh
+
+        return trimesh.Trimesh(self.points, self.faces, process=False)
+
+
+@dataclass(frozen=True, eq=False)
+class Airframe:
+    """Everything the design describes, built; stages and stances choose from it."""
+
+    design: Design
+    halves: tuple[Half, ...]
+    parts: tuple[Part, ...]
+    open_panels: dict[str, Part]
+    open_angles: dict[str, float]
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """The parts' names."""
+        return tuple(part.name for part in self.parts)
+
+    def halves_in(self, role: str) -> tuple[Half, ...]:
+        """The sides of all surfaces with this role."""
+        return tuple(half for half in self.halves if half.role == role)
+
+
+def build(design: Design) -> Airframe:
+    """Build every part of a design."""
+    by_surface = {name: halves_of_surface(name, s) for name, s in design.surfaces.items()}
+    by_winglet = {
+        name: halves_of_winglet(name, w, by_surface[w.on]) for name, w in design.winglets.items()
+    }
+    halves = [half for group in (by_surface, by_winglet) for hs in group.values() for half in hs]
+    parts: list[Part] = []
+    for half in halves:
+        for name, points, faces, bulge in meshes(half):
+            group = name.removeprefix("right ").removeprefix("left ")
+            if name == half.name:
+                group = half.group
+            parts.append(Part(name, group, half.role, points, faces, bulge))
+    parts += _bodies(design)
+    if design.propeller is not None:
+        parts.append(_propeller(design))
+    parts += _wheels(design)
+    shut, opened, angles = {}, {}, {}
+    for name, panel in design.panels.items():
+        shut[name], opened[name], angles[name] = _panel(name, panel)
+    parts += shut.values()
+    return Airframe(design, tuple(halves), tuple(parts), opened, angles)
+
+
+def at(point: Point) -> Array:
+    """A point of the file as an array, shape (3,) [m]."""
+    return np.array([float(point.fs), float(point.bl), float(point.wl)])
+
+
+def _sided(
+    group: str, side: str, role: str, mesh: loft.Mesh, bulge: float = 0.0
+) -> list[Part]:
+    out = []
+    for sign in sides(side):
+        points, faces = mesh if sign > 0 else loft.mirrored(*mesh)
+        out.append(Part(sided_name(group, side, sign), group, role, points, faces, bulge))
+    return out
+
+
+def _bodies(design: Design) -> list[Part]:
+    out = []
+    for name, body in design.bodies.items():
+        column = {
+            field: np.array([float(getattr(s, field)) for s in body.stations])
+            for field in ("fs", "half_width", "bottom", "top", "exponent")
+        }
+        mesh = loft.body(
+            column["fs"],
+            column["half_width"],
+            column["bottom"],
+            column["top"],
+            column["exponent"],
+            float(body.bl),
+        )
+        out += _sided(name, body.side, body.role, mesh)
+    return out
+
+
+def _propeller(design: Design) -> Part:
+    propeller = design.propeller
+    assert propeller is not None
+    centre = np.array([float(propeller.plane_fs), float(propeller.bl), float(propeller.wl)])
+    half = np.array([0.5 * float(propeller.depth), 0.0, 0.0])
+    mesh = loft.cylinder(centre - half, centre + half, 0.5 * float(propeller.diameter))
+    return Part("propeller", "propeller", "propeller", *mesh)
+
+
+def _wheels(design: Design) -> list[Part]:
+    out = []
+    for name, wheel in design.wheels.items():
+        axle = np.array([float(wheel.fs), float(wheel.bl), float(wheel.wl)])
+        half = np.array([0.0, 0.5 * float(wheel.width), 0.0])
+        mesh = loft.cylinder(axle - half, axle + half, 0.5 * float(wheel.diameter))
+        out += _sided(name, wheel.side, "wheel", mesh)
+        if wheel.leg is not None:
+            leg = loft.cylinder(
+                axle, at(wheel.leg.top), 0.5 * float(wheel.leg.thickness), sides=12
+            )
+            out += [
+                Part(part.name + " leg", part.group, "leg", part.points, part.faces)
+                for part in _sided(name, wheel.side, "leg", leg)
+            ]
+    return out
+
+
+def hinge_frame(panel: Panel) -> tuple[Array, Array, Array, Array]:
+    """Hinge point, hinge axis, unit direction to the free edge, and the way it first moves.
+
+    The axis points so that a positive angle about it opens the panel.
+    """
+    start, end = at(panel.hinge_from), at(panel.hinge_to)
+    axis = (end - start) / np.linalg.norm(end - start)
+    toward = np.array(DIRECTIONS[panel.toward])
+    across = toward - (toward @ axis) * axis
+    across /= np.linalg.norm(across)
+    out = np.cross(axis, across)
+    if out @ np.array(DIRECTIONS[panel.opens]) < 0.0:
+        axis, out = -axis, -out
+    return start, axis, across, out
+
+
+def open_angle(panel: Panel) -> float:
+    """The panel's opening angle [rad], as given or from its gas strut."""
+    if panel.strut is None:
+        assert panel.open_angle is not None
+        return float(panel.open_angle)
+    start, axis, across, _ = hinge_frame(panel)
+    strut = panel.strut
+    return strut_angle(
+        start, axis, across, at(strut.frame_mount), at(strut.panel_mount), float(strut.length)
+    )
+
+
+def _panel(name: str, panel: Panel) -> tuple[Part, Part, float]:
+    start, axis, across, out = hinge_frame(panel)
+    rise = float(panel.rise)
+    points, faces = loft.plate(
+        start,
+        at(panel.hinge_to),
+        across * float(panel.width),
+        out,
+        rise,
+        float(panel.thickness),
+    )
+    angle = open_angle(panel)
+    turn, shift = about_line(start, axis, angle)
+    bulge = rise / 256.0
+    return (
+        Part(name, name, "panel", points, faces, bulge),
+        Part(name, name, "panel", points @ turn.T + shift, faces, bulge),
+        angle,
+    )

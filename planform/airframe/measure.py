@@ -1,0 +1,376 @@
+"""The measures of an aircraft: planform numbers in closed form, overall ones of the standing parts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.build import Airframe, Part
+from planform.airframe.stance import Standing
+from planform.airframe.surfaces import Half
+from planform.core import planform as pf
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Measure:
+    """One number: its key, what it is, SI value, kind ('length', 'area', 'angle', 'ratio')."""
+
+    key: str
+    label: str
+    value: float
+    kind: str
+    reference: str = ""
+
+
+@dataclass(frozen=True)
+class Measures:
+    """A list of measures that can be asked by key: `measures["wing.mac"]`, in SI."""
+
+    items: tuple[Measure, ...]
+
+    def __getitem__(self, key: str) -> float:
+        for item in self.items:
+            if item.key == key:
+                return item.value
+        raise KeyError(f"{key}; measures here: {', '.join(item.key for item in self.items)}")
+
+    def __contains__(self, key: str) -> bool:
+        return any(item.key == key for item in self.items)
+
+
+@dataclass(frozen=True, eq=False)
+class Chain:
+    """A half planform in plan: butt lines, leading-edge stations and chords, shape (n,) [m]."""
+
+    y: Array
+    x: Array
+    chord: Array
+
+
+def chain(half: Half) -> Chain:
+    """The half's plan chain as written (untwisted chords), from the centre line where it starts."""
+    return Chain(half.leading_edge[:, 1], half.leading_edge[:, 0], half.chord)
+
+
+def clipped(c: Chain, inboard: float) -> Chain:
+    """What of the chain lies outboard of a butt line [m]."""
+    if inboard <= c.y[0]:
+        return c
+    keep = c.y > inboard
+    x = np.interp(inboard, c.y, c.x)
+    chord = np.interp(inboard, c.y, c.chord)
+    return Chain(
+        np.concatenate([[inboard], c.y[keep]]),
+        np.concatenate([[x], c.x[keep]]),
+        np.concatenate([[chord], c.chord[keep]]),
+    )
+
+
+def outer_trapezoid(c: Chain) -> Chain:
+    """The outermost panel with its edges carried straight on to the centre line."""
+    y, x, chord = pf.to_centreline(c.y[-2:], c.x[-2:], c.chord[-2:])
+    return Chain(np.array([y, c.y[-1]]), np.array([x, c.x[-1]]), np.array([chord, c.chord[-1]]))
+
+
+def together(chains: list[Chain]) -> tuple[float, float, float, float]:
+    """Area of all sides, MAC, its leading-edge station and its butt line [m2, m]."""
+    areas = [pf.half_area(c.y, c.chord) for c in chains]
+    whole = sum(areas)
+
+    def mean(values: list[float]) -> float:
+        return sum(a * v for a, v in zip(areas, values, strict=True)) / whole
+
+    return (
+        whole,
+        mean([pf.mean_aerodynamic_chord(c.y, c.chord) for c in chains]),
+        mean([pf.mac_leading_edge(c.y, c.x, c.chord) for c in chains]),
+        mean([pf.mac_butt_line(c.y, c.chord) for c in chains]),
+    )
+
+
+def body_side(airframe: Airframe, chains: list[Chain]) -> float:
+    """Butt line [m] of the widest body on the centre line beside the surface's root chord."""
+    low = min(float(c.x[0]) for c in chains)
+    high = max(float(c.x[0] + c.chord[0]) for c in chains)
+    widest = 0.0
+    for body in airframe.design.bodies.values():
+        if float(body.bl) != 0.0:
+            continue
+        fs = np.array([float(s.fs) for s in body.stations])
+        width = np.array([float(s.half_width) for s in body.stations])
+        inside = (fs >= low) & (fs <= high)
+        ends = [np.interp(x, fs, width) for x in (low, high) if fs[0] <= x <= fs[-1]]
+        widest = max([widest, *width[inside], *ends])
+    return float(widest)
+
+
+ROLE_WORDS = {"wing": "wing", "foreplane": "foreplane", "tailplane": "tailplane"}
+
+
+def _surface(airframe: Airframe, role: str) -> list[Measure]:
+    halves = list(airframe.halves_in(role))
+    chains = [chain(half) for half in halves]
+    side = body_side(airframe, chains)
+    references = {
+        "true": ("true planform, through the body", chains),
+        "trapezoid": (
+            "outer panel carried to the centre line",
+            [outer_trapezoid(c) for c in chains],
+        ),
+        "exposed": ("outboard of the body side", [clipped(c, side) for c in chains]),
+    }
+    span = 2.0 * max(float(c.y[-1]) for c in chains)
+    developed = 2.0 * max(float(h.developed[-1] + h.leading_edge[0, 1]) for h in halves)
+    out = [
+        Measure(f"{role}.span", f"{role} span", span, "length", "projected, tip to tip"),
+        Measure(f"{role}.span_developed", f"{role} span", developed, "length", "developed"),
+    ]
+    for key, (words, chosen) in references.items():
+        area, mac, lemac, bl = together(chosen)
+        suffix = "" if key == "true" else f"_{key}"
+        out += [
+            Measure(f"{role}.area{suffix}", f"{role} area", area, "area", words),
+            Measure(f"{role}.mac{suffix}", f"{role} MAC", mac, "length", words),
+            Measure(f"{role}.lemac_fs{suffix}", f"{role} LEMAC", lemac, "station", words),
+            Measure(f"{role}.mac_bl{suffix}", f"{role} MAC butt line", bl, "length", words),
+        ]
+        if key != "exposed":
+            ratio = span * span / area
+            out.append(
+                Measure(
+                    f"{role}.aspect_ratio{suffix}", f"{role} aspect ratio", ratio, "ratio", words
+                )
+            )
+    first, last = chains[0], outer_trapezoid(chains[0])
+    wetted = sum(_skin(part) for part in airframe.parts if part.role == role)
+    out += [
+        Measure(
+            f"{role}.wetted_area",
+            f"{role} wetted area",
+            wetted,
+            "area",
+            "whole skin without end caps, also what lies inside the body",
+        ),
+        Measure(
+            f"{role}.taper",
+            f"{role} taper",
+            float(first.chord[-1] / first.chord[0]),
+            "ratio",
+            "tip chord / centre chord",
+        ),
+    ]
+    for name, fraction in (("leading edge", 0.0), ("quarter chord", 0.25)):
+        out.append(
+            Measure(
+                f"{role}.sweep_{'le' if not fraction else 'quarter'}",
+                f"{role} sweep, {name}",
+                pf.sweep_at(
+                    float(last.y[-1] - first.y[-2]),
+                    float(first.x[-2]),
+                    float(first.chord[-2]),
+                    float(first.x[-1]),
+                    float(first.chord[-1]),
+                    fraction,
+                ),
+                "angle",
+                "outermost panel, plan view",
+            )
+        )
+    return out
+
+
+def _skin(part: Part) -> float:
+    """Area of a lofted part without its two flat end caps [m2]."""
+    corners = part.points[part.faces]
+    cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    ring = _ring_size(part)
+    caps = 2 * (ring - 2)
+    return float(0.5 * np.linalg.norm(cross[:-caps], axis=1).sum())
+
+
+def _ring_size(part: Part) -> int:
+    """Points of one ring of a lofted part: faces = 2 m (k - 1) + 2 (m - 2), points = m k."""
+    # points P = m k and faces F = 2 P - 4 for any k, so the ring is found from the first face
+    first = part.faces[0]
+    return int(max(first) - min(first)) - 1 if max(first) - min(first) > 1 else 3
+
+
+def design_measures(airframe: Airframe) -> Measures:
+    """The measures that belong to the design, whatever it stands on."""
+    out: list[Measure] = []
+    for role in ROLE_WORDS:
+        if airframe.halves_in(role):
+            out += _surface(airframe, role)
+    held = Measures(tuple(out))
+    if "foreplane.area" in held and "wing.area" in held:
+        arm = (held["wing.lemac_fs"] + 0.25 * held["wing.mac"]) - (
+            held["foreplane.lemac_fs"] + 0.25 * held["foreplane.mac"]
+        )
+        out += [
+            Measure("foreplane.arm", "foreplane arm", arm, "length", "quarter MAC to quarter MAC"),
+            Measure(
+                "foreplane.volume_coefficient",
+                "foreplane volume coefficient",
+                pf.volume_coefficient(
+                    held["foreplane.area"], arm, held["wing.area"], held["wing.mac"]
+                ),
+                "ratio",
+                "true planform areas, wing MAC",
+            ),
+        ]
+    out += _winglets(airframe)
+    return Measures(tuple(out))
+
+
+def _winglets(airframe: Airframe) -> list[Measure]:
+    halves = airframe.halves_in("winglet")
+    if not halves:
+        return []
+    reach = 2.0 * max(float(np.abs(h.leading_edge[:, 1]).max()) for h in halves)
+    out = [
+        Measure(
+            "span_with_winglets",
+            "span with winglets",
+            reach,
+            "length",
+            "projected, leading edges of the winglet tips",
+        )
+    ]
+    for group in dict.fromkeys(h.group for h in halves):
+        half = next(h for h in halves if h.group == group)
+        run = half.developed
+        area = float(0.5 * ((half.chord[1:] + half.chord[:-1]) * np.diff(run)).sum())
+        rise = float(half.leading_edge[-1, 2] - half.leading_edge[0, 2])
+        out += [
+            Measure(f"{group}.length", f"{group} length", float(run[-1]), "length", "developed"),
+            Measure(f"{group}.rise", f"{group} rise", rise, "length", "tip over root, level"),
+            Measure(f"{group}.area", f"{group} area, each", area, "area", "developed"),
+        ]
+    return out
+
+
+def standing_measures(standing: Standing) -> Measures:
+    """Overall measures of the aircraft as it stands; heights are over the floor."""
+    points = standing.all_points()
+    low, high = points.min(axis=0), points.max(axis=0)
+    where = standing.title
+    out = [
+        Measure("length", "overall length", float(high[0] - low[0]), "length", where),
+        Measure("width", "overall width", float(high[1] - low[1]), "length", where),
+        Measure("height", "overall height", float(high[2]), "length", where),
+        Measure("pitch", "pitch, nose up", standing.attitude.pitch, "angle", where),
+        Measure("roll", "roll, right wing down", standing.attitude.roll, "angle", where),
+    ]
+    tips = [p for p in standing.parts if p.role in ("winglet", "wing")]
+    if tips:
+        out.append(
+            Measure(
+                "tip_height",
+                "tip height",
+                max(float(p.points[:, 2].max()) for p in tips),
+                "length",
+                where,
+            )
+        )
+    clear = [p for p in standing.parts if p.role != "wheel"]
+    if clear:
+        part = min(clear, key=lambda p: float(p.points[:, 2].min()))
+        out.append(
+            Measure(
+                "lowest_point",
+                f"lowest point but the wheels ({part.name})",
+                float(part.points[:, 2].min()),
+                "length",
+                where,
+            )
+        )
+    for part in standing.parts:
+        if part.role == "propeller":
+            out.append(
+                Measure(
+                    "propeller_ground_clearance",
+                    "propeller ground clearance",
+                    float(part.points[:, 2].min()),
+                    "length",
+                    where,
+                )
+            )
+        if part.role == "panel" and part.name in standing.stage.open:
+            out.append(
+                Measure(
+                    f"{part.name}.headroom",
+                    f"headroom under the open {part.name}",
+                    float(part.points[:, 2].min()),
+                    "length",
+                    where,
+                )
+            )
+    return Measures((*out, *_footprint(standing)))
+
+
+def least_rectangle(hull: Array) -> tuple[float, float, float]:
+    """Least-area rectangle around a convex outline, shape (n, 2): long side, short side, direction.
+
+    One side lies along a side of the hull. direction : of the long side from x [rad]
+    """
+    edge = np.roll(hull, -1, axis=0) - hull
+    angle = np.arctan2(edge[:, 1], edge[:, 0])
+    c, s = np.cos(angle), np.sin(angle)
+    u = hull @ np.stack([c, s])
+    v = hull @ np.stack([-s, c])
+    a, b = np.ptp(u, axis=0), np.ptp(v, axis=0)
+    k = int(np.argmin(a * b))
+    if a[k] >= b[k]:
+        return float(a[k]), float(b[k]), float(angle[k])
+    return float(b[k]), float(a[k]), float(angle[k] + np.pi / 2.0)
+
+
+def plan_hull(points: Array) -> Array:
+    """Convex plan outline of points (n, 3), counter-clockwise, shape (m, 2) [m]."""
+    import shapely
+
+    hull = shapely.convex_hull(shapely.multipoints(points[:, :2]))
+    return np.asarray(shapely.get_coordinates(shapely.orient_polygons(hull)))[:-1]
+
+
+def _footprint(standing: Standing) -> list[Measure]:
+    import shapely
+
+    from planform.airframe.outlines import outline
+
+    true = shapely.union_all([outline(part) for part in standing.parts])
+    hull = plan_hull(standing.all_points())
+    long, short, _ = least_rectangle(hull)
+    where = standing.title
+    out = [
+        Measure("footprint.area", "footprint, true outline", float(true.area), "area", where),
+        Measure(
+            "footprint.hull_area",
+            "footprint, taut string round it",
+            float(shapely.polygons(hull).area),
+            "area",
+            where,
+        ),
+        Measure("footprint.rectangle_long", "least rectangle, long side", long, "length", where),
+        Measure("footprint.rectangle_short", "least rectangle, short side", short, "length", where),
+    ]
+    design = standing.airframe.design
+    for name, wheel in design.wheels.items():
+        if wheel.side != "both":
+            continue
+        fs, bl = float(wheel.fs), float(wheel.bl)
+        for key, y, words in (
+            ("turning_circle_axle", 0.0, f"middle of the {name} axle"),
+            ("turning_circle_wheel", bl, f"the right {name} wheel"),
+        ):
+            centre = standing.to_floor(np.array([[fs, y, float(wheel.wl)]]))[0, :2]
+            reach = float(np.linalg.norm(hull - centre, axis=1).max())
+            out.append(
+                Measure(key, f"turning circle about {words}", 2.0 * reach, "length", where)
+            )
+        break
+    return out

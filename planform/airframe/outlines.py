@@ -1,0 +1,55 @@
+"""Plan outlines of what the aircraft has inside a height range."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.build import Part
+from planform.core.clip import clip_slab, section_segments
+
+Array = NDArray[np.float64]
+
+
+def _flat(triangles: Array, least: float = 1e-12) -> Any:
+    """Union of the plan shapes of triangles, shape (n, 3, 3), that have a plan area."""
+    import shapely
+
+    plan = triangles[:, :, :2]
+    a, b = plan[:, 1] - plan[:, 0], plan[:, 2] - plan[:, 0]
+    area = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
+    kept = plan[np.abs(area) > least]
+    rings = np.concatenate([kept, kept[:, :1]], axis=1)
+    return shapely.union_all(shapely.polygons(rings), grid_size=1e-7)
+
+
+def outline(part: Part) -> Any:
+    """Plan outline of a whole part, a shapely geometry [m]: the union of its upward facets."""
+    triangles = part.points[part.faces]
+    a, b = triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0]
+    up = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0] > 0.0
+    return _flat(triangles[up])
+
+
+def band_outline(part: Part, low: float, high: float) -> Any:
+    """Plan outline of what a part has between two heights [m]; empty where it has nothing.
+
+    The cut solid is capped: its outline is that of the facets inside the range together with the
+    filled section at the lower height.
+    """
+    import shapely
+
+    z = part.points[:, 2]
+    if z.min() >= low and z.max() <= high:
+        return outline(part)
+    if z.max() < low or z.min() > high:
+        return shapely.Polygon()
+    pieces = [_flat(clip_slab(part.points[part.faces], 2, low, high))]
+    if z.min() < low < z.max():
+        segments = section_segments(part.points[part.faces], 2, low)
+        lines = shapely.union_all(shapely.linestrings(segments), grid_size=1e-7)
+        faces = [g for g in shapely.polygonize([lines]).geoms]
+        pieces.append(shapely.union_all(faces))
+    return shapely.union_all(pieces)

@@ -1,0 +1,144 @@
+"""Stage and stance: what is on, what is open, and how it stands over the floor."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.build import Airframe, Part
+from planform.core.contacts import Attitude, stand
+from planform.core.frames import body2floor
+from planform.design.checks import contact_names, contacts_of, expand, unknown
+from planform.design.models import Design, Stage, Stance
+from planform.design.problems import InputError
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Standing:
+    """The aircraft at one stage in one stance, over the floor.
+
+    parts : their points in floor axes: the parking point over the origin, z is height [m]
+    attitude : pitch, roll and the height of the aircraft's origin
+    """
+
+    airframe: Airframe
+    stage: Stage
+    stance_name: str
+    attitude: Attitude
+    parts: tuple[Part, ...]
+    turn: Array
+    shift: Array
+
+    @property
+    def title(self) -> str:
+        """Stage and stance in words; stands beside every height."""
+        return f"{self.stage.name}, {self.stance_name}"
+
+    def to_floor(self, points: Array) -> Array:
+        """Points (n, 3) from aircraft axes to floor axes [m]."""
+        return np.asarray(points @ self.turn.T + self.shift)
+
+    @property
+    def bulge(self) -> float:
+        """How far a true shape may stand outside the facets [m]; taken off every clearance."""
+        return max((part.bulge for part in self.parts), default=0.0)
+
+    def all_points(self) -> Array:
+        """The points of all parts, shape (n, 3) [m]."""
+        return np.concatenate([part.points for part in self.parts])
+
+    def triangles(self) -> Array:
+        """The facets of all parts, shape (n, 3, 3) [m]."""
+        return np.concatenate([part.points[part.faces] for part in self.parts])
+
+
+def stage_named(design: Design, name: str) -> Stage:
+    """The stage with this name; InputError with the nearest real name otherwise."""
+    for stage in design.stages:
+        if stage.name == name:
+            return stage
+    raise InputError("stage", [unknown("stage", name, [s.name for s in design.stages])])
+
+
+def stance_named(design: Design, name: str) -> Stance:
+    """The stance with this name; InputError with the nearest real name otherwise."""
+    if name not in design.stances:
+        raise InputError("stance", [unknown("stance", name, design.stances)])
+    return design.stances[name]
+
+
+def parking_point(design: Design) -> float:
+    """Station of the point that stands on a spot: as given, else the main (paired) axle, else 0."""
+    if design.spot_station is not None:
+        return float(design.spot_station)
+    paired = [float(wheel.fs) for wheel in design.wheels.values() if wheel.side == "both"]
+    return paired[0] if paired else 0.0
+
+
+def _on(airframe: Airframe, stage: Stage, stance: Stance) -> list[Part]:
+    names = airframe.names
+
+    def covers(given: str, part: Part) -> bool:
+        return given in (part.name, part.group) or part.name == f"{given} leg"
+
+    def chosen(part: Part) -> bool:
+        if stage.parts is not None:
+            on = any(covers(given, part) for given in stage.parts)
+        else:
+            on = not any(covers(given, part) for given in stage.without)
+        return on and not any(covers(given, part) for given in stance.retracted)
+
+    kept = [part for part in airframe.parts if chosen(part)]
+    return [
+        airframe.open_panels[part.name] if part.name in stage.open else part
+        for part in kept
+        if part.name in names
+    ]
+
+
+def stand_on(airframe: Airframe, stage: Stage, stance_name: str | None = None) -> Standing:
+    """Stand the aircraft at a stage in a stance (the stage's own where none is named)."""
+    design = airframe.design
+    name = stance_name or stage.stance
+    stance = stance_named(design, name)
+    table = {
+        "wheels": {n: {"side": w.side} for n, w in design.wheels.items()},
+        "pads": {n: {"side": p.side} for n, p in design.pads.items()},
+    }
+    contacts = contacts_of(design, stance, table)
+    attitude = stand(contacts)
+    turn = body2floor(attitude.pitch, attitude.roll)
+    origin = turn @ np.array([parking_point(design), 0.0, 0.0])
+    shift = np.array([-origin[0], -origin[1], attitude.height])
+    known = contact_names(table)
+    sunk = {n: float(v) for given, v in stance.compressed.items() for n in expand(given, known)}
+    flat = {n for given in stance.flat for n in expand(given, known)}
+    parts = []
+    for part in _on(airframe, stage, stance):
+        points = part.points
+        if part.role == "wheel":
+            points = _wheel_in_state(design, part, sunk.get(part.name, 0.0), part.name in flat)
+        parts.append(replace(part, points=points @ turn.T + shift))
+    return Standing(airframe, stage, name, attitude, tuple(parts), turn, shift)
+
+
+def _wheel_in_state(design: Design, part: Part, sunk: float, flat: bool) -> Array:
+    """Wheel points with the strut compressed; a flat tyre is drawn at its flat rolling radius."""
+    points = part.points
+    if flat:
+        wheel = design.wheels[part.group]
+        radius = float(wheel.diameter) / 2.0
+        share = (radius - float(wheel.flat_drop)) / radius
+        centre = np.array([float(wheel.fs), 0.0, float(wheel.wl)])
+        scale = np.array([share, 1.0, share])
+        points = centre + (points - centre) * scale
+    return points + np.array([0.0, 0.0, sunk])
+
+
+def stand_all(airframe: Airframe) -> tuple[Standing, ...]:
+    """Every stage of the design in its own stance, in build order."""
+    return tuple(stand_on(airframe, stage) for stage in airframe.design.stages)

@@ -1,0 +1,42 @@
+"""A swing panel's opening angle from the length of its gas strut."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+def strut_angle(
+    hinge: Array, axis: Array, across: Array, frame: Array, mount: Array, length: float
+) -> float:
+    """Opening angle [rad] at which the strut between frame and panel has this length.
+
+    hinge, frame, mount : array, shape (3,)   a point of the hinge, the strut's mount on the frame,
+        and its mount on the panel with the panel shut [m]
+    axis : array, shape (3,)     unit vector of the hinge line; the panel turns about it by the
+        right-hand rule
+    across : array, shape (3,)   unit vector from the hinge to the free edge, panel shut
+    The smallest angle from 0 to 2 pi. Cosine rule in the plane across the hinge.
+    Raises ValueError where no angle gives this length.
+    """
+    up = np.cross(axis, across)
+
+    def polar(point: Array) -> tuple[float, float]:
+        u, v = (point - hinge) @ across, (point - hinge) @ up
+        return float(np.hypot(u, v)), float(np.arctan2(v, u))
+
+    along = float((frame - mount) @ axis)
+    r_frame, a_frame = polar(frame)
+    r_mount, a_mount = polar(mount)
+    shortest = float(np.hypot(along, r_frame - r_mount))
+    longest = float(np.hypot(along, r_frame + r_mount))
+    if not shortest <= length <= longest or r_frame * r_mount == 0.0:
+        raise ValueError(
+            f"these mounts allow a strut from {shortest:.3f} m to {longest:.3f} m"
+        )
+    cosine = (along**2 + r_frame**2 + r_mount**2 - length**2) / (2.0 * r_frame * r_mount)
+    half = float(np.arccos(np.clip(cosine, -1.0, 1.0)))
+    turn = 2.0 * np.pi
+    return float(min((a_frame - a_mount + sign * half) % turn for sign in (-1.0, 1.0)))

@@ -1,0 +1,210 @@
+"""Closed triangle meshes of the aircraft's shapes: panels, bodies, wheels, discs, plates.
+
+A mesh is (points, faces): arrays of shape (n, 3) [m] and (m, 3). Curved cross-sections of bodies,
+wheels and discs are drawn around the true curve (their facets touch it from outside), so a
+clearance to the mesh is never larger than to the true shape. Lifting surfaces have their corners on
+the section; how far the true section stands outside the facets is given by `section_bulge`.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.core.sections import naca4
+
+Array = NDArray[np.float64]
+Faces = NDArray[np.int64]
+Mesh = tuple[Array, Faces]
+
+SIDE_POINTS = 21
+BODY_SIDES = 32
+CIRCLE_SIDES = 48
+
+
+def oriented(points: Array, faces: Faces) -> Mesh:
+    """The same closed mesh with its faces turned outward."""
+    corners = points[faces]
+    six_volumes = np.einsum(
+        "ij,ij->i", corners[:, 0], np.cross(corners[:, 1], corners[:, 2])
+    ).sum()
+    return points, (faces[:, ::-1].copy() if six_volumes < 0.0 else faces)
+
+
+def mirrored(points: Array, faces: Faces) -> Mesh:
+    """The mirror image across the centre line, faces still outward."""
+    return points * np.array([1.0, -1.0, 1.0]), faces[:, ::-1].copy()
+
+
+def loft(rings: Array, cap: Faces) -> Mesh:
+    """Straight loft through closed rings, with flat caps.
+
+    rings : array, shape (k, m, 3)   k cross-sections of m corresponding points [m]
+    cap : array, shape (q, 3)        triangles that fill one ring, by ring index
+    """
+    count, size = rings.shape[:2]
+    first = np.arange(size)
+    second = np.roll(first, -1)
+    quads = [
+        np.concatenate(
+            [
+                np.stack([first, second, second + size], axis=1),
+                np.stack([first, second + size, first + size], axis=1),
+            ]
+        )
+        + k * size
+        for k in range(count - 1)
+    ]
+    faces = np.concatenate([*quads, cap[:, ::-1], cap + (count - 1) * size])
+    return oriented(rings.reshape(-1, 3), faces.astype(np.int64))
+
+
+def fan_cap(size: int) -> Faces:
+    """Triangles that fill a convex ring of `size` points."""
+    k = np.arange(1, size - 1)
+    return np.stack([np.zeros_like(k), k, k + 1], axis=1)
+
+
+def section_ring(
+    camber: float, camber_position: float, thickness: float, *, closed: bool
+) -> Array:
+    """Closed ring, shape (m, 2), of a unit NACA 4-digit section: over the top, back below."""
+    upper, lower = naca4(camber, camber_position, thickness, n=SIDE_POINTS, closed=closed)
+    below = lower[1:-1] if closed else lower[1:]
+    return np.concatenate([upper[::-1], below])
+
+
+def section_cap(*, closed: bool) -> Faces:
+    """Triangles that fill a `section_ring`, by pairs of upper and lower points."""
+    n = SIDE_POINTS
+    upper = np.arange(n)[::-1]
+    lower = np.concatenate([[n - 1], np.arange(n, 2 * n - 1)])
+    if closed:
+        lower[-1] = 0
+    triangles = []
+    for k in range(n - 1):
+        a, b, c, d = upper[k], upper[k + 1], lower[k], lower[k + 1]
+        triangles += [[a, c, d], [a, d, b]]
+    kept = [t for t in triangles if len(set(map(int, t))) == 3]
+    return np.array(kept, dtype=np.int64)
+
+
+def section_bulge(camber: float, camber_position: float, thickness: float) -> float:
+    """How far the true section stands outside its facets at most, per unit chord."""
+    fine = naca4(camber, camber_position, thickness, n=4 * SIDE_POINTS - 3, closed=True)
+    worst = 0.0
+    for side in fine:
+        corners = side[::4]
+        along = np.diff(corners, axis=0)
+        normal = np.stack([-along[:, 1], along[:, 0]], axis=1)
+        normal /= np.linalg.norm(normal, axis=1)[:, None]
+        for k in (1, 2, 3):
+            offset = np.einsum("ij,ij->i", side[k::4] - corners[:-1], normal)
+            worst = max(worst, float(np.abs(offset).max()))
+    return worst
+
+
+def panel_chain(
+    leading_edge: Array,
+    chord: Array,
+    incidence: Array,
+    normal: Array,
+    rings: list[Array],
+    *,
+    closed: bool,
+) -> Mesh:
+    """Mesh of a chain of lifting panels.
+
+    leading_edge : array, shape (n, 3)   leading edge of each section [m]
+    chord, incidence : array, shape (n,) [m], [rad] nose up positive, about the leading edge
+    normal : array, shape (n, 3)         upward direction of each section, scaled at mitred joints
+    rings : n arrays, shape (m, 2)       unit section rings
+    """
+    aft = np.array([1.0, 0.0, 0.0])
+    out = np.empty((len(chord), len(rings[0]), 3))
+    for k, ring in enumerate(rings):
+        c, s = np.cos(incidence[k]), np.sin(incidence[k])
+        along = c * aft - s * normal[k]
+        across = s * aft + c * normal[k]
+        out[k] = leading_edge[k] + chord[k] * (
+            ring[:, :1] * along[None, :] + ring[:, 1:] * across[None, :]
+        )
+    return loft(out, section_cap(closed=closed))
+
+
+def superellipse_ring(
+    half_width: float, half_height: float, exponent: float, count: int = BODY_SIDES
+) -> Array:
+    """Polygon, shape (count, 2), around a superellipse; its sides touch the curve.
+
+    The support width at the normal angle p is (|a cos p|^q + |b sin p|^q)^(1/q), q = n/(n-1)
+    (the dual norm); neighbouring support lines meet in the corners. Extents are exact.
+    """
+    q = exponent / (exponent - 1.0)
+    angle = np.arange(count) * 2.0 * np.pi / count
+    normal = np.stack([np.cos(angle), np.sin(angle)], axis=1)
+    support = (
+        np.abs(half_width * normal[:, 0]) ** q + np.abs(half_height * normal[:, 1]) ** q
+    ) ** (1.0 / q)
+    n1, h1 = np.roll(normal, -1, axis=0), np.roll(support, -1)
+    det = normal[:, 0] * n1[:, 1] - normal[:, 1] * n1[:, 0]
+    return np.stack(
+        [
+            (support * n1[:, 1] - h1 * normal[:, 1]) / det,
+            (h1 * normal[:, 0] - support * n1[:, 0]) / det,
+        ],
+        axis=1,
+    )
+
+
+def body(
+    stations: Array, half_width: Array, bottom: Array, top: Array, exponent: Array, bl: float
+) -> Mesh:
+    """Mesh of a body: superellipse cross-sections, straight between stations.
+
+    stations, half_width, bottom, top : array, shape (n,) [m]; exponent : array, shape (n,)
+    bl : butt line of the body's own middle plane [m]
+    """
+    rings = np.empty((len(stations), BODY_SIDES, 3))
+    for k, fs in enumerate(stations):
+        ring = superellipse_ring(half_width[k], 0.5 * (top[k] - bottom[k]), exponent[k])
+        rings[k, :, 0] = fs
+        rings[k, :, 1] = bl + ring[:, 0]
+        rings[k, :, 2] = 0.5 * (top[k] + bottom[k]) + ring[:, 1]
+    return loft(rings, fan_cap(BODY_SIDES))
+
+
+def cylinder(start: Array, end: Array, radius: float, sides: int = CIRCLE_SIDES) -> Mesh:
+    """Mesh of a cylinder between two points, its sides touching the round from outside."""
+    axis = (end - start) / np.linalg.norm(end - start)
+    helper = np.array([0.0, 0.0, 1.0]) if abs(axis[2]) < 0.9 else np.array([1.0, 0.0, 0.0])
+    u = np.cross(helper, axis)
+    u /= np.linalg.norm(u)
+    v = np.cross(axis, u)
+    angle = (np.arange(sides) + 0.5) * 2.0 * np.pi / sides
+    rim = radius / np.cos(np.pi / sides) * (np.cos(angle)[:, None] * u + np.sin(angle)[:, None] * v)
+    return loft(np.stack([start + rim, end + rim]), fan_cap(sides))
+
+
+def plate(
+    hinge_from: Array, hinge_to: Array, across: Array, outward: Array, rise: float, thickness: float
+) -> Mesh:
+    """Mesh of a swing panel in its shut position: a plate bowed outward by `rise`.
+
+    across : array, shape (3,)   from the hinge to the free edge [m]
+    outward : array, shape (3,)  unit normal of the bow; the thickness lies inward of it
+    """
+    steps = 1 if rise == 0.0 else 16
+    s = np.linspace(0.0, 1.0, steps + 1)
+    bow = across[None, :] * s[:, None] + outward[None, :] * (4.0 * rise * s * (1.0 - s))[:, None]
+    under = bow - outward * thickness
+    ring = np.concatenate([bow, under[::-1]])
+    upper = np.arange(steps + 1)
+    lower = 2 * steps + 1 - upper
+    cap = np.concatenate(
+        [
+            np.stack([upper[:-1], lower[:-1], lower[1:]], axis=1),
+            np.stack([upper[:-1], lower[1:], upper[1:]], axis=1),
+        ]
+    )
+    return loft(np.stack([hinge_from + ring, hinge_to + ring]), cap)

@@ -1,0 +1,363 @@
+"""Checks between the fields of a file: names that must exist, orders, openings in walls."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from planform.core.contacts import CannotStand, Contact, stand
+from planform.design.models import Design, Section, Stance
+from planform.design.place import Place
+from planform.design.problems import Problem
+
+SIDES = ("left", "right")
+
+
+def _keys(table: dict[str, Any], name: str) -> list[str]:
+    given = table.get(name)
+    return list(given) if isinstance(given, dict) else []
+
+
+def _both_sided(table: dict[str, Any], group: str, name: str, default: str) -> bool:
+    item = table[group][name]
+    return isinstance(item, dict) and item.get("side", default) == "both"
+
+
+def _sided(table: dict[str, Any], group: str, default: str) -> list[str]:
+    names = []
+    for name in _keys(table, group):
+        names.append(name)
+        if _both_sided(table, group, name, default):
+            names += [f"{side} {name}" for side in SIDES]
+    return names
+
+
+def _joints(table: dict[str, Any]) -> list[str]:
+    names = []
+    for surface in _keys(table, "surfaces"):
+        item = table["surfaces"][surface]
+        sections = item.get("sections", []) if isinstance(item, dict) else []
+        for section in sections if isinstance(sections, list) else []:
+            joint = section.get("joint") if isinstance(section, dict) else None
+            if isinstance(joint, str):
+                names.append(joint)
+                if _both_sided(table, "surfaces", surface, "both"):
+                    names += [f"{side} {joint}" for side in SIDES]
+    return names
+
+
+def part_names(table: dict[str, Any]) -> list[str]:
+    """Every name a stage may use for a part, groups and single sides alike."""
+    return [
+        *_sided(table, "surfaces", "both"),
+        *_joints(table),
+        *_sided(table, "winglets", "both"),
+        *_sided(table, "bodies", "centre"),
+        *(["propeller"] if "propeller" in table else []),
+        *_sided(table, "wheels", "centre"),
+        *_keys(table, "panels"),
+    ]
+
+
+def contact_names(table: dict[str, Any]) -> list[str]:
+    """Every name a stance may stand on."""
+    return [*_sided(table, "wheels", "centre"), *_sided(table, "pads", "centre")]
+
+
+def unknown(path: str, name: str, known: Iterable[str]) -> Problem:
+    """The problem of a name that does not exist, with the nearest real one."""
+    names = list(known)
+    near = difflib.get_close_matches(name, names, n=1, cutoff=0.5)
+    hint = f"did you mean {near[0]!r}? " if near else ""
+    return Problem(path, repr(name), f"no such name; {hint}names: {', '.join(names) or 'none'}")
+
+
+def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
+    """Problems between the fields of a design; `design` may lack what could not be read."""
+    if not _keys(table, "surfaces") and not _keys(table, "bodies"):
+        yield Problem("surfaces", "nothing", "a design needs at least one surface or body")
+    yield from _unique_parts(table)
+    for name, surface in (design.surfaces or {}).items():
+        yield from _check_sections(f"surfaces.{name}.sections", surface.sections)
+        yield from _check_profile(f"surfaces.{name}.profile", surface.profile)
+        for k, section in enumerate(surface.sections):
+            if section.profile is not None:
+                yield from _check_profile(
+                    f"surfaces.{name}.sections[{k + 1}].profile", section.profile
+                )
+    surfaces = _keys(table, "surfaces")
+    for name, winglet in (design.winglets or {}).items():
+        if winglet.on not in surfaces:
+            yield unknown(f"winglets.{name}.on", winglet.on, surfaces)
+        yield from _check_profile(f"winglets.{name}.profile", winglet.profile)
+        turn = abs(winglet.cant)
+        if turn > 1.5707963267948966:
+            yield Problem(
+                f"winglets.{name}.cant",
+                repr(winglet.cant.text),
+                "allowed: -90 deg to 90 deg from the vertical",
+            )
+    for name, body in (design.bodies or {}).items():
+        for k in range(1, len(body.stations)):
+            here, before = body.stations[k].fs, body.stations[k - 1].fs
+            if not here > before:
+                yield Problem(
+                    f"bodies.{name}.stations[{k + 1}].fs",
+                    repr(here.text),
+                    f"allowed: aft of the station before it ({before.text})",
+                )
+    yield from _check_stances(design, table)
+    yield from _check_stages(design, table)
+    parts = part_names(table)
+    for k, item in enumerate(design.masses or ()):
+        if item.part is not None and item.part not in parts:
+            yield unknown(f"masses[{k + 1}].part", item.part, parts)
+
+
+def _unique_parts(table: dict[str, Any]) -> Iterator[Problem]:
+    seen: set[str] = set()
+    for name in part_names(table):
+        if name in seen:
+            yield Problem(name, repr(name), "two parts have this name; each needs its own")
+        seen.add(name)
+
+
+def _check_profile(path: str, profile: str) -> Iterator[Problem]:
+    from planform.core.sections import parse
+
+    try:
+        parse(profile)
+    except ValueError as error:
+        yield Problem(path, repr(profile), str(error))
+
+
+def _check_sections(path: str, sections: tuple[Section, ...]) -> Iterator[Problem]:
+    first = sections[0]
+    missing = [name for name in ("fs", "bl", "wl") if getattr(first, name) is None]
+    if missing:
+        yield Problem(
+            f"{path}[1]", f"no {' and no '.join(missing)}", "the first section names fs, bl and wl"
+        )
+    for k, section in enumerate(sections[1:], start=2):
+        here = f"{path}[{k}]"
+        out = [n for n in ("bl", "length") if getattr(section, n) is not None]
+        if not out:
+            yield Problem(here, "neither bl nor length", "say how far out this section stands")
+        before = sections[k - 2].bl
+        if section.bl is not None and before is not None:
+            upright = section.wl is not None and section.bl == before
+            if not section.bl > before and not upright:
+                yield Problem(
+                    f"{here}.bl",
+                    repr(section.bl.text),
+                    f"allowed: further out than the section before it ({before.text})",
+                )
+        if section.bl is not None and section.cant is not None:
+            yield Problem(f"{here}.cant", "bl and cant", "allowed: cant goes with length, not bl")
+
+
+def expand(name: str, names: Iterable[str]) -> list[str]:
+    """The single-sided names that a group name stands for."""
+    known = set(names)
+    sided = [f"{side} {name}" for side in SIDES if f"{side} {name}" in known]
+    return sided or [name]
+
+
+def contacts_of(design: Design, stance: Stance, table: dict[str, Any]) -> tuple[Contact, ...]:
+    """The contacts of a stance, wheels and pads, with their states applied."""
+    known = contact_names(table)
+    flat = {n for name in stance.flat for n in expand(name, known)}
+    sunk = {n: v for name, v in stance.compressed.items() for n in expand(name, known)}
+    under = {n: v for name, v in stance.heights.items() for n in expand(name, known)}
+    out = []
+    for name in [n for given in stance.on for n in expand(given, known)]:
+        side, _, rest = name.partition(" ")
+        group = name if side not in SIDES or name in {**design.wheels, **design.pads} else rest
+        wheel = design.wheels.get(group)
+        pad = design.pads.get(group)
+        item = wheel or pad
+        if item is None:
+            continue
+        mirror = -1.0 if name == f"left {group}" or item.side == "left" else 1.0
+        radius = wheel.diameter / 2.0 if wheel else 0.0
+        if wheel and name in flat:
+            radius -= wheel.flat_drop
+        out.append(
+            Contact(
+                name=name,
+                point=(float(item.fs), mirror * float(item.bl), item.wl + sunk.get(name, 0.0)),
+                support=float(under.get(name, 0.0)),
+                radius=float(radius),
+                width=float(wheel.width) if wheel else 0.0,
+            )
+        )
+    return tuple(out)
+
+
+def _check_stances(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
+    known = contact_names(table)
+    readable = {*(design.wheels or {}), *(design.pads or {})}
+    all_readable = readable == {*_keys(table, "wheels"), *_keys(table, "pads")}
+    for name, stance in (design.stances or {}).items():
+        path = f"stances.{name}"
+        bad = False
+        for field in ("on", "flat", "retracted", "heights", "compressed"):
+            for contact in getattr(stance, field):
+                if contact not in known:
+                    bad = True
+                    yield unknown(f"{path}.{field}", contact, known)
+        for contact in stance.on:
+            if contact in stance.retracted:
+                bad = True
+                yield Problem(f"{path}.retracted", repr(contact), "it also stands on this wheel")
+        if bad or not all_readable:
+            continue
+        try:
+            stand(contacts_of(design, stance, table))
+        except CannotStand as error:
+            yield Problem(f"{path}.on", ", ".join(stance.on) or "nothing", str(error))
+
+
+def _check_stages(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
+    parts, stances, panels = part_names(table), _keys(table, "stances"), _keys(table, "panels")
+    seen: set[str] = set()
+    for k, stage in enumerate(design.stages or ()):
+        path = f"stages[{k + 1}]"
+        if stage.name in seen:
+            yield Problem(f"{path}.name", repr(stage.name), "two stages have this name")
+        seen.add(stage.name)
+        for field in ("parts", "without"):
+            for name in getattr(stage, field) or ():
+                if name not in parts:
+                    yield unknown(f"{path}.{field}", name, parts)
+        for name in stage.open:
+            if name not in panels:
+                yield unknown(f"{path}.open", name, panels)
+            elif stage.parts is not None and name not in stage.parts:
+                yield Problem(f"{path}.open", repr(name), "open, but not among this stage's parts")
+        if stage.stance not in stances:
+            yield unknown(f"{path}.stance", stage.stance, stances)
+
+
+def walls_of(place: Place) -> dict[str, tuple[tuple[float, float], tuple[float, float]]]:
+    """The walls by name, each from its first corner to its second [m]; the room on the left."""
+    floor = place.floor
+    if floor.outline is None:
+        assert floor.width is not None and floor.depth is not None
+        w, d = float(floor.width), float(floor.depth)
+        corners = [(0.0, 0.0), (w, 0.0), (w, d), (0.0, d)]
+        names = ["front", "right", "back", "left"]
+    else:
+        corners = [(float(x), float(y)) for x, y in floor.outline]
+        names = [f"wall {k + 1}" for k in range(len(corners))]
+    return {
+        name: (corners[k], corners[(k + 1) % len(corners)]) for k, name in enumerate(names)
+    }
+
+
+def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
+    """Problems between the fields of a place; `place` may lack what could not be read."""
+    from planform.design.roof import height_at
+
+    walls = walls_of(place) if place.floor is not None else {}
+    if place.floor is not None and place.floor.outline is not None:
+        yield from _check_outline("floor.outline", list(place.floor.outline))
+    if place.ceiling is not None and place.ceiling.profile is not None:
+        levels = place.ceiling.profile
+        for k in range(1, len(levels)):
+            if not levels[k].at > levels[k - 1].at:
+                yield Problem(
+                    f"ceiling.profile[{k + 1}].at",
+                    repr(levels[k].at.text),
+                    f"allowed: beyond the level before it ({levels[k - 1].at.text})",
+                )
+    for k, door in enumerate(place.doors or ()):
+        path = f"doors[{k + 1}]"
+        if not walls:
+            continue
+        if door.wall not in walls:
+            yield unknown(f"{path}.wall", door.wall, walls)
+            continue
+        (x0, y0), (x1, y1) = walls[door.wall]
+        length = float(((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5)
+        if door.from_corner + door.clear_width > length + 1e-9:
+            yield Problem(
+                f"{path}.clear_width",
+                f"{door.clear_width.text!r} from {door.from_corner.text!r}",
+                f"allowed: an opening inside its wall; {door.wall} is {length:.3f} m long",
+            )
+        for part in ("width", "height"):
+            nominal = getattr(door, f"nominal_{part}")
+            clear = getattr(door, f"clear_{part}")
+            if nominal is not None and clear > nominal:
+                yield Problem(
+                    f"{path}.clear_{part}",
+                    repr(clear.text),
+                    f"allowed: at most the nominal {part} ({nominal.text})",
+                )
+        if not door.clear_height > door.threshold:
+            yield Problem(
+                f"{path}.clear_height",
+                repr(door.clear_height.text),
+                f"allowed: above the threshold ({door.threshold.text})",
+            )
+        if place.ceiling is not None:
+            ends = []
+            for along in (door.from_corner, door.from_corner + door.clear_width):
+                s = along / length
+                ends.append(height_at(place.ceiling, x0 + s * (x1 - x0), y0 + s * (y1 - y0)))
+            if min(ends) < door.clear_height - 1e-9:
+                yield Problem(
+                    f"{path}.clear_height",
+                    repr(door.clear_height.text),
+                    f"allowed: a head under the ceiling, which is at {min(ends):.3f} m there",
+                )
+    for k, thing in enumerate(place.obstacles or ()):
+        path = f"obstacles[{k + 1}]"
+        yield from _check_outline(f"{path}.outline", list(thing.outline))
+        if thing.kind == "standing" and thing.top is None:
+            yield Problem(f"{path}.top", "nothing", "a standing thing needs its top height")
+        if thing.kind == "hanging" and not thing.bottom > 0.0:
+            yield Problem(
+                f"{path}.bottom", repr(thing.bottom.text), "a hanging thing needs its bottom height"
+            )
+        if thing.top is not None and not thing.top > thing.bottom:
+            yield Problem(
+                f"{path}.top",
+                repr(thing.top.text),
+                f"allowed: above its bottom ({thing.bottom.text}); is it upside down?",
+            )
+
+
+def _check_outline(path: str, corners: list[tuple[float, float]]) -> Iterator[Problem]:
+    n = len(corners)
+    area = sum(
+        corners[k][0] * corners[(k + 1) % n][1] - corners[(k + 1) % n][0] * corners[k][1]
+        for k in range(n)
+    )
+    if abs(area) < 1e-9:
+        yield Problem(path, f"{n} corners", "allowed: corners that enclose an area")
+        return
+    for i in range(n):
+        for j in range(i + 2, n):
+            if (j + 1) % n != i and _cross(
+                corners[i], corners[(i + 1) % n], corners[j], corners[(j + 1) % n]
+            ):
+                yield Problem(
+                    path,
+                    f"sides {i + 1} and {j + 1} cross",
+                    "allowed: corners in order round the edge",
+                )
+                return
+    if area < 0.0 and path == "floor.outline":
+        yield Problem(
+            path, "corners clockwise", "allowed: corners counter-clockwise seen from above"
+        )
+
+
+def _cross(a: Any, b: Any, c: Any, d: Any) -> bool:
+    def turn(p: Any, q: Any, r: Any) -> float:
+        return float((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]))
+
+    return turn(a, b, c) * turn(a, b, d) < 0.0 and turn(c, d, a) * turn(c, d, b) < 0.0

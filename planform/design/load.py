@@ -1,0 +1,234 @@
+"""Reading design and place files: every mistake of a file is reported at once."""
+
+from __future__ import annotations
+
+import difflib
+import tomllib
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from planform.design.checks import check_design, check_place
+from planform.design.models import Design
+from planform.design.place import Place
+from planform.design.problems import InputError, Problem
+
+M = TypeVar("M", Design, Place)
+
+LARGEST_FILE = 1_000_000
+"""Bytes; a design of a hundred surfaces is well under a tenth of it."""
+
+
+def load(path: str | Path) -> Design:
+    """Read and check a design file. Raises InputError with all its problems."""
+    return design_from(_table(Path(path)), str(path))
+
+
+def load_place(path: str | Path) -> Place:
+    """Read and check a place file. Raises InputError with all its problems."""
+    return place_from(_table(Path(path)), str(path))
+
+
+def design_from(table: dict[str, Any], origin: str = "design") -> Design:
+    """Check a design given as nested tables (as a design file holds them)."""
+    return _checked(Design, table, origin, check_design)
+
+
+def place_from(table: dict[str, Any], origin: str = "place") -> Place:
+    """Check a place given as nested tables (as a place file holds them)."""
+    return _checked(Place, table, origin, check_place)
+
+
+def changed(design: Design, path: str, value: Any) -> Design:
+    """A new design with one field changed, checked again.
+
+    path : dotted, list items by number from 1, as in problems: "winglets.winglet.cant" or
+        "surfaces.wing.sections[2].chord"
+    """
+    table = design.model_dump(mode="json", exclude_unset=True)
+    keys: list[str | int] = []
+    for word in path.split("."):
+        name, _, index = word.partition("[")
+        keys.append(name)
+        if index:
+            keys.append(int(index.rstrip("]")) - 1)
+    target: Any = table
+    try:
+        for key in keys[:-1]:
+            target = target[key]
+        if isinstance(target, list):
+            _ = target[keys[-1]]  # type: ignore[index]
+        target[keys[-1]] = value
+    except (KeyError, IndexError, TypeError):
+        raise InputError(
+            "change", [Problem(path, repr(value), "no such field in this design")]
+        ) from None
+    return design_from(table, "change")
+
+
+def _table(path: Path) -> dict[str, Any]:
+    def refuse(allowed: str, given: str = "") -> InputError:
+        return InputError(str(path), [Problem("", given, allowed)])
+
+    try:
+        size = path.stat().st_size
+        if path.is_dir():
+            raise refuse("this is a folder; name a .toml file in it")
+        if size > LARGEST_FILE:
+            raise refuse(
+                f"allowed: a text file of at most {LARGEST_FILE // 1000} kB; is this the right file?",
+                f"a file of {size / 1e6:.1f} MB",
+            )
+        raw = path.read_bytes()
+    except FileNotFoundError:
+        raise refuse("no such file; `planform new` writes a starter") from None
+    except OSError as error:
+        raise refuse(f"cannot be read ({error.strerror}); check its permissions") from None
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise refuse("not a text file (allowed: TOML in UTF-8); is this the right file?") from None
+    if "\0" in text:
+        raise refuse("not a text file (allowed: TOML in UTF-8); is this the right file?")
+    if not text.strip():
+        raise refuse("the file is empty; `planform new` writes a starter to fill in")
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise refuse(
+            f"not readable as TOML: {error}; texts stand in quotes, as in "
+            "chord = '24 in' or chord = \"610 mm\""
+        ) from None
+    except RecursionError:
+        raise refuse("not readable as TOML: nested too deeply") from None
+
+
+def _checked(
+    model: type[M],
+    table: dict[str, Any],
+    origin: str,
+    check: Callable[[Any, dict[str, Any]], Iterable[Problem]],
+) -> M:
+    problems: list[Problem] = []
+    try:
+        whole: Any = model.model_validate(table)
+    except ValidationError as error:
+        problems = _problems(model, error)
+        whole = _readable_parts(model, table)
+    problems += [p for p in check(whole, table) if p.path not in {q.path for q in problems}]
+    if problems:
+        raise InputError(origin, problems)
+    return whole  # type: ignore[no-any-return]
+
+
+def _readable_parts(model: type[BaseModel], table: dict[str, Any]) -> BaseModel:
+    """What can be read of a faulty file, piece by piece, so that the cross-checks still run."""
+    kept: dict[str, Any] = {}
+    for name, field in model.model_fields.items():
+        given = table.get(name)
+        kept[name] = field.get_default(call_default_factory=True)
+        if field.is_required():
+            kept[name] = None
+        if isinstance(given, dict) and name in DICTS:
+            kept[name] = {}
+            for key, item in given.items():
+                value = _try(model, name, {key: item})
+                if value:
+                    kept[name].update(value)
+        elif isinstance(given, list):
+            kept[name] = ()
+            for item in given:
+                kept[name] += tuple(_try(model, name, [item]) or ())
+        elif given is not None:
+            value = _try(model, name, given)
+            if value is not None:
+                kept[name] = value
+    return model.model_construct(**kept)
+
+
+DICTS = ("surfaces", "winglets", "bodies", "wheels", "pads", "panels", "stances")
+
+
+def _try(model: type[BaseModel], name: str, given: Any) -> Any:
+    from pydantic import TypeAdapter
+
+    try:
+        return TypeAdapter(model.model_fields[name].annotation).validate_python(given)
+    except ValidationError:
+        return None
+
+
+def _problems(model: type[BaseModel], error: ValidationError) -> list[Problem]:
+    details = error.errors(include_url=False)
+    places = [tuple(d["loc"]) for d in details]
+    out = []
+    for detail, place in zip(details, places, strict=True):
+        inside = any(len(q) > len(place) and q[: len(place)] == place for q in places)
+        if detail["type"] in ("too_short", "tuple_type") and inside:
+            continue
+        out.append(_problem(model, dict(detail), place))
+    seen: dict[str, Problem] = {}
+    for problem in out:
+        seen.setdefault(problem.path + problem.allowed, problem)
+    return list(seen.values())
+
+
+def _problem(model: type[BaseModel], detail: dict[str, Any], place: tuple[Any, ...]) -> Problem:
+    kind, context = detail["type"], detail.get("ctx", {})
+    path = path_text(place)
+    given = _shown(detail.get("input"))
+    if kind in ("notation", "bound", "cross"):
+        return Problem(path, context["given"], context["allowed"])
+    if kind == "extra_forbidden":
+        fields = _fields_at(model, place[:-1])
+        near = difflib.get_close_matches(str(place[-1]), fields, n=1, cutoff=0.5)
+        hint = f"did you mean {near[0]}? " if near else ""
+        return Problem(path, "", f"no such field; {hint}fields here: {', '.join(fields)}")
+    if kind == "missing":
+        return Problem(path, "nothing", "this field is needed")
+    if kind == "literal_error":
+        expected = context.get("expected", "")
+        return Problem(path, given, f"allowed: {expected}")
+    if kind == "too_short":
+        return Problem(path, given, f"allowed: at least {context.get('min_length')} entries")
+    message = detail["msg"].removeprefix("Value error, ").replace("Input should be", "allowed:")
+    return Problem(path, given, message)
+
+
+def path_text(place: Iterable[Any]) -> str:
+    """Dotted path of a field; list items are counted from 1, as a builder counts."""
+    out = ""
+    for step in place:
+        if isinstance(step, int):
+            out += f"[{step + 1}]"
+        elif step != "[key]":
+            out += f".{step}" if out else str(step)
+    return out
+
+
+def _shown(value: Any) -> str:
+    text = repr(value)
+    return text if len(text) <= 60 else f"{text[:57]}..."
+
+
+def _fields_at(model: type[BaseModel], place: tuple[Any, ...]) -> list[str]:
+    """Field names of the model at a place; dict keys and list numbers stay in the same model."""
+    current: type[BaseModel] | None = model
+    for step in place:
+        if current and str(step) in current.model_fields:
+            current = _as_model(current.model_fields[str(step)].annotation)
+    return list(current.model_fields) if current else []
+
+
+def _as_model(annotation: Any) -> type[BaseModel] | None:
+    from typing import get_args
+
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    for part in get_args(annotation):
+        found = _as_model(part)
+        if found:
+            return found
+    return None

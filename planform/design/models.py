@@ -1,0 +1,259 @@
+"""The design file: the aircraft as written down."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+from pydantic_core import PydanticCustomError
+
+from planform.design.fields import (
+    Angle,
+    Length,
+    LengthOrZero,
+    Model,
+    Name,
+    Point,
+    PositiveLength,
+    PositiveMass,
+    Side,
+    UnitSystem,
+)
+
+ZERO_LENGTH = "0 in"
+ZERO_ANGLE = "0 deg"
+
+
+def _refuse(given: str, allowed: str) -> PydanticCustomError:
+    return PydanticCustomError("cross", "{allowed}", {"given": given, "allowed": allowed})
+
+
+class Section(Model):
+    """One section of a lifting surface: where its leading edge is, its chord and its setting.
+
+    The first section names fs, bl and wl. A later one names how far out it stands (bl, or
+    length along the surface, or wl where the surface goes straight up), how high (wl, dihedral or
+    cant) and how far aft (fs, or the sweep of one named line).
+    """
+
+    chord: PositiveLength
+    fs: Length | None = None
+    bl: Length | None = None
+    wl: Length | None = None
+    length: PositiveLength | None = None
+    dihedral: Angle | None = None
+    cant: Angle | None = None
+    sweep: Angle | None = None
+    sweep_le_plan: Angle | None = None
+    sweep_quarter_plan: Angle | None = None
+    sweep_le_panel: Angle | None = None
+    sweep_quarter_panel: Angle | None = None
+    incidence: Angle = Field(default=ZERO_ANGLE, validate_default=True)  # type: ignore[assignment]
+    profile: Name | None = None
+    joint: Name | None = None
+
+    @model_validator(mode="after")
+    def _one_way_each(self) -> Section:
+        for names in (AFT_WAYS, ("dihedral", "cant", "wl"), ("bl", "length")):
+            given = [name for name in names if getattr(self, name) is not None]
+            upright = set(given) == {"bl", "length"}
+            if len(given) > 1 and not upright:
+                raise _refuse(" and ".join(given), f"allowed: only one of {', '.join(names)}")
+        return self
+
+
+AFT_WAYS = (
+    "fs",
+    "sweep",
+    "sweep_le_plan",
+    "sweep_quarter_plan",
+    "sweep_le_panel",
+    "sweep_quarter_panel",
+)
+
+
+class Surface(Model):
+    """A lifting surface: a chain of straight panels between sections."""
+
+    role: Literal["wing", "foreplane", "tailplane", "fin"]
+    side: Side = "both"
+    profile: Name = "NACA 0012"
+    closed_trailing_edge: bool = True
+    sections: Annotated[tuple[Section, ...], Field(min_length=2)]
+
+
+class Winglet(Model):
+    """A winglet that starts at the tip section of a surface.
+
+    length runs along the panel (with a blend radius: along the surface, arc included);
+    cant is from the vertical, outboard positive; toe is leading edge inboard positive.
+    """
+
+    on: Name
+    side: Side = "both"
+    direction: Literal["up", "down"] = "up"
+    length: PositiveLength
+    cant: Angle
+    toe: Angle = Field(default=ZERO_ANGLE, validate_default=True)  # type: ignore[assignment]
+    sweep_le_panel: Angle
+    root_chord: PositiveLength | None = None
+    tip_chord: PositiveLength
+    root_setback: Length = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    blend_radius: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    profile: Name = "NACA 0010"
+    closed_trailing_edge: bool = True
+
+
+class Station(Model):
+    """One cross-section of a body: a superellipse between two waterlines."""
+
+    fs: Length
+    half_width: PositiveLength
+    bottom: Length
+    top: Length
+    exponent: Annotated[float, Field(ge=1.5, le=12.0)] = 2.5
+
+    @model_validator(mode="after")
+    def _upright(self) -> Station:
+        if not self.top > self.bottom:
+            raise _refuse(
+                f"bottom {self.bottom.text!r}, top {self.top.text!r}",
+                "allowed: a top above the bottom",
+            )
+        return self
+
+
+class Body(Model):
+    """A body lofted straight from station to station: pod, cowl, spinner, boom."""
+
+    role: Literal["fuselage", "cowl", "spinner", "boom"] = "fuselage"
+    side: Side = "centre"
+    bl: Length = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    stations: Annotated[tuple[Station, ...], Field(min_length=2)]
+
+
+class Propeller(Model):
+    """The disc that the propeller sweeps; depth is how far it reaches fore and aft."""
+
+    plane_fs: Length
+    bl: Length = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    wl: Length
+    diameter: PositiveLength
+    depth: PositiveLength
+
+
+class Leg(Model):
+    """The straight leg between a wheel's axle and the airframe."""
+
+    top: Point
+    thickness: PositiveLength
+
+
+class Wheel(Model):
+    """A wheel with its tyre; flat_drop is how much lower the axle sits on a flat tyre."""
+
+    side: Side = "centre"
+    fs: Length
+    bl: Length
+    wl: Length
+    diameter: PositiveLength
+    width: PositiveLength
+    flat_drop: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    leg: Leg | None = None
+
+
+class Pad(Model):
+    """A point the aircraft may stand on that is no wheel: bumper, jack pad, cradle point."""
+
+    side: Side = "centre"
+    fs: Length
+    bl: Length
+    wl: Length
+
+
+class Strut(Model):
+    """A gas strut: its length with the panel open, and its two mounts with the panel shut."""
+
+    length: PositiveLength
+    frame_mount: Point
+    panel_mount: Point
+
+
+class Panel(Model):
+    """A swing panel: a door or canopy on a straight hinge line."""
+
+    hinge_from: Point
+    hinge_to: Point
+    width: PositiveLength
+    toward: Literal["left", "right", "ahead", "aft", "up", "down"]
+    opens: Literal["up", "down", "left", "right"] = "up"
+    rise: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    thickness: PositiveLength
+    open_angle: Angle | None = None
+    strut: Strut | None = None
+
+    @model_validator(mode="after")
+    def _one_angle(self) -> Panel:
+        if (self.open_angle is None) == (self.strut is None):
+            given = "both" if self.strut else "neither"
+            raise _refuse(given, "allowed: either open_angle or a strut that gives the angle")
+        return self
+
+
+class Mass(Model):
+    """A mass item; part names what it goes on and off with."""
+
+    name: Name
+    mass: PositiveMass
+    fs: Length
+    bl: Length = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    wl: Length
+    part: Name | None = None
+
+
+class Stance(Model):
+    """What the aircraft stands on, and in which state."""
+
+    on: tuple[Name, ...]
+    heights: dict[Name, Length] = {}
+    flat: tuple[Name, ...] = ()
+    compressed: dict[Name, Length] = {}
+    retracted: tuple[Name, ...] = ()
+    text: str = ""
+
+
+class Stage(Model):
+    """A build stage: which parts are on and which swing panels are open."""
+
+    name: Name
+    parts: tuple[Name, ...] | None = None
+    without: tuple[Name, ...] = ()
+    open: tuple[Name, ...] = ()
+    stance: Name
+
+    @model_validator(mode="after")
+    def _one_list(self) -> Stage:
+        if self.parts is not None and self.without:
+            raise _refuse("parts and without", "allowed: only one of the two lists")
+        return self
+
+
+class Design(Model):
+    """The whole design file."""
+
+    format: Literal["planform design 1"]
+    name: Name
+    units: UnitSystem
+    datum: Name | Annotated[str, Field(min_length=1, max_length=400)]
+    story: str = ""
+    spot_station: Length | None = None
+    surfaces: dict[Name, Surface] = {}
+    winglets: dict[Name, Winglet] = {}
+    bodies: dict[Name, Body] = {}
+    propeller: Propeller | None = None
+    wheels: dict[Name, Wheel] = {}
+    pads: dict[Name, Pad] = {}
+    panels: dict[Name, Panel] = {}
+    masses: tuple[Mass, ...] = ()
+    stances: dict[Name, Stance]
+    stages: Annotated[tuple[Stage, ...], Field(min_length=1)]

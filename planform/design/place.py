@@ -1,0 +1,123 @@
+"""The place file: the room or hangar, as it is with its doors open."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from planform.design.fields import (
+    Angle,
+    Length,
+    LengthOrZero,
+    Model,
+    Name,
+    PositiveLength,
+    UnitSystem,
+)
+from planform.design.models import ZERO_LENGTH, _refuse
+
+Corner = tuple[Length, Length]
+
+
+class Floor(Model):
+    """A rectangle (width along the front wall, depth away from it) or an outline of corners."""
+
+    width: PositiveLength | None = None
+    depth: PositiveLength | None = None
+    outline: Annotated[tuple[Corner, ...], Field(min_length=3)] | None = None
+    wall_thickness: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+
+    @model_validator(mode="after")
+    def _one_way(self) -> Floor:
+        rectangle = self.width is not None and self.depth is not None
+        partial = (self.width is None) != (self.depth is None)
+        if partial or rectangle == (self.outline is not None):
+            given = ", ".join(
+                name for name in ("width", "depth", "outline") if getattr(self, name) is not None
+            )
+            raise _refuse(given or "nothing", "allowed: width and depth, or an outline of corners")
+        return self
+
+
+class Level(Model):
+    """The ceiling's height at one distance along its slope."""
+
+    at: Length
+    height: PositiveLength
+
+
+class Ceiling(Model):
+    """Flat (height) or sloped (a profile of heights along the width or the depth)."""
+
+    height: PositiveLength | None = None
+    along: Literal["width", "depth"] = "depth"
+    profile: Annotated[tuple[Level, ...], Field(min_length=2)] | None = None
+
+    @model_validator(mode="after")
+    def _one_way(self) -> Ceiling:
+        if (self.height is None) == (self.profile is None):
+            given = "both" if self.profile else "neither"
+            raise _refuse(given, "allowed: one height (flat), or a profile (sloped)")
+        return self
+
+
+class Door(Model):
+    """A door opening: what is left clear with the door open as it will be."""
+
+    name: Name
+    wall: Name
+    from_corner: LengthOrZero
+    clear_width: PositiveLength
+    clear_height: PositiveLength
+    threshold: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    nominal_width: PositiveLength | None = None
+    nominal_height: PositiveLength | None = None
+
+
+class Obstacle(Model):
+    """A thing that hangs or stands: a plan outline and the heights it fills."""
+
+    name: Name
+    kind: Literal["hanging", "standing"]
+    outline: Annotated[tuple[Corner, ...], Field(min_length=3)]
+    bottom: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    top: PositiveLength | None = None
+
+
+class Clearances(Model):
+    """What the shop wants to keep free."""
+
+    walls: LengthOrZero | None = None
+    ceiling: LengthOrZero | None = None
+    obstacles: LengthOrZero | None = None
+    door_sides: LengthOrZero | None = None
+    door_head: LengthOrZero | None = None
+    source: str = ""
+
+
+class Spot(Model):
+    """Where an aircraft is parked.
+
+    at is where its parking point stands; heading is the way its nose points: 0 deg away from
+    the front wall, clockwise seen from above.
+    """
+
+    name: Name
+    at: Corner
+    heading: Angle
+
+
+class Place(Model):
+    """The whole place file."""
+
+    format: Literal["planform place 1"]
+    name: Name
+    units: UnitSystem
+    story: str = ""
+    floor: Floor
+    ceiling: Ceiling | None = None
+    doors: tuple[Door, ...] = ()
+    obstacles: tuple[Obstacle, ...] = ()
+    clearances: Clearances = Clearances()
+    spots: tuple[Spot, ...] = ()

@@ -1,0 +1,29 @@
+"""What is wrong with a file, said so that a builder can mend it in one go."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One mistake: the field's path, what was given, what is allowed, what to try."""
+
+    path: str
+    given: str
+    allowed: str
+
+    def __str__(self) -> str:
+        given = f"given {self.given}; " if self.given else ""
+        return f"{self.path}: {given}{self.allowed}" if self.path else f"{given}{self.allowed}"
+
+
+class InputError(ValueError):
+    """All the problems of one file (or option) at once."""
+
+    def __init__(self, origin: str, problems: list[Problem] | tuple[Problem, ...]) -> None:
+        self.origin = origin
+        self.problems = tuple(problems)
+        count = len(self.problems)
+        head = f"{origin}: {count} problem{'' if count == 1 else 's'}"
+        super().__init__("\n".join([head, *(f"  {problem}" for problem in self.problems)]))
