@@ -1,0 +1,55 @@
+"""Small changes of one reading of a design or place, for what tolerances do to results."""
+
+from __future__ import annotations
+
+from typing import Any, TypeVar
+
+from pydantic import BaseModel
+
+from planform.design.load import path_text
+from planform.design.reading import Reading
+
+M = TypeVar("M", bound=BaseModel)
+Path = tuple[str | int, ...]
+
+
+def toleranced(model: BaseModel) -> tuple[tuple[Path, Reading], ...]:
+    """Every reading of the model that carries a tolerance, with its path."""
+    return tuple((path, r) for path, r in readings(model) if r.tolerance > 0.0)
+
+
+def readings(item: Any, path: Path = ()) -> list[tuple[Path, Reading]]:
+    """Every reading of the model, with its path."""
+    if isinstance(item, Reading):
+        return [(path, item)]
+    children: list[tuple[str | int, Any]] = []
+    if isinstance(item, BaseModel):
+        children = [(name, getattr(item, name)) for name in type(item).model_fields]
+    elif isinstance(item, dict):
+        children = list(item.items())
+    elif isinstance(item, tuple):
+        children = list(enumerate(item))
+    return [found for key, child in children for found in readings(child, (*path, key))]
+
+
+def shifted(model: M, path: Path, delta: float) -> M:
+    """The model with one reading moved by `delta` (SI); within its tolerance, so not checked again."""
+    return _moved(model, path, delta)  # type: ignore[no-any-return]
+
+
+def _moved(item: Any, path: Path, delta: float) -> Any:
+    if not path:
+        return item.with_value(float(item) + delta)
+    key, rest = path[0], path[1:]
+    if isinstance(item, BaseModel):
+        name = str(key)
+        return item.model_copy(update={name: _moved(getattr(item, name), rest, delta)})
+    if isinstance(item, dict):
+        return {**item, key: _moved(item[key], rest, delta)}
+    index = int(key)
+    return (*item[:index], _moved(item[index], rest, delta), *item[index + 1 :])
+
+
+def name_of(path: Path) -> str:
+    """The path as a builder reads it in the file."""
+    return path_text(path)

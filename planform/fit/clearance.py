@@ -1,0 +1,162 @@
+"""Every clearance of an aircraft parked in a room: exact distances between the solids."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.stance import Standing
+from planform.core.clip import clip_slab
+from planform.core.distance import mesh_distance
+from planform.core.frames import floor2place
+from planform.design.place import Spot
+from planform.design.roof import breaks
+from planform.fit.room import Fixed, Room
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Clearance:
+    """The least gap between a part and a fixed thing [m]; below zero they overlap by that much.
+
+    at_part, at_thing : the two nearest points in place axes, shape (3,)
+    """
+
+    part: str
+    thing: str
+    kind: str
+    gap: float
+    at_part: Array
+    at_thing: Array
+
+    @property
+    def direction(self) -> str:
+        """The way the gap runs from the part to the thing, in words."""
+        run = self.at_thing - self.at_part
+        if np.linalg.norm(run) < 1e-9:
+            return "touching"
+        words = ("to the right", "to the left"), ("away from the front", "to the front")
+        level = float(np.hypot(run[0], run[1]))
+        if abs(run[2]) >= level:
+            return "up" if run[2] > 0.0 else "down"
+        axis = int(np.argmax(np.abs(run[:2])))
+        text = words[axis][0 if run[axis] > 0.0 else 1]
+        if abs(run[2]) > 0.4 * level:
+            text += " and up" if run[2] > 0.0 else " and down"
+        return text
+
+
+def placed(standing: Standing, spot: Spot) -> list[tuple[str, Array, NDArray[np.int64], float]]:
+    """The parts in place axes: name, points, faces, bulge."""
+    turn = floor2place(float(spot.heading))
+    shift = np.array([float(spot.at[0]), float(spot.at[1]), 0.0])
+    return [(p.name, p.points @ turn.T + shift, p.faces, p.bulge) for p in standing.parts]
+
+
+def _box_gap(points: Array, thing: Fixed) -> float:
+    low = np.array([*thing.outline.min(axis=0), thing.low])
+    high = np.array([*thing.outline.max(axis=0), thing.high])
+    apart = np.maximum(np.maximum(low - points.max(axis=0), points.min(axis=0) - high), 0.0)
+    return float(np.linalg.norm(apart))
+
+
+def _overlap(points: Array, faces: NDArray[np.int64], thing: Fixed) -> tuple[float, Array, Array]:
+    """How far a part reaches into a thing [m], and where: the least of a level and an upright way out.
+
+    Level: along the outward normals of the thing's convex outline, the part's deepest point there.
+    Upright: the part's rise over the thing's bottom, or its sink under the thing's top.
+    """
+    triangles = clip_slab(points[faces], 2, thing.low, thing.high)
+    inside = triangles.reshape(-1, 3)
+    if not len(inside):
+        inside = points
+    ways: list[tuple[float, Array, Array]] = []
+    edge = np.roll(thing.outline, -1, axis=0) - thing.outline
+    for corner, run in zip(thing.outline, edge, strict=True):
+        normal = np.array([run[1], -run[0]]) / np.linalg.norm(run)
+        depth = (corner - inside[:, :2]) @ normal
+        k = int(np.argmax(depth))
+        way = np.array([*(normal * depth[k]), 0.0])
+        ways.append((float(depth[k]), inside[k], inside[k] + way))
+    over = points[
+        (points[:, 0] >= thing.outline[:, 0].min())
+        & (points[:, 0] <= thing.outline[:, 0].max())
+        & (points[:, 1] >= thing.outline[:, 1].min())
+        & (points[:, 1] <= thing.outline[:, 1].max())
+    ]
+    for value, sign in ((thing.low, 1.0), (thing.high, -1.0)):
+        if len(over) and value > 0.0:
+            depth = sign * (over[:, 2] - value)
+            k = int(np.argmax(depth))
+            if depth[k] > 0.0:
+                ways.append((float(depth[k]), over[k], over[k] - np.array([0, 0, sign * depth[k]])))
+    return min(ways, key=lambda way: way[0])
+
+
+def clearances(standing: Standing, room: Room, spot: Spot, limit: float) -> tuple[Clearance, ...]:
+    """Every clearance under `limit` [m], least first, and the least one to each kind of thing.
+
+    Distances are exact between the facets; what the true shapes bulge beyond them is taken off.
+    """
+    out: list[Clearance] = []
+    for name, points, faces, bulge in placed(standing, spot):
+        for thing in room.fixed:
+            if _box_gap(points, thing) > limit:
+                continue
+            near = mesh_distance(points, faces, *thing.mesh, limit=limit)
+            if near.distance > limit:
+                continue
+            if near.distance <= 0.0:
+                depth, a, b = _overlap(points, faces, thing)
+                out.append(Clearance(name, thing.name, thing.kind, -depth - bulge, a, b))
+            else:
+                out.append(
+                    Clearance(
+                        name,
+                        thing.name,
+                        thing.kind,
+                        near.distance - bulge,
+                        near.point_a,
+                        near.point_b,
+                    )
+                )
+        up = _to_ceiling(name, points, faces, bulge, room)
+        if up is not None and up.gap <= limit:
+            out.append(up)
+    return tuple(sorted(out, key=lambda c: c.gap))
+
+
+def _to_ceiling(
+    name: str, points: Array, faces: NDArray[np.int64], bulge: float, room: Room
+) -> Clearance | None:
+    """The least upright gap to the ceiling; facets are cut where the slope breaks, so it is exact."""
+    if room.place.ceiling is None:
+        return None
+    axis, at, _ = breaks(room.place.ceiling)
+    corners = points
+    if len(at) > 1:
+        bounds = [-np.inf, *at, np.inf]
+        triangles = points[faces]
+        pieces = [
+            clip_slab(triangles, axis, a, b).reshape(-1, 3)
+            for a, b in zip(bounds, bounds[1:], strict=False)
+        ]
+        corners = np.concatenate(pieces)
+    height = room.ceiling_over(corners)
+    k = int(np.argmin(height - corners[:, 2]))
+    top = np.array([corners[k, 0], corners[k, 1], height[k]])
+    return Clearance(
+        name, "ceiling", "ceiling", float(height[k] - corners[k, 2]) - bulge, corners[k], top
+    )
+
+
+def outside_floor(standing: Standing, room: Room, spot: Spot) -> bool:
+    """Whether the aircraft's middle stands off the floor of the place."""
+    import shapely
+
+    points = np.concatenate([p for _, p, _, _ in placed(standing, spot)])
+    middle = 0.5 * (points.min(axis=0) + points.max(axis=0))
+    return not shapely.polygons(room.floor).contains(shapely.points(middle[:2]))

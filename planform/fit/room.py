@@ -1,0 +1,150 @@
+"""The place as solids: walls with their openings, the ceiling, things that hang and stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.core.prism import prism
+from planform.design.checks import walls_of
+from planform.design.place import Door, Place
+from planform.design.roof import breaks, height_at
+
+Array = NDArray[np.float64]
+Faces = NDArray[np.int64]
+
+WALL_THICKNESS = 0.1
+"""Thickness of a wall [m] where the place gives none; it reaches outward and takes no space from
+the room. Assumption."""
+
+
+@dataclass(frozen=True, eq=False)
+class Fixed:
+    """A fixed thing: a plan polygon (n, 2) over a height range, and the clearance wanted to it.
+
+    kind : 'wall', 'door side', 'door head', 'obstacle', 'ceiling'
+    """
+
+    name: str
+    kind: str
+    outline: Array
+    low: float
+    high: float
+
+    @cached_property
+    def mesh(self) -> tuple[Array, Faces]:
+        """Closed mesh of the prism."""
+        return prism(self.outline, self.low, self.high)
+
+
+@dataclass(frozen=True, eq=False)
+class Room:
+    """The place, built."""
+
+    place: Place
+    fixed: tuple[Fixed, ...]
+    floor: Array
+    top: float
+
+    def wanted(self, kind: str) -> float | None:
+        """The clearance the place asks for to this kind of thing [m]; None where not given."""
+        wish = self.place.clearances
+        value = {
+            "wall": wish.walls,
+            "door side": wish.door_sides,
+            "door head": wish.door_head,
+            "obstacle": wish.obstacles,
+            "ceiling": wish.ceiling,
+        }[kind]
+        return None if value is None else float(value)
+
+    def ceiling_over(self, points: Array) -> Array:
+        """Ceiling height [m] over points (n, 2 or 3); infinite where no ceiling is given."""
+        if self.place.ceiling is None:
+            return np.full(len(points), np.inf)
+        axis, at, height = breaks(self.place.ceiling)
+        return np.interp(points[:, axis], at, height)
+
+
+def build_room(place: Place) -> Room:
+    """Build the walls, doors and things of a place as prisms."""
+    walls = walls_of(place)
+    floor = np.array([start for start, _ in walls.values()])
+    top = _highest(place, floor) + 1.0
+    thick = float(place.floor.wall_thickness) or WALL_THICKNESS
+    fixed: list[Fixed] = []
+    for name, (start, end) in walls.items():
+        doors = [door for door in place.doors if door.wall == name]
+        fixed += _wall(name, np.array(start), np.array(end), doors, top, thick)
+    for thing in place.obstacles:
+        outline = np.array([[float(x), float(y)] for x, y in thing.outline])
+        high = float(thing.top) if thing.top is not None else top
+        fixed.append(Fixed(thing.name, "obstacle", _turned(outline), float(thing.bottom), high))
+    return Room(place, tuple(fixed), floor, top)
+
+
+def _highest(place: Place, floor: Array) -> float:
+    heads = [float(door.clear_height) for door in place.doors]
+    if place.ceiling is not None:
+        heads += [height_at(place.ceiling, x, y) for x, y in floor]
+        heads += list(breaks(place.ceiling)[2])
+    heads += [float(t.top) for t in place.obstacles if t.top is not None]
+    return max([3.0, *heads])
+
+
+def _turned(outline: Array) -> Array:
+    """The outline counter-clockwise."""
+    x, y = outline.T
+    area = float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum())
+    return outline if area > 0.0 else outline[::-1].copy()
+
+
+def _wall(
+    name: str, start: Array, end: Array, doors: list[Door], top: float, thick: float
+) -> list[Fixed]:
+    length = float(np.linalg.norm(end - start))
+    along = (end - start) / length
+    outward = np.array([along[1], -along[0]])
+
+    def strip(a: float, b: float) -> Array:
+        p, q = start + a * along, start + b * along
+        return np.array([p + thick * outward, q + thick * outward, q, p])
+
+    out: list[Fixed] = []
+    edges = [0.0]
+    for door in sorted(doors, key=lambda d: float(d.from_corner)):
+        a = float(door.from_corner)
+        b = a + float(door.clear_width)
+        edges += [a, b]
+        out.append(
+            Fixed(f"head of {door.name}", "door head", strip(a, b), float(door.clear_height), top)
+        )
+        if door.threshold > 0.0:
+            out.append(
+                Fixed(f"threshold of {door.name}", "wall", strip(a, b), 0.0, float(door.threshold))
+            )
+    edges.append(length)
+    for k, (a, b) in enumerate(zip(edges[::2], edges[1::2], strict=True)):
+        if b - a > 1e-9:
+            words = f"{name} wall" if not name.startswith("wall") else name
+            if doors:
+                words += f", piece {k + 1}"
+            out.append(Fixed(words, "wall", strip(a, b), 0.0, top))
+    return out
+
+
+def spot_point(place: Place, name: str | None) -> Any:
+    """The spot with this name (the first where no name is given), or None."""
+    from planform.design.checks import unknown
+    from planform.design.problems import InputError
+
+    if name is None:
+        return place.spots[0] if place.spots else None
+    for spot in place.spots:
+        if spot.name == name:
+            return spot
+    raise InputError("spot", [unknown("spot", name, [s.name for s in place.spots])])
