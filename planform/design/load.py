@@ -31,6 +31,11 @@ def load_place(path: str | Path) -> Place:
     return place_from(_table(Path(path)), str(path))
 
 
+def sort_of(path: str | Path) -> str:
+    """'design' or 'place', by the file's own format line (a design where it has none)."""
+    return "place" if "place" in str(_table(Path(path)).get("format", "")) else "design"
+
+
 def design_from(table: dict[str, Any], origin: str = "design") -> Design:
     """Check a design given as nested tables (as a design file holds them)."""
     return _checked(Design, table, origin, check_design)

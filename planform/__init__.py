@@ -1,0 +1,47 @@
+"""planform: measures, fit, pictures and sheets of an aircraft that is being built in a small shop.
+
+The public names are listed in `__all__`; they load when first used, so a bare import is quick.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import Any
+
+__version__ = "0.1.0"
+
+_HOMES = {
+    "Design": "planform.design.models",
+    "InputError": "planform.design.problems",
+    "Place": "planform.design.place",
+    "Reading": "planform.design.reading",
+    "build": "planform.airframe.build",
+    "build_room": "planform.fit.room",
+    "changed": "planform.design.load",
+    "collect": "planform.report.collect",
+    "design_measures": "planform.airframe.measure",
+    "judge": "planform.fit.verdict",
+    "load": "planform.design.load",
+    "load_place": "planform.design.load",
+    "measure_planforms": "planform.core.batch",
+    "read": "planform.design.notation",
+    "show": "planform.design.units",
+    "stage_named": "planform.airframe.stance",
+    "stand_all": "planform.airframe.stance",
+    "stand_on": "planform.airframe.stance",
+    "standing_measures": "planform.airframe.measure",
+    "with_spreads": "planform.study.tolerance",
+    "write_report": "planform.report.report",
+}
+
+__all__ = ["__version__", *_HOMES]
+
+
+def __getattr__(name: str) -> Any:
+    if name in _HOMES:
+        return getattr(import_module(_HOMES[name]), name)
+    raise AttributeError(f"planform has no name {name!r}; names: {', '.join(__all__)}")
+
+
+def __dir__() -> list[str]:
+    return list(__all__)

@@ -1,0 +1,251 @@
+"""What the commands print: tables for people, JSON for programs."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from planform.airframe.build import build
+from planform.airframe.measure import Measures, design_measures, standing_measures
+from planform.airframe.stance import Standing, stage_named, stand_on
+from planform.design.load import load, load_place
+from planform.design.models import Design
+from planform.design.place import Place
+from planform.design.problems import InputError
+from planform.design.questions import assumptions, design_questions, place_questions
+from planform.report import to_json
+from planform.report.words import plus_minus, said
+
+
+def _console() -> Any:
+    from rich.console import Console
+
+    return Console(highlight=False)
+
+
+def _table(title: str, *columns: str) -> Any:
+    from rich.box import SIMPLE_HEAD
+    from rich.table import Table
+
+    table = Table(title=title, title_justify="left", title_style="bold", box=SIMPLE_HEAD)
+    for column in columns:
+        right = column in ("value", "gap", "wanted", "worst case", "least clearance")
+        table.add_column(column, justify="right" if right else "left", no_wrap=right)
+    return table
+
+
+def _told(*questions: str) -> None:
+    for question in questions:
+        print(f"question: {question}", file=sys.stderr)
+
+
+def check_files(files: list[Path], *, as_json: bool) -> int:
+    """Check files of either sort; 0 where all are good, 2 otherwise."""
+    found: list[dict[str, Any]] = []
+    for path in files:
+        entry: dict[str, Any] = {"file": str(path), "problems": [], "questions": []}
+        try:
+            entry["questions"] = list(_questions(path))
+        except InputError as error:
+            entry["problems"] = [
+                {"path": p.path, "given": p.given, "allowed": p.allowed} for p in error.problems
+            ]
+            if not as_json:
+                print(error, file=sys.stderr)
+        found.append(entry)
+        if not as_json and not entry["problems"]:
+            print(f"{path}: good")
+            _told(*entry["questions"])
+    if as_json:
+        print(to_json.document("check", {"files": found}))
+    return 2 if any(entry["problems"] for entry in found) else 0
+
+
+def _questions(path: Path) -> tuple[str, ...]:
+    from planform.design.load import sort_of
+
+    if sort_of(path) == "place":
+        return place_questions(load_place(path))
+    return design_questions(load(path))
+
+
+def _standings(design: Design, stage: str | None, stance: str | None) -> list[Standing]:
+    airframe = build(design)
+    stages = design.stages if stage is None else (stage_named(design, stage),)
+    return [stand_on(airframe, s, stance) for s in stages]
+
+
+def show_measures(
+    design: Design, stage: str | None, stance: str | None, system: str, *, as_json: bool
+) -> None:
+    """Measures of the design, and of each stage as it stands."""
+    from planform.study.tolerance import height_spreads, measure_spreads
+
+    standings = _standings(design, stage, stance)
+    found = design_measures(standings[0].airframe)
+    spreads = measure_spreads(design)
+    stood = [(s, standing_measures(s), height_spreads(s)) for s in standings]
+    questions = design_questions(design)
+    if as_json:
+        stages = [
+            {
+                "stage": s.stage.name,
+                "stance": s.stance_name,
+                "measures": to_json.measures(m, spread),
+            }
+            for s, m, spread in stood
+        ]
+        content = {
+            "design": design.name,
+            "measures": to_json.measures(found, spreads),
+            "stages": stages,
+            "questions": list(questions),
+            "assumed": list(assumptions(design)),
+        }
+        print(to_json.document("measure", content))
+        return
+    console = _console()
+    console.print(_measure_table(f"{design.name}", found, spreads, system))
+    for standing, measures, spread in stood:
+        console.print(
+            _measure_table(standing.title, measures, spread, system, reference=False)
+        )
+    for line in assumptions(design):
+        print(f"taken: {line}")
+    _told(*questions)
+
+
+def _measure_table(
+    title: str, found: Measures, spreads: Any, system: str, *, reference: bool = True
+) -> Any:
+    columns = ["measure", "value", "worst case", *(["reference"] if reference else [])]
+    table = _table(title, *columns)
+    for item in found.items:
+        spread = spreads.get(item.key)
+        worst = plus_minus(spread.worst, item.kind, system) if spread else ""
+        cells = [item.label, said(item.value, item.kind, system), worst]
+        table.add_row(*cells, *([item.reference] if reference else []))
+    return table
+
+
+def show_fit(
+    design: Design,
+    place: Place,
+    stage: str | None,
+    stance: str | None,
+    spot: str | None,
+    system: str,
+    *,
+    as_json: bool,
+) -> int:
+    """Print the verdicts; 0 where all fit (with care or without), 1 otherwise."""
+    from planform.fit.room import build_room
+    from planform.fit.verdict import CARE, FITS, judge
+    from planform.study.tolerance import with_spreads
+
+    room = build_room(place)
+    answers = [
+        with_spreads(judge(standing, room, spot), room)
+        for standing in _standings(design, stage, stance)
+    ]
+    questions = (*design_questions(design), *place_questions(place))
+    if as_json:
+        content = {
+            "design": design.name,
+            "place": place.name,
+            "stages": [to_json.fit(a) for a in answers],
+            "questions": list(questions),
+            "assumed": list(assumptions(design, place)),
+        }
+        print(to_json.document("fit", content))
+    else:
+        console = _console()
+        for answer in answers:
+            head = f"{answer.stage}, {answer.stance}: {answer.verdict}"
+            table = _table(head, "check", "verdict", "gap", "wanted", "worst case", "where")
+            for c in answer.checks:
+                what = c.what if c.group == "room" else f"{c.group}: {c.what}"
+                detail = c.detail + (f" ({c.why})" if c.why else "")
+                table.add_row(
+                    what,
+                    c.verdict,
+                    "" if c.gap is None else said(c.gap, "length", system),
+                    "" if c.wanted is None else said(c.wanted, "length", system),
+                    plus_minus(c.spread.worst, "length", system),
+                    detail,
+                )
+            console.print(table)
+            for note in answer.notes:
+                print(f"note: {note}")
+        print("A door is judged as one straight push on a level floor; walkers at tips and nose.")
+        for line in assumptions(design, place):
+            print(f"taken: {line}")
+        _told(*questions)
+    return 0 if all(a.verdict in (FITS, CARE) for a in answers) else 1
+
+
+@contextmanager
+def _progress(total: int) -> Iterator[Any]:
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    columns = (TextColumn("{task.description:<44}"), BarColumn(), TimeElapsedColumn())
+    with Progress(*columns, transient=True) as bar:
+        task = bar.add_task("reading", total=total)
+
+        def step(words: str) -> None:
+            bar.update(task, description=words, advance=1)
+
+        yield step
+
+
+def write_preview(design: Design, stage: str | None, stance: str | None, folder: Path) -> None:
+    """Stills of one stage (the last where none is named) and its solids."""
+    from planform.airframe.export import write_solids
+    from planform.report.pictures import render
+    from planform.report.view import aircraft_scene
+    from planform.report.write import whole_folder
+
+    standing = _standings(design, stage or design.stages[-1].name, stance)[0]
+    with _progress(2) as step, whole_folder(folder) as workshop:
+        step("writing solids")
+        write_solids(standing, workshop)
+        step("drawing pictures")
+        pictures = render(aircraft_scene(standing), workshop)
+        names = sorted(path.name for path in workshop.iterdir())
+    print(f"{standing.title}: wrote {', '.join(names)} to {folder}")
+    if pictures.remark:
+        print(pictures.remark)
+    _told(*design_questions(design))
+
+
+def write_sheet(design: Design, folder: Path, system: str) -> None:
+    """The dimension sheet alone, without a place."""
+    from planform.report.report import sheet_page
+    from planform.report.write import whole_folder
+    from planform.sheet.dimensions import rows, to_csv
+    from planform.study.tolerance import height_spreads
+
+    standings = _standings(design, None, None)
+    heights = tuple(standing_measures(s) for s in standings)
+    lines = rows(heights, tuple(height_spreads(s) for s in standings))
+    with whole_folder(folder) as workshop:
+        (workshop / "dimensions.csv").write_text(to_csv(lines), encoding="utf-8")
+        page = sheet_page(design, tuple(standings), lines, heights, system)
+        (workshop / "sheet.html").write_text(page, encoding="utf-8")
+    print(f"wrote dimensions.csv and sheet.html to {folder}")
+    _told(*design_questions(design))
+
+
+def write_whole_report(design: Design, place: Place, folder: Path, system: str) -> None:
+    """The main job."""
+    from planform.report.report import write_report
+
+    with _progress(len(design.stages) + 4) as step:
+        found = write_report(design, place, folder, system, step)
+    for answer in found.fits:
+        print(f"{answer.stage}, {answer.stance}: {answer.verdict}")
+    print(f"wrote {folder}/report.html, sheet.html, dimensions.csv, answer.json, pictures, solids")
+    _told(*found.questions)

@@ -1,0 +1,181 @@
+"""The commands: read, call one function, print, exit code. Heavy imports wait for their use."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+app = typer.Typer(
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    help="Does the aircraft you are building fit your shop, and by how much?",
+    epilog="Exit code: 0 fits or done, 1 does not fit or could not be judged, 2 bad input.",
+)
+
+DesignFile = Annotated[Path, typer.Argument(metavar="DESIGN", help="design file (.toml)")]
+PlaceFile = Annotated[Path, typer.Argument(metavar="PLACE", help="place file (.toml)")]
+Units = Annotated[
+    str | None,
+    typer.Option("--units", help="ft-in, in, mm or m; the file's own where not given"),
+]
+Json = Annotated[bool, typer.Option("--json", help="answer as JSON (SI, units named)")]
+StageName = Annotated[
+    str | None, typer.Option("--stage", help="a build stage by name; all where not given")
+]
+StanceName = Annotated[
+    str | None, typer.Option("--stance", help="a stance by name; the stage's own where not given")
+]
+
+
+def main() -> None:
+    """Run a command; bad input ends in one message on stderr and exit code 2."""
+    from planform.design.problems import InputError
+
+    try:
+        app()
+    except InputError as error:
+        print(error, file=sys.stderr)
+        raise SystemExit(2) from None
+    except BrokenPipeError:
+        raise SystemExit(0) from None
+
+
+@app.callback(invoke_without_command=True)
+def _version(
+    version: Annotated[bool, typer.Option("--version", help="print the version")] = False,
+) -> None:
+    if version:
+        from planform import __version__
+
+        print(f"planform {__version__}")
+        raise typer.Exit
+
+
+def _system(units: str | None, own: str) -> str:
+    from planform.design.problems import InputError, Problem
+    from planform.design.units import SYSTEMS
+
+    if units is not None and units not in SYSTEMS:
+        allowed = f"allowed: {', '.join(SYSTEMS)}"
+        raise InputError("option", [Problem("--units", repr(units), allowed)])
+    return units or own
+
+
+@app.command()
+def new(
+    folder: Annotated[Path, typer.Argument(help="where the two files go")] = Path(),
+) -> None:
+    """Write a commented starter design and place, and their schemas for your editor."""
+    from planform.design.starter import write_starter
+
+    for path in write_starter(folder):
+        print(f"wrote {path}")
+    print("next: planform report my-design.toml my-place.toml -o my-report")
+
+
+@app.command()
+def check(
+    files: Annotated[list[Path], typer.Argument(help="design and place files")],
+    as_json: Json = False,
+) -> None:
+    """Check design and place files; every mistake of a file is told at once."""
+    from planform.cli.answers import check_files
+
+    raise typer.Exit(check_files(files, as_json=as_json))
+
+
+@app.command()
+def measure(
+    design: DesignFile,
+    stage: StageName = None,
+    stance: StanceName = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Areas, chords, MAC, heights, overall size and footprint."""
+    from planform.cli.answers import show_measures
+    from planform.design.load import load
+
+    loaded = load(design)
+    show_measures(loaded, stage, stance, _system(units, loaded.units), as_json=as_json)
+
+
+@app.command()
+def fit(
+    design: DesignFile,
+    place: PlaceFile,
+    stage: StageName = None,
+    stance: StanceName = None,
+    spot: Annotated[
+        str | None, typer.Option("--spot", help="a spot of the place; its first where not given")
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Does it fit: parked in the room, and straight out of the door."""
+    from planform.cli.answers import show_fit
+    from planform.design.load import load, load_place
+
+    loaded, shop = _both(lambda: load(design), lambda: load_place(place))
+    code = show_fit(
+        loaded, shop, stage, stance, spot, _system(units, loaded.units), as_json=as_json
+    )
+    raise typer.Exit(code)
+
+
+def _both(*readers: Any) -> list[Any]:
+    """Run every reader, so that the mistakes of both files are told together."""
+    from planform.design.problems import InputError
+
+    out: list[Any] = []
+    errors: list[str] = []
+    for reader in readers:
+        try:
+            out.append(reader())
+        except InputError as error:
+            errors.append(str(error))
+    if errors:
+        print("\n".join(errors), file=sys.stderr)
+        raise typer.Exit(2)
+    return out
+
+
+Folder = Annotated[Path, typer.Option("-o", "--output", help="the folder to write into")]
+
+
+@app.command()
+def preview(
+    design: DesignFile,
+    output: Folder,
+    stage: StageName = None,
+    stance: StanceName = None,
+) -> None:
+    """Pictures of the aircraft (PNG) and its solids (GLB, STL)."""
+    from planform.cli.answers import write_preview
+    from planform.design.load import load
+
+    write_preview(load(design), stage, stance, output)
+
+
+@app.command()
+def sheet(design: DesignFile, output: Folder, units: Units = None) -> None:
+    """The dimension sheet for hangar planning (print page and CSV)."""
+    from planform.cli.answers import write_sheet
+    from planform.design.load import load
+
+    loaded = load(design)
+    write_sheet(loaded, output, _system(units, loaded.units))
+
+
+@app.command()
+def report(design: DesignFile, place: PlaceFile, output: Folder, units: Units = None) -> None:
+    """The whole answer in a folder: report, sheet, pictures, solids, data."""
+    from planform.cli.answers import write_whole_report
+    from planform.design.load import load, load_place
+
+    loaded, shop = _both(lambda: load(design), lambda: load_place(place))
+    write_whole_report(loaded, shop, output, _system(units, loaded.units))

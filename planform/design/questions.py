@@ -1,0 +1,106 @@
+"""Suspicious but legal: what a careful reader of the file would ask back."""
+
+from __future__ import annotations
+
+import math
+
+from planform.design.models import Design
+from planform.design.place import Place
+from planform.design.vary import name_of, readings
+
+LOOKS_LIKE_RADIANS = 1.6
+"""Degrees; most sweeps and cants in radians lie under it. Assumption."""
+UNIT_SLIP = (12.0, 55.0)
+"""Neighbouring chords or spans that differ by about 25.4 suggest inches for mm. Assumption."""
+
+
+def design_questions(design: Design) -> tuple[str, ...]:
+    """Questions about a design, each naming its field."""
+    out: list[str] = []
+    for path, reading in readings(design):
+        field = str(path[-1])
+        degrees = math.degrees(abs(reading))
+        precise = "rad" not in reading.text and len(reading.text.split("deg")[0].strip()) >= 5
+        angled = field.startswith(("sweep", "cant", "dihedral", "open_angle"))
+        if angled and precise and 0.15 <= degrees <= LOOKS_LIKE_RADIANS and "." in reading.text:
+            turned = math.degrees(degrees)
+            out.append(
+                f"{name_of(path)}: {reading.text!r} looks like radians; "
+                f"is it {turned:.1f} deg? As written it was taken as degrees."
+            )
+    for name, surface in design.surfaces.items():
+        where = f"surfaces.{name}"
+        chords = [float(s.chord) for s in surface.sections]
+        for k, section in enumerate(surface.sections):
+            if section.sweep is not None:
+                out.append(
+                    f"{where}.sections[{k + 1}].sweep: {section.sweep.text!r} names no line; it was "
+                    "taken along the leading edge (plan view, or the panel's own plane if steep). "
+                    "Write sweep_le_plan, sweep_quarter_plan, sweep_le_panel or sweep_quarter_panel."
+                )
+            if k and chords[k] > chords[0] and k == len(chords) - 1:
+                out.append(
+                    f"{where}.sections[{k + 1}].chord: the tip chord ({section.chord.text}) is "
+                    f"longer than the root chord ({surface.sections[0].chord.text}); is that meant?"
+                )
+            if k and _slip(chords[k - 1], chords[k]):
+                out.append(
+                    f"{where}.sections[{k + 1}].chord: {section.chord.text!r} next to "
+                    f"{surface.sections[k - 1].chord.text!r}; are inches and millimetres mixed?"
+                )
+    for name, winglet in design.winglets.items():
+        root = float(winglet.root_chord) if winglet.root_chord else None
+        if root is not None and winglet.tip_chord > root:
+            out.append(
+                f"winglets.{name}.tip_chord: {winglet.tip_chord.text} is longer than the root "
+                "chord; is that meant?"
+            )
+        if root is not None and _slip(root, float(winglet.tip_chord)):
+            out.append(f"winglets.{name}: are inches and millimetres mixed in its chords?")
+    return tuple(out)
+
+
+def _slip(a: float, b: float) -> bool:
+    ratio = max(a, b) / min(a, b)
+    return UNIT_SLIP[0] <= ratio <= UNIT_SLIP[1]
+
+
+def place_questions(place: Place) -> tuple[str, ...]:
+    """Questions about a place: what is missing, what looks odd."""
+    out = []
+    for door in place.doors:
+        if door.nominal_width is None:
+            out.append(
+                f"door {door.name!r}: is {door.clear_width.text} x {door.clear_height.text} what is "
+                "left clear with the door open, less leaf, track and stops? No nominal size is given."
+            )
+    missing = [
+        name
+        for name in ("walls", "ceiling", "obstacles", "door_sides", "door_head")
+        if getattr(place.clearances, name) is None
+    ]
+    if missing:
+        out.append(
+            f"clearances: none wanted for {', '.join(missing)}; there anything above zero counts "
+            "as fitting."
+        )
+    return tuple(out)
+
+
+def assumptions(design: Design, place: Place | None = None) -> tuple[str, ...]:
+    """What was not given and had to be taken as something."""
+    out = []
+    if design.spot_station is None:
+        out.append("parking point: the middle of the paired axle (no spot_station given)")
+    bare = sum(1 for _, r in readings(design) if r.kind in ("length", "angle") and not r.tolerance)
+    if bare:
+        out.append(
+            f"{design.name}: {bare} lengths and angles carry no tolerance and count as exact"
+        )
+    if place is not None:
+        bare = sum(1 for _, r in readings(place) if not r.tolerance)
+        if bare:
+            out.append(f"{place.name}: {bare} lengths carry no tolerance and count as exact")
+        if not place.floor.wall_thickness:
+            out.append(f"{place.name}: walls 0.1 m thick, outward (no wall_thickness given)")
+    return tuple(out)

@@ -1,0 +1,252 @@
+"""Units at the edge: exact factors to SI, and values shown the way a builder reads them.
+
+Inside everything is in m, kg, rad. Pint converts; it never reads a builder's text.
+Factors: NIST Special Publication 811 (2008), Appendix B; the inch, pound and US gallon are exact.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from fractions import Fraction
+from functools import cache
+from typing import Any
+
+SYSTEMS = ("ft-in", "in", "mm", "m")
+
+SI_UNIT = {
+    "length": "m",
+    "area": "m2",
+    "volume": "m3",
+    "mass": "kg",
+    "moment": "kg m",
+    "density": "kg/m3",
+    "area_density": "kg/m2",
+    "angle": "rad",
+    "ratio": "1",
+}
+
+# Names that pint's default registry knows too, so that a test can compare each of them.
+DEFINITIONS = (
+    "metre = [length]",
+    "centimetre = metre / 100",
+    "millimetre = metre / 1000",
+    "inch = 0.0254 * metre",
+    "foot = 12 * inch",
+    "yard = 36 * inch",
+    "kilogram = [mass]",
+    "gram = kilogram / 1000",
+    "pound = 0.45359237 * kilogram",
+    "ounce = pound / 16",
+    "radian = []",
+    "degree = 3.14159265358979323846264338327950288 / 180 * radian",
+    "arcminute = degree / 60",
+    "arcsecond = degree / 3600",
+    "litre = metre ** 3 / 1000",
+    "millilitre = litre / 1000",
+    "US_liquid_gallon = 231 * inch ** 3",
+    "imperial_gallon = 4.54609 * litre",
+)
+
+# What may be written, for each kind: spelling (lower case) -> expression in the names above.
+SPELLINGS: dict[str, dict[str, str]] = {
+    "length": {
+        **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), "metre"),
+        "cm": "centimetre",
+        "mm": "millimetre",
+        **dict.fromkeys(("in", "in.", "inch", "inches", '"'), "inch"),
+        **dict.fromkeys(("ft", "ft.", "foot", "feet", "'"), "foot"),
+    },
+    "angle": {
+        **dict.fromkeys(("deg", "deg.", "degree", "degrees", "°"), "degree"),
+        **dict.fromkeys(("rad", "radian", "radians"), "radian"),
+    },
+    "mass": {
+        **dict.fromkeys(("kg", "kilogram", "kilograms"), "kilogram"),
+        **dict.fromkeys(("g", "gram", "grams"), "gram"),
+        **dict.fromkeys(("lb", "lb.", "lbs", "lbs.", "pound", "pounds"), "pound"),
+        **dict.fromkeys(("oz", "oz.", "ounce", "ounces"), "ounce"),
+    },
+    "area": {
+        "m2": "metre ** 2",
+        "cm2": "centimetre ** 2",
+        **dict.fromkeys(("ft2", "sq ft"), "foot ** 2"),
+        **dict.fromkeys(("in2", "sq in"), "inch ** 2"),
+    },
+    "volume": {
+        "m3": "metre ** 3",
+        "cm3": "centimetre ** 3",
+        "ft3": "foot ** 3",
+        "in3": "inch ** 3",
+        **dict.fromkeys(("l", "litre", "litres", "liter", "liters"), "litre"),
+        "ml": "millilitre",
+        **dict.fromkeys(("gal (us)", "us gal"), "US_liquid_gallon"),
+        **dict.fromkeys(("gal (imp)", "imp gal"), "imperial_gallon"),
+    },
+    "moment": {"kg m": "kilogram * metre", "lb in": "pound * inch"},
+    "density": {
+        "kg/m3": "kilogram / metre ** 3",
+        "kg/l": "kilogram / litre",
+        "g/cm3": "gram / centimetre ** 3",
+        "lb/ft3": "pound / foot ** 3",
+        "lb/in3": "pound / inch ** 3",
+        **dict.fromkeys(("lb/gal (us)", "lb/us gal"), "pound / US_liquid_gallon"),
+        **dict.fromkeys(("lb/gal (imp)", "lb/imp gal"), "pound / imperial_gallon"),
+    },
+    "area_density": {
+        "kg/m2": "kilogram / metre ** 2",
+        "g/m2": "gram / metre ** 2",
+        "lb/ft2": "pound / foot ** 2",
+        "oz/ft2": "ounce / foot ** 2",
+        "oz/yd2": "ounce / yard ** 2",
+    },
+}
+
+
+@cache
+def registry() -> Any:
+    """The one registry: only the units above, with exact fractions for factors."""
+    import pint
+
+    units: Any = pint.UnitRegistry(None, non_int_type=Fraction)
+    units.load_definitions(list(DEFINITIONS))
+    return units
+
+
+def kind_of(unit: str) -> str | None:
+    """The kind a written unit belongs to, or None if it is not one of ours."""
+    return next((kind for kind, names in SPELLINGS.items() if unit.lower() in names), None)
+
+
+@cache
+def factor(unit: str) -> Fraction:
+    """How many SI units one `unit` (a spelling, in any case) is; exact, except for pi."""
+    kind = kind_of(unit)
+    if kind is None:
+        raise ValueError(f"no such unit: {unit!r}")
+    expression = SPELLINGS[kind][unit.lower()]
+    return Fraction(registry().Quantity(Fraction(1), expression).to_base_units().magnitude)
+
+
+def to_si(number: float | Fraction, unit: str) -> float:
+    """`number` of `unit` in SI, rounded once.
+
+    number : float or Fraction   finite
+    unit : str                   a spelling of `SPELLINGS`, such as 'in' or 'gal (US)'
+    """
+    return float(_finite(number) * factor(unit))
+
+
+def show(value: float, kind: str, system: str) -> str:
+    """A value as text in the reader's units.
+
+    value : float   [SI unit of its kind], finite
+    kind : str      a key of `SI_UNIT`
+    system : str    one of `SYSTEMS`; 'ft-in' rounds lengths to 1/16 in, 'mm' to whole mm
+    """
+    unit, write = _style(kind, system)
+    number = _finite(value) / factor(unit) if unit else _finite(value)
+    return write(number)
+
+
+def show_tolerance(value: float, tolerance: float, kind: str, system: str) -> str:
+    """A value with its tolerance behind ±, or the value alone if the tolerance is zero.
+
+    value, tolerance : float   [SI unit of the kind], finite, tolerance not negative
+    A tolerance too fine for the system is shown as the smallest step, never as zero.
+    """
+    text = show(value, kind, system)
+    if _finite(tolerance) < 0:
+        raise ValueError(f"expected a tolerance of zero or more, got {tolerance!r}")
+    if tolerance == 0:
+        return text
+    return f"{text} ± {show(max(tolerance, _step(kind, system)), kind, system)}"
+
+
+def _finite(number: float | Fraction) -> Fraction:
+    if not math.isfinite(number):
+        raise ValueError(f"expected a finite number, got {number!r}")
+    return number if isinstance(number, Fraction) else Fraction(float(number))
+
+
+def _style(kind: str, system: str) -> tuple[str, Callable[[Fraction], str]]:
+    """The unit a kind is shown in, and how its number is written there."""
+    if kind not in SI_UNIT:
+        raise ValueError(f"expected a kind of {', '.join(SI_UNIT)}, got {kind!r}")
+    if system not in SYSTEMS:
+        raise ValueError(f"expected a system of {', '.join(SYSTEMS)}, got {system!r}")
+    if kind == "length":
+        return _LENGTH[system]
+    return _STYLE[kind][0 if system in ("ft-in", "in") else 1]
+
+
+def _step(kind: str, system: str) -> float:
+    if kind == "length":
+        return _LENGTH_STEP[system]
+    if kind == "angle":
+        return to_si(Fraction(1, 10), "deg")
+    unit, _ = _style(kind, system)
+    return to_si(Fraction(1, 1000), unit) if kind in ("mass", "area", "volume") else 0.0
+
+
+def _feet_inches(inches: Fraction) -> str:
+    sixteenths = round(abs(inches) * 16)
+    sign = "-" if inches < 0 and sixteenths else ""
+    feet, rest = divmod(sixteenths, 12 * 16)
+    whole, part = divmod(rest, 16)
+    text = f"{whole} {Fraction(part, 16)}" if part else str(whole)
+    return f"{sign}{feet}'-{text}\"" if feet else f'{sign}{text.removeprefix("0 ")}"'
+
+
+def _fixed(number: Fraction, places: int) -> str:
+    rounded = round(number, places)
+    return f"{float(rounded):.{places}f}" if rounded else f"{0:.{places}f}"
+
+
+def _trimmed(number: Fraction, places: int) -> str:
+    text = _fixed(number, places)
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _tenths(number: Fraction) -> str:
+    """To 0.1, or to 0.001 below one, so that a small part does not show as nothing."""
+    return _trimmed(number, 1 if abs(number) >= 1 else 3)
+
+
+def _three_digits(number: Fraction) -> str:
+    """Three significant digits; all the digits of a large whole number; never an exponent."""
+    rounded = Fraction(f"{float(number):.2e}")
+    if not rounded:
+        return "0"
+    size = math.floor(math.log10(abs(rounded)))
+    return _fixed(number, min(max(0, 2 - size), 12))
+
+
+def _as(write: Callable[..., str], unit: str, *places: int) -> Callable[[Fraction], str]:
+    return lambda number: f"{write(number, *places)} {unit}"
+
+
+_LENGTH: dict[str, tuple[str, Callable[[Fraction], str]]] = {
+    "ft-in": ("in", _feet_inches),
+    "in": ("in", _as(_trimmed, "in", 2)),
+    "mm": ("mm", _as(_fixed, "mm", 0)),
+    "m": ("m", _as(_fixed, "m", 3)),
+}
+_LENGTH_STEP = {"ft-in": 0.0254 / 16, "in": 0.000254, "mm": 0.001, "m": 0.001}
+
+
+def _unit(write: Callable[..., str], unit: str, *places: int) -> Any:
+    return unit, _as(write, unit, *places)
+
+
+# kind -> (for readers of feet and inches, for readers of metres)
+_STYLE: dict[str, tuple[tuple[str, Callable[[Fraction], str]], ...]] = {
+    "area": (_unit(_tenths, "ft2"), _unit(_trimmed, "m2", 3)),
+    "volume": (_unit(_tenths, "gal (US)"), _unit(_tenths, "L")),
+    "mass": (_unit(_tenths, "lb"), _unit(_tenths, "kg")),
+    "moment": (_unit(_tenths, "lb in"), _unit(_trimmed, "kg m", 3)),
+    "density": (_unit(_three_digits, "lb/ft3"), _unit(_three_digits, "kg/m3")),
+    "area_density": (_unit(_three_digits, "lb/ft2"), _unit(_three_digits, "kg/m2")),
+    "angle": (_unit(_fixed, "deg", 1), _unit(_fixed, "deg", 1)),
+    "ratio": (("", _three_digits), ("", _three_digits)),
+}

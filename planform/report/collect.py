@@ -1,0 +1,66 @@
+"""Everything a report says about one design in one place, computed once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from planform.airframe.build import Airframe, build
+from planform.airframe.measure import Measures, design_measures, standing_measures
+from planform.airframe.stance import Standing, stand_all
+from planform.design.models import Design
+from planform.design.place import Place
+from planform.design.questions import assumptions, design_questions, place_questions
+from planform.fit.room import Room, build_room
+from planform.fit.verdict import FitAnswer, Spread, judge
+from planform.study.tolerance import height_spreads, measure_spreads, with_spreads
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True, eq=False)
+class Findings:
+    """The built airframe, how it stands at each stage, what was measured and judged."""
+
+    design: Design
+    place: Place
+    airframe: Airframe
+    room: Room
+    measures: Measures
+    spreads: dict[str, Spread]
+    standings: tuple[Standing, ...]
+    heights: tuple[Measures, ...]
+    height_spreads: tuple[dict[str, Spread], ...]
+    fits: tuple[FitAnswer, ...]
+    questions: tuple[str, ...]
+    assumed: tuple[str, ...]
+
+
+def collect(design: Design, place: Place, progress: Progress = lambda step: None) -> Findings:
+    """Build, measure and judge every stage; `progress` is told each step's name."""
+    progress("building the airframe")
+    airframe = build(design)
+    room = build_room(place)
+    progress("measuring")
+    standings = stand_all(airframe)
+    heights = tuple(standing_measures(s) for s in standings)
+    spreads = measure_spreads(design)
+    found_heights, fits = [], []
+    for standing in standings:
+        progress(f"judging {standing.title}")
+        found_heights.append(height_spreads(standing))
+        fits.append(with_spreads(judge(standing, room), room))
+    return Findings(
+        design=design,
+        place=place,
+        airframe=airframe,
+        room=room,
+        measures=design_measures(airframe),
+        spreads=spreads,
+        standings=standings,
+        heights=heights,
+        height_spreads=tuple(found_heights),
+        fits=tuple(fits),
+        questions=(*design_questions(design), *place_questions(place)),
+        assumed=assumptions(design, place),
+    )

@@ -1,0 +1,133 @@
+"""Plan view of the room, and the view through the door: drawn from the posed parts themselves."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.build import Part
+from planform.airframe.outlines import outline
+from planform.airframe.stance import Standing
+from planform.core.frames import floor2place
+from planform.fit.room import Room, spot_point
+from planform.fit.verdict import FitAnswer
+from planform.report.svg import Drawing
+from planform.report.words import said
+
+Array = NDArray[np.float64]
+
+CSS = {"propeller": "disc", "panel": "panel"}
+
+
+def _moved(part: Part, turn: Array, shift: Array) -> Part:
+    from dataclasses import replace
+
+    return replace(part, points=part.points @ turn.T + shift)
+
+
+def plan_view(answer: FitAnswer, room: Room, system: str) -> str:
+    """The room from above with the aircraft on its spot and a leader at the least clearance."""
+    import shapely
+
+    walls = [f for f in room.fixed if f.kind == "wall" and f.high == room.top]
+    corners = np.concatenate([room.floor, *[w.outline for w in walls]])
+    sheet = Drawing(corners.min(axis=0), corners.max(axis=0), margin=0.9)
+    sheet.polygon(room.floor, "floor")
+    for thing in room.fixed:
+        if thing in walls:
+            sheet.polygon(thing.outline, "wall")
+        elif thing.kind == "door head":
+            sheet.polygon(thing.outline, "opening")
+            middle = thing.outline.mean(axis=0)
+            name = thing.name.removeprefix("head of ")
+            words = f"{name}, {said(thing.low, 'length', system)} to its head"
+            sheet.words(middle - np.array([0.0, 0.45]), words, "small")
+    for thing in room.fixed:
+        if thing.kind == "obstacle":
+            hanging = thing.low > 0.0
+            sheet.polygon(thing.outline, "hanging" if hanging else "standing")
+    spot = spot_point(room.place, answer.spot) if answer.spot else None
+    if spot is not None:
+        turn = floor2place(float(spot.heading))
+        shift = np.array([float(spot.at[0]), float(spot.at[1]), 0.0])
+        for part in sorted(answer.standing.parts, key=lambda p: float(p.points[:, 2].max())):
+            moved = _moved(part, turn, shift)
+            sheet.shape(outline(moved), CSS.get(part.role, "part"), part.name)
+    for thing in room.fixed:
+        if thing.kind == "obstacle":
+            hanging = thing.low > 0.0
+            height = said(thing.low if hanging else thing.high, "length", system)
+            label = f"{thing.name}, {'from' if hanging else 'to'} {height}"
+            sheet.words(thing.outline.mean(axis=0), label, "small")
+    least = answer.least
+    if least is not None:
+        a, b = least.at_part[:2], least.at_thing[:2]
+        sheet.line([a, b], "leader")
+        sheet.dot(a, "end")
+        sheet.dot(b, "end")
+        gap = said(least.gap, "length", system)
+        side = "overlap" if least.gap < 0.0 else least.direction
+        sheet.words(0.5 * (a + b) + np.array([0.0, 0.35]), f"{gap} ({side})", "strong")
+    _scale_bar(sheet, system)
+    box = shapely.box(*sheet.low, *sheet.high)
+    assert box.is_valid
+    return sheet.text(f"{room.place.name} from above: {answer.stage}, {answer.stance}")
+
+
+def _scale_bar(sheet: Drawing, system: str) -> None:
+    length = 1.524 if system in ("ft-in", "in") else 2.0
+    start = sheet.low + np.array([0.3, 0.25])
+    sheet.line([start, start + np.array([length, 0.0])], "thin")
+    for end in (0.0, length):
+        sheet.line([start + np.array([end, -0.07]), start + np.array([end, 0.07])], "thin")
+    sheet.words(
+        start + np.array([length + 0.1, -0.05]), said(length, "length", system), "small", "start"
+    )
+
+
+def silhouette(parts: tuple[Part, ...], across: Array) -> list[tuple[Part, Any]]:
+    """Each part's upright silhouette seen along the floor: `across` (3,) is the sheet's x axis."""
+    from dataclasses import replace
+
+    out = []
+    for part in parts:
+        flat = np.column_stack([part.points @ across, part.points[:, 2], np.zeros(len(part.points))])
+        depth = np.cross(across, np.array([0.0, 0.0, 1.0]))
+        flat[:, 2] = part.points @ depth
+        out.append((part, outline(replace(part, points=flat))))
+    return out
+
+
+def front_view(answer: FitAnswer, room: Room, system: str, *, wide: int = 900) -> str | None:
+    """The aircraft from ahead, standing on the floor, drawn over the first door's clear opening."""
+    if not room.place.doors:
+        return None
+    door = room.place.doors[0]
+    standing = answer.standing
+    points = standing.all_points()
+    half = max(float(np.abs(points[:, 1]).max()), 0.5 * float(door.clear_width))
+    top = max(float(points[:, 2].max()), float(door.clear_height))
+    sheet = Drawing(np.array([-half, -0.15]), np.array([half, top + 0.3]), width=wide, margin=0.5)
+    w, h, sill = 0.5 * float(door.clear_width), float(door.clear_height), float(door.threshold)
+    sheet.polygon([(-w, sill), (w, sill), (w, h), (-w, h)], "floor")
+    across = np.array([0.0, 1.0, 0.0])
+    for part, shape in silhouette(standing.parts, across):
+        sheet.shape(shape, CSS.get(part.role, "part"), part.name)
+    sheet.polygon([(-w, sill), (w, sill), (w, h), (-w, h)], "opening")
+    sheet.line([(-half - 0.4, 0.0), (half + 0.4, 0.0)], "thin")
+    size = f"{said(2 * w, 'length', system)} x {said(h, 'length', system)} clear"
+    sheet.words((0.0, h + 0.1), f"{door.name}: {size}", "small")
+    high = points[int(np.argmax(points[:, 2]))]
+    sheet.line([(high[1], 0.0), (high[1], high[2])], "leader")
+    anchor = "end" if high[1] > 0 else "start"
+    sheet.words(
+        (high[1] * 0.97, 0.55 * high[2]), said(float(high[2]), "length", system), "strong", anchor
+    )
+    return sheet.text(f"From ahead, over {door.name}: {standing_title(standing)}")
+
+
+def standing_title(standing: Standing) -> str:
+    """Stage and stance."""
+    return standing.title

@@ -1,0 +1,184 @@
+"""The main job: a folder with the report, the sheet, the pictures, the solids and the data."""
+
+from __future__ import annotations
+
+import base64
+import datetime
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from planform.airframe.export import write_solids
+from planform.airframe.measure import Measures
+from planform.airframe.stance import Standing
+from planform.design.models import Design
+from planform.design.place import Place
+from planform.report import to_json
+from planform.report.collect import Findings, Progress, collect
+from planform.report.drawings import front_view, plan_view
+from planform.report.pictures import start
+from planform.report.view import CORNERS, aircraft_scene, room_scene
+from planform.report.words import CAUTIONS, plus_minus, said
+from planform.report.write import whole_folder
+from planform.sheet.dimensions import Row, classes, rows, to_csv
+
+MARKS = {
+    "fits": "fits",
+    "fits only with care": "care",
+    "does not fit": "not",
+    "not judged": "un",
+}
+
+
+def write_report(
+    design: Design,
+    place: Place,
+    folder: str | Path,
+    system: str | None = None,
+    progress: Progress = lambda step: None,
+) -> Findings:
+    """Write everything about a design in a place into a folder; returns the findings.
+
+    system : one of 'ft-in', 'in', 'mm', 'm'; the design's own units where None
+    Raises InputError where the folder cannot be written; then nothing is left behind.
+    """
+    system = system or design.units
+    with whole_folder(Path(folder)) as workshop:
+        found = collect(design, place, progress)
+        progress("drawing pictures")
+        runs = [start(aircraft_scene(found.standings[-1]), workshop)]
+        scenes = [room_scene(answer, found.room, system) for answer in found.fits]
+        for k, scene in enumerate(scenes):
+            if scene is not None:
+                renamed = _named(scene, f"room-{k + 1}")
+                runs.append(start(renamed, workshop))
+        plans = [plan_view(answer, found.room, system) for answer in found.fits]
+        fronts = [front_view(answer, found.room, system) for answer in found.fits]
+        write_solids(found.standings[-1], workshop)
+        (workshop / "answer.json").write_text(everything(found), encoding="utf-8")
+        lines = rows(found.heights, found.height_spreads)
+        (workshop / "dimensions.csv").write_text(to_csv(lines), encoding="utf-8")
+        done = [run.finish() for run in runs]
+        remark = next((pictures.remark for pictures in done if pictures.remark), None)
+        files = {name: path for pictures in done for name, path in pictures.files.items()}
+        for k, plan in enumerate(plans):
+            (workshop / f"plan-{k + 1}.svg").write_text(plan, encoding="utf-8")
+        progress("writing pages")
+        page = _page(
+            "report.html",
+            **_words(system),
+            f=found,
+            marks=MARKS,
+            plans=[_markup(plan) for plan in plans],
+            fronts=[_markup(front) if front else None for front in fronts],
+            room_pictures=[_picture(files.get(f"room-{k + 1}")) for k in range(len(scenes))],
+            aircraft_pictures=[(_picture(files.get(n)), t) for n, _, t in CORNERS if n in files],
+            remark=remark,
+        )
+        (workshop / "report.html").write_text(page, encoding="utf-8")
+        sheet = sheet_page(design, found.standings, lines, found.heights, system, tuple(fronts))
+        (workshop / "sheet.html").write_text(sheet, encoding="utf-8")
+    return found
+
+
+def sheet_page(
+    design: Design,
+    standings: tuple[Standing, ...],
+    lines: tuple[Row, ...],
+    heights: tuple[Measures, ...],
+    system: str,
+    fronts: tuple[str | None, ...] | None = None,
+) -> str:
+    """The dimension sheet as a page to print."""
+    shown = fronts or (None,) * len(standings)
+    stages = [
+        (standing, [r for r in lines if r.where == standing.title], _markup(front or ""))
+        for standing, front in zip(standings, shown, strict=True)
+    ]
+    return _page(
+        "sheet.html",
+        **_words(system),
+        design=design,
+        stages=stages,
+        classes=classes(design, standings[-1], heights[-1]),
+    )
+
+
+def _words(system: str) -> dict[str, Any]:
+    """What every page needs to speak the reader's units."""
+    return {
+        "system": system,
+        "said": partial(_said, system),
+        "metric": partial(_said, "mm"),
+        "pm": lambda value, kind="length": plus_minus(value, kind, system),
+        "cautions": CAUTIONS,
+    }
+
+
+def everything(found: Findings) -> str:
+    """All answers as one JSON document."""
+    stages = []
+    for heights, spreads, answer in zip(
+        found.heights, found.height_spreads, found.fits, strict=True
+    ):
+        stages.append(
+            {**to_json.fit(answer), "measures": to_json.measures(heights, spreads)}
+        )
+    return to_json.document(
+        "report",
+        {
+            "design": found.design.name,
+            "place": found.place.name,
+            "measures": to_json.measures(found.measures, found.spreads),
+            "stages": stages,
+            "questions": list(found.questions),
+            "assumed": list(found.assumed),
+            "cautions": list(CAUTIONS),
+        },
+    )
+
+
+def _said(system: str, value: float, kind: str) -> str:
+    return said(value, kind, system)
+
+
+def _named(scene: Any, name: str) -> Any:
+    from dataclasses import replace
+
+    return replace(scene, cameras=(replace(scene.cameras[0], name=name),))
+
+
+def _markup(text: str) -> Any:
+    from markupsafe import Markup
+
+    return Markup(text)
+
+
+def _picture(path: Path | None) -> Any:
+    """A picture as it goes into the page: SVG as it is, PNG as a data address."""
+    if path is None:
+        return None
+    if path.suffix == ".svg":
+        return _markup(path.read_text(encoding="utf-8"))
+    data = base64.b64encode(path.read_bytes()).decode("ascii")
+    return _markup(f'<img alt="{path.stem}" src="data:image/png;base64,{data}">')
+
+
+def _page(name: str, **content: Any) -> str:
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    from planform import __version__
+
+    pages = Environment(
+        loader=PackageLoader("planform.report", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+    )
+    css = pages.get_template("look.css").render()
+    return pages.get_template(name).render(
+        css=_markup(css),
+        version=__version__,
+        date=datetime.date.today().isoformat(),
+        **content,
+    )

@@ -1,0 +1,93 @@
+"""A small SVG sheet in metres: shapes, lines and words to one scale."""
+
+from __future__ import annotations
+
+from html import escape
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+class Drawing:
+    """Collects shapes given in metres (y up) and writes them as one SVG."""
+
+    def __init__(self, low: Array, high: Array, width: int = 900, margin: float = 0.6) -> None:
+        self.low = np.asarray(low, float) - margin
+        self.high = np.asarray(high, float) + margin
+        self.scale = width / float(self.high[0] - self.low[0])
+        self.width = width
+        self.height = round(float(self.high[1] - self.low[1]) * self.scale)
+        self.body: list[str] = []
+
+    def at(self, point: Any) -> tuple[float, float]:
+        """Sheet position of a point [px]."""
+        x = (float(point[0]) - self.low[0]) * self.scale
+        y = (self.high[1] - float(point[1])) * self.scale
+        return round(float(x), 1), round(float(y), 1)
+
+    def _ring(self, points: Any) -> str:
+        return "M" + "L".join(f"{x} {y}" for x, y in map(self.at, points)) + "Z"
+
+    def shape(self, geometry: Any, css: str, title: str = "") -> None:
+        """A shapely polygon or collection of them, with holes."""
+        import shapely
+
+        for polygon in shapely.get_parts(geometry):
+            if polygon.geom_type != "Polygon" or polygon.is_empty:
+                continue
+            simple = polygon.simplify(0.001)
+            rings = [simple.exterior, *simple.interiors]
+            path = "".join(self._ring(list(ring.coords)[:-1]) for ring in rings)
+            hover = f"<title>{escape(title)}</title>" if title else ""
+            self.body.append(f'<path class="{css}" d="{path}">{hover}</path>')
+
+    def polygon(self, points: Any, css: str) -> None:
+        """A closed outline of points."""
+        self.body.append(f'<path class="{css}" d="{self._ring(points)}"/>')
+
+    def line(self, points: Any, css: str) -> None:
+        """An open line through points."""
+        text = " ".join(f"{x},{y}" for x, y in map(self.at, points))
+        self.body.append(f'<polyline class="{css}" points="{text}"/>')
+
+    def dot(self, point: Any, css: str, radius: float = 3.0) -> None:
+        """A dot of so many px."""
+        x, y = self.at(point)
+        self.body.append(f'<circle class="{css}" cx="{x}" cy="{y}" r="{radius}"/>')
+
+    def words(self, point: Any, text: str, css: str = "", anchor: str = "middle") -> None:
+        """Words at a point, on a light backing so that lines do not run through them."""
+        x, y = self.at(point)
+        x = min(max(x, 8.0), self.width - 8.0)
+        self.body.append(
+            f'<text class="{css}" x="{x}" y="{y}" text-anchor="{anchor}">{escape(text)}</text>'
+        )
+
+    def text(self, title: str) -> str:
+        """The whole SVG."""
+        return (
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {self.width} {self.height}" '
+            f'width="{self.width}" height="{self.height}" role="img" aria-label="{escape(title)}">'
+            f"<title>{escape(title)}</title><style>{STYLE}</style>"
+            f'<rect width="100%" height="100%" fill="#fbfaf6"/>{"".join(self.body)}</svg>'
+        )
+
+
+STYLE = (
+    "text{font:13px 'DejaVu Sans',Verdana,sans-serif;fill:#2b3a42;"
+    "paint-order:stroke;stroke:#fbfaf6;stroke-width:4px;stroke-linejoin:round}"
+    ".small{font-size:11px;fill:#5d6b70}.strong{font-weight:bold;fill:#8c2f1b}"
+    ".floor{fill:#f1ece0;stroke:none}.outside{fill:none;stroke:none}"
+    ".wall{fill:#6b6459;stroke:#4b463e;stroke-width:.6}"
+    ".opening{fill:none;stroke:#2f6f73;stroke-width:2;stroke-dasharray:7 4}"
+    ".hanging{fill:#c9b458;fill-opacity:.35;stroke:#8a7622;stroke-dasharray:5 3}"
+    ".standing{fill:#b9a58a;stroke:#6d5a3f}"
+    ".part{fill:#7fa3ad;fill-opacity:.8;stroke:#1f3f4a;stroke-width:.9}"
+    ".disc{fill:#9a8fb0;fill-opacity:.55;stroke:#4d4266}"
+    ".panel{fill:#d7a35b;fill-opacity:.7;stroke:#7a5215}"
+    ".leader{stroke:#b3361b;stroke-width:2;fill:none}.end{fill:#b3361b}"
+    ".thin{stroke:#7a8387;stroke-width:1;fill:none}"
+)

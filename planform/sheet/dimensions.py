@@ -1,0 +1,93 @@
+"""The dimension sheet for hangar planning, as data: rows that every writer prints alike."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass
+
+from planform.airframe.airfield import code_letter, design_group
+from planform.airframe.measure import Measures
+from planform.airframe.stance import Standing
+from planform.design.models import Design
+from planform.fit.verdict import Spread
+
+
+@dataclass(frozen=True)
+class Row:
+    """One line of the sheet: what, stage and stance, SI value, kind of quantity, tolerance."""
+
+    what: str
+    where: str
+    value: float
+    kind: str
+    worst: float = 0.0
+    rss: float = 0.0
+
+
+KEYS = (
+    "length",
+    "width",
+    "height",
+    "tip_height",
+    "lowest_point",
+    "propeller_ground_clearance",
+    "footprint.area",
+    "footprint.hull_area",
+    "footprint.rectangle_long",
+    "footprint.rectangle_short",
+    "turning_circle_axle",
+    "turning_circle_wheel",
+    "pitch",
+)
+
+
+def rows(
+    heights: tuple[Measures, ...], spreads: tuple[dict[str, Spread], ...]
+) -> tuple[Row, ...]:
+    """The sheet's lines, stage by stage."""
+    out = []
+    for found, spread in zip(heights, spreads, strict=True):
+        for item in found.items:
+            if item.key in KEYS or item.key.endswith(".headroom"):
+                s = spread.get(item.key, Spread())
+                out.append(Row(item.label, item.reference, item.value, item.kind, s.worst, s.rss))
+    return tuple(out)
+
+
+def classes(design: Design, standing: Standing, found: Measures) -> tuple[str, ...]:
+    """Airfield classes of the aircraft as it stands, with their sources."""
+    wheels = [w for w in design.wheels.values() if w.side == "both"]
+    gear = max((2.0 * float(w.bl) + float(w.width) for w in wheels), default=None)
+    group = design_group(found["width"], found["height"])
+    letter = code_letter(found["width"], gear)
+    where = standing.title
+    return (
+        f"Airplane design group {group} ({where}; FAA AC 150/5300-13, Table 1-1)",
+        f"Aerodrome code letter {letter} ({where}; ICAO Annex 14 Vol. I, Table 1-1)",
+    )
+
+
+def to_csv(lines: tuple[Row, ...]) -> str:
+    """The sheet as CSV: SI values with their units, and inches beside lengths."""
+    from planform.design.units import SI_UNIT
+
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(
+        ["what", "stage and stance", "value", "unit", "worst case", "root sum square", "inches"]
+    )
+    for row in lines:
+        inches = f"{row.value / 0.0254:.2f}" if row.kind == "length" else ""
+        writer.writerow(
+            [
+                row.what,
+                row.where,
+                f"{row.value:.4f}",
+                SI_UNIT[row.kind],
+                f"{row.worst:.4f}" if row.worst else "",
+                f"{row.rss:.4f}" if row.rss else "",
+                inches,
+            ]
+        )
+    return out.getvalue()
