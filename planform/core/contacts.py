@@ -69,7 +69,8 @@ def _three(contacts: tuple[Contact, ...]) -> Attitude:
     if np.abs(gap(state)).max() > 1e-9 or np.abs(state[:2]).max() > 1.0:
         names = ", ".join(c.name for c in contacts)
         raise CannotStand(f"no attitude within 57 deg puts {names} on their supports")
-    return Attitude(float(state[0]), float(state[1]), float(state[2]), tuple(c.name for c in contacts))
+    pitch, roll = (0.0 if abs(a) < 1e-12 else float(a) for a in state[:2])
+    return Attitude(pitch, roll, float(state[2]), tuple(c.name for c in contacts))
 
 
 def stand(contacts: tuple[Contact, ...]) -> Attitude:

@@ -203,8 +203,8 @@ def plate(
     lower = 2 * steps + 1 - upper
     cap = np.concatenate(
         [
-            np.stack([upper[:-1], lower[:-1], lower[1:]], axis=1),
-            np.stack([upper[:-1], lower[1:], upper[1:]], axis=1),
+            np.stack([upper[:-1], lower[1:], lower[:-1]], axis=1),
+            np.stack([upper[:-1], upper[1:], lower[1:]], axis=1),
         ]
     )
     return loft(np.stack([hinge_from + ring, hinge_to + ring]), cap)

@@ -26,7 +26,7 @@ the room. Assumption."""
 class Fixed:
     """A fixed thing: a plan polygon (n, 2) over a height range, and the clearance wanted to it.
 
-    kind : 'wall', 'door side', 'door head', 'obstacle', 'ceiling'
+    kind : 'wall', 'door head', 'threshold', 'obstacle', 'ceiling'
     """
 
     name: str
@@ -55,6 +55,7 @@ class Room:
         wish = self.place.clearances
         value = {
             "wall": wish.walls,
+            "threshold": None,
             "door side": wish.door_sides,
             "door head": wish.door_head,
             "obstacle": wish.obstacles,
@@ -125,7 +126,7 @@ def _wall(
         )
         if door.threshold > 0.0:
             out.append(
-                Fixed(f"threshold of {door.name}", "wall", strip(a, b), 0.0, float(door.threshold))
+                Fixed(f"threshold of {door.name}", "threshold", strip(a, b), 0.0, float(door.threshold))
             )
     edges.append(length)
     for k, (a, b) in enumerate(zip(edges[::2], edges[1::2], strict=True)):

@@ -113,8 +113,8 @@ class FitAnswer:
 
     @property
     def least(self) -> Clearance | None:
-        """The least clearance in the room."""
-        return self.near[0] if self.near else None
+        """The least clearance in the room (a threshold under the aircraft is not one)."""
+        return next((c for c in self.near if c.kind != "threshold" or c.gap < 0.0), None)
 
 
 KINDS = (
@@ -122,6 +122,7 @@ KINDS = (
     ("obstacle", "to things that hang or stand"),
     ("ceiling", "to the ceiling"),
     ("door head", "to the door head, parked"),
+    ("threshold", "to the threshold, parked"),
 )
 
 
@@ -171,10 +172,12 @@ def judge(
 
 
 def parked_checks(near: tuple[Clearance, ...], room: Room) -> list[Check]:
-    """The least clearance to each kind of thing, parked."""
+    """The least clearance to each kind of thing, parked; a threshold counts only when struck."""
     out = []
     for kind, words in KINDS:
         found = next((c for c in near if c.kind == kind), None)
+        if kind == "threshold" and found is not None and found.gap >= 0.0:
+            continue
         if kind == "ceiling" and room.place.ceiling is None:
             out.append(
                 Check(kind, "room", words, None, None, missing="the place gives no ceiling")
