@@ -19,20 +19,10 @@ from planform.airframe.surfaces import (
 )
 from planform.core import loft
 from planform.core.frames import about_line
-from planform.core.hinge import strut_angle
+from planform.design.hinges import at, hinge_frame, open_angle
 from planform.design.models import Design, Panel
-from planform.design.fields import Point
 
 Array = NDArray[np.float64]
-
-DIRECTIONS = {
-    "left": (0.0, -1.0, 0.0),
-    "right": (0.0, 1.0, 0.0),
-    "ahead": (-1.0, 0.0, 0.0),
-    "aft": (1.0, 0.0, 0.0),
-    "up": (0.0, 0.0, 1.0),
-    "down": (0.0, 0.0, -1.0),
-}
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,14 +92,7 @@ def build(design: Design) -> Airframe:
     return Airframe(design, tuple(halves), tuple(parts), opened, angles)
 
 
-def at(point: Point) -> Array:
-    """A point of the file as an array, shape (3,) [m]."""
-    return np.array([float(point.fs), float(point.bl), float(point.wl)])
-
-
-def _sided(
-    group: str, side: str, role: str, mesh: loft.Mesh, bulge: float = 0.0
-) -> list[Part]:
+def _sided(group: str, side: str, role: str, mesh: loft.Mesh, bulge: float = 0.0) -> list[Part]:
     out = []
     for sign in sides(side):
         points, faces = mesh if sign > 0 else loft.mirrored(*mesh)
@@ -153,42 +136,12 @@ def _wheels(design: Design) -> list[Part]:
         mesh = loft.cylinder(axle - half, axle + half, 0.5 * float(wheel.diameter))
         out += _sided(name, wheel.side, "wheel", mesh)
         if wheel.leg is not None:
-            leg = loft.cylinder(
-                axle, at(wheel.leg.top), 0.5 * float(wheel.leg.thickness), sides=12
-            )
+            leg = loft.cylinder(axle, at(wheel.leg.top), 0.5 * float(wheel.leg.thickness), sides=12)
             out += [
                 Part(part.name + " leg", part.group, "leg", part.points, part.faces)
                 for part in _sided(name, wheel.side, "leg", leg)
             ]
     return out
-
-
-def hinge_frame(panel: Panel) -> tuple[Array, Array, Array, Array]:
-    """Hinge point, hinge axis, unit direction to the free edge, and the way it first moves.
-
-    The axis points so that a positive angle about it opens the panel.
-    """
-    start, end = at(panel.hinge_from), at(panel.hinge_to)
-    axis = (end - start) / np.linalg.norm(end - start)
-    toward = np.array(DIRECTIONS[panel.toward])
-    across = toward - (toward @ axis) * axis
-    across /= np.linalg.norm(across)
-    out = np.cross(axis, across)
-    if out @ np.array(DIRECTIONS[panel.opens]) < 0.0:
-        axis, out = -axis, -out
-    return start, axis, across, out
-
-
-def open_angle(panel: Panel) -> float:
-    """The panel's opening angle [rad], as given or from its gas strut."""
-    if panel.strut is None:
-        assert panel.open_angle is not None
-        return float(panel.open_angle)
-    start, axis, across, _ = hinge_frame(panel)
-    strut = panel.strut
-    return strut_angle(
-        start, axis, across, at(strut.frame_mount), at(strut.panel_mount), float(strut.length)
-    )
 
 
 def _panel(name: str, panel: Panel) -> tuple[Part, Part, float]:

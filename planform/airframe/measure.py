@@ -369,8 +369,6 @@ def _footprint(standing: Standing) -> list[Measure]:
         ):
             centre = standing.to_floor(np.array([[fs, y, float(wheel.wl)]]))[0, :2]
             reach = float(np.linalg.norm(hull - centre, axis=1).max())
-            out.append(
-                Measure(key, f"turning circle about {words}", 2.0 * reach, "length", where)
-            )
+            out.append(Measure(key, f"turning circle about {words}", 2.0 * reach, "length", where))
         break
     return out

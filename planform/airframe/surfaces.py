@@ -194,13 +194,13 @@ def meshes(half: Half) -> list[tuple[str, Array, loft.Faces, float]]:
     A joint splits the half: outboard of it a part of its own begins.
     """
     rings = [loft.section_ring(*p, closed=half.closed) for p in half.profiles]
-    bulge = [
-        loft.section_bulge(*p) * c for p, c in zip(half.profiles, half.chord, strict=True)
-    ]
+    bulge = [loft.section_bulge(*p) * c for p, c in zip(half.profiles, half.chord, strict=True)]
     cuts = [0, *(k for k, _ in half.joints), len(half.chord) - 1]
     prefix = half.name.removesuffix(half.group)
     names = [half.name, *(prefix + joint for _, joint in half.joints)]
-    on_centre = bool(half.leading_edge[0, 1] == 0.0 and half.role in ("wing", "foreplane", "tailplane"))
+    on_centre = bool(
+        half.leading_edge[0, 1] == 0.0 and half.role in ("wing", "foreplane", "tailplane")
+    )
     normal = normals(half.angle, upright_root=on_centre)
     out = []
     for name, first, last in zip(names, cuts, cuts[1:], strict=False):

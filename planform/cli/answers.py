@@ -19,11 +19,17 @@ from planform.design.questions import assumptions, design_questions, place_quest
 from planform.report import to_json
 from planform.report.words import plus_minus, said
 
+PIPED_WIDTH = 130
+"""Columns of a table that goes to a file or another program."""
+
 
 def _console() -> Any:
     from rich.console import Console
 
-    return Console(highlight=False)
+    console = Console(highlight=False)
+    if not console.is_terminal:
+        console.width = PIPED_WIDTH
+    return console
 
 
 def _table(title: str, *columns: str) -> Any:
@@ -110,9 +116,7 @@ def show_measures(
     console = _console()
     console.print(_measure_table(f"{design.name}", found, spreads, system))
     for standing, measures, spread in stood:
-        console.print(
-            _measure_table(standing.title, measures, spread, system, reference=False)
-        )
+        console.print(_measure_table(standing.title, measures, spread, system, reference=False))
     for line in assumptions(design):
         print(f"taken: {line}")
     _told(*questions)

@@ -102,5 +102,7 @@ def stand(contacts: tuple[Contact, ...]) -> Attitude:
     if straight:
         raise CannotStand("the contacts lie on one line; one of them must stand aside")
     if not found:
-        raise CannotStand("no three of the contacts carry while the others stay above their supports")
+        raise CannotStand(
+            "no three of the contacts carry while the others stay above their supports"
+        )
     return max(found, key=lambda pair: pair[0])[1]

@@ -33,9 +33,7 @@ def strut_angle(
     shortest = float(np.hypot(along, r_frame - r_mount))
     longest = float(np.hypot(along, r_frame + r_mount))
     if not shortest <= length <= longest or r_frame * r_mount == 0.0:
-        raise ValueError(
-            f"these mounts allow a strut from {shortest:.3f} m to {longest:.3f} m"
-        )
+        raise ValueError(f"these mounts allow a strut from {shortest:.3f} m to {longest:.3f} m")
     cosine = (along**2 + r_frame**2 + r_mount**2 - length**2) / (2.0 * r_frame * r_mount)
     half = float(np.arccos(np.clip(cosine, -1.0, 1.0)))
     turn = 2.0 * np.pi

@@ -25,9 +25,7 @@ CIRCLE_SIDES = 48
 def oriented(points: Array, faces: Faces) -> Mesh:
     """The same closed mesh with its faces turned outward."""
     corners = points[faces]
-    six_volumes = np.einsum(
-        "ij,ij->i", corners[:, 0], np.cross(corners[:, 1], corners[:, 2])
-    ).sum()
+    six_volumes = np.einsum("ij,ij->i", corners[:, 0], np.cross(corners[:, 1], corners[:, 2])).sum()
     return points, (faces[:, ::-1].copy() if six_volumes < 0.0 else faces)
 
 
@@ -65,9 +63,7 @@ def fan_cap(size: int) -> Faces:
     return np.stack([np.zeros_like(k), k, k + 1], axis=1)
 
 
-def section_ring(
-    camber: float, camber_position: float, thickness: float, *, closed: bool
-) -> Array:
+def section_ring(camber: float, camber_position: float, thickness: float, *, closed: bool) -> Array:
     """Closed ring, shape (m, 2), of a unit NACA 4-digit section: over the top, back below."""
     upper, lower = naca4(camber, camber_position, thickness, n=SIDE_POINTS, closed=closed)
     below = lower[1:-1] if closed else lower[1:]

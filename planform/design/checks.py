@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from planform.core.contacts import CannotStand, Contact, stand
-from planform.design.models import Design, Section, Stance
+from planform.design.models import AFT_WAYS, Design, Panel, Section, Stance
 from planform.design.place import Place
 from planform.design.problems import Problem
 
@@ -87,9 +87,12 @@ def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
                     f"surfaces.{name}.sections[{k + 1}].profile", section.profile
                 )
     surfaces = _keys(table, "surfaces")
+    for name in _keys(table, "winglets"):
+        item = table["winglets"][name]
+        host = item.get("on") if isinstance(item, dict) else None
+        if isinstance(host, str) and host not in surfaces:
+            yield unknown(f"winglets.{name}.on", host, surfaces)
     for name, winglet in (design.winglets or {}).items():
-        if winglet.on not in surfaces:
-            yield unknown(f"winglets.{name}.on", winglet.on, surfaces)
         yield from _check_profile(f"winglets.{name}.profile", winglet.profile)
         turn = abs(winglet.cant)
         if turn > 1.5707963267948966:
@@ -107,6 +110,8 @@ def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
                     repr(here.text),
                     f"allowed: aft of the station before it ({before.text})",
                 )
+    for name, panel in (design.panels or {}).items():
+        yield from _check_panel(f"panels.{name}", panel)
     yield from _check_stances(design, table)
     yield from _check_stages(design, table)
     parts = part_names(table)
@@ -155,6 +160,22 @@ def _check_sections(path: str, sections: tuple[Section, ...]) -> Iterator[Proble
                 )
         if section.bl is not None and section.cant is not None:
             yield Problem(f"{here}.cant", "bl and cant", "allowed: cant goes with length, not bl")
+        if section.length is not None and section.wl is not None:
+            yield Problem(
+                f"{here}.wl", "length and wl", "allowed: length goes with dihedral or cant, not wl"
+            )
+        if all(getattr(section, name) is None for name in AFT_WAYS):
+            yield Problem(here, "neither fs nor a sweep", f"name one of {', '.join(AFT_WAYS)}")
+
+
+def _check_panel(path: str, panel: Panel) -> Iterator[Problem]:
+    from planform.design.hinges import open_angle
+
+    try:
+        open_angle(panel)
+    except ValueError as error:
+        given = "this hinge" if panel.strut is None else repr(panel.strut.length.text)
+        yield Problem(f"{path}.strut.length" if panel.strut else path, given, str(error))
 
 
 def expand(name: str, names: Iterable[str]) -> list[str]:
@@ -251,9 +272,7 @@ def walls_of(place: Place) -> dict[str, tuple[tuple[float, float], tuple[float, 
     else:
         corners = [(float(x), float(y)) for x, y in floor.outline]
         names = [f"wall {k + 1}" for k in range(len(corners))]
-    return {
-        name: (corners[k], corners[(k + 1) % len(corners)]) for k, name in enumerate(names)
-    }
+    return {name: (corners[k], corners[(k + 1) % len(corners)]) for k, name in enumerate(names)}
 
 
 def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:

@@ -17,6 +17,10 @@ EXAMPLES = {
 }
 
 
+def _a(kind: str) -> str:
+    return f"{'an' if kind[0] in 'aeiou' else 'a'} {kind}"
+
+
 class Kind:
     """Marks a field as a quantity of one kind, with an optional bound on its value."""
 
@@ -36,9 +40,9 @@ class Kind:
                 raise PydanticCustomError("notation", "{allowed}", detail) from None
         allowed = None
         if self.above is not None and not reading > self.above:
-            allowed = f"allowed: {self.kind} above zero"
+            allowed = f"allowed: {_a(self.kind)} above zero"
         elif self.least is not None and reading < self.least:
-            allowed = f"allowed: {self.kind} of zero or more"
+            allowed = f"allowed: {_a(self.kind)} of zero or more"
         if allowed:
             raise PydanticCustomError(
                 "bound", "{allowed}", {"given": repr(reading.text), "allowed": allowed}

@@ -117,6 +117,15 @@ def _checked(
     check: Callable[[Any, dict[str, Any]], Iterable[Problem]],
 ) -> M:
     problems: list[Problem] = []
+    wanted = "design" if model is Design else "place"
+    other = {"design": "place", "place": "design"}[wanted]
+    if str(table.get("format", "")).startswith(f"planform {other}"):
+        problem = Problem(
+            "format",
+            repr(table["format"]),
+            f"this is a {other} file; a {wanted} file is wanted here",
+        )
+        raise InputError(origin, [problem])
     try:
         whole: Any = model.model_validate(table)
     except ValidationError as error:

@@ -126,7 +126,13 @@ def _wall(
         )
         if door.threshold > 0.0:
             out.append(
-                Fixed(f"threshold of {door.name}", "threshold", strip(a, b), 0.0, float(door.threshold))
+                Fixed(
+                    f"threshold of {door.name}",
+                    "threshold",
+                    strip(a, b),
+                    0.0,
+                    float(door.threshold),
+                )
             )
     edges.append(length)
     for k, (a, b) in enumerate(zip(edges[::2], edges[1::2], strict=True)):

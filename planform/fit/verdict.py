@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from planform.airframe.stance import Standing
-from planform.design.place import Spot
 from planform.fit.clearance import Clearance, clearances, outside_floor
 from planform.fit.door import Passage, passages
 from planform.fit.room import Room, spot_point
@@ -179,9 +178,7 @@ def parked_checks(near: tuple[Clearance, ...], room: Room) -> list[Check]:
         if kind == "threshold" and found is not None and found.gap >= 0.0:
             continue
         if kind == "ceiling" and room.place.ceiling is None:
-            out.append(
-                Check(kind, "room", words, None, None, missing="the place gives no ceiling")
-            )
+            out.append(Check(kind, "room", words, None, None, missing="the place gives no ceiling"))
         elif found is not None:
             out.append(
                 Check(
@@ -209,7 +206,9 @@ def door_checks(door: Passage, room: Room) -> list[Check]:
         gap = door.best_gap
         words = f"width, carried or on castering dollies with the nose turned {turned} deg"
     out = [
-        Check(f"{door.door}: width", door.door, "width left, both sides together", gap, both, words),
+        Check(
+            f"{door.door}: width", door.door, "width left, both sides together", gap, both, words
+        ),
         Check(
             f"{door.door}: head",
             door.door,

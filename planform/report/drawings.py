@@ -93,7 +93,9 @@ def silhouette(parts: tuple[Part, ...], across: Array) -> list[tuple[Part, Any]]
 
     out = []
     for part in parts:
-        flat = np.column_stack([part.points @ across, part.points[:, 2], np.zeros(len(part.points))])
+        flat = np.column_stack(
+            [part.points @ across, part.points[:, 2], np.zeros(len(part.points))]
+        )
         depth = np.cross(across, np.array([0.0, 0.0, 1.0]))
         flat[:, 2] = part.points @ depth
         out.append((part, outline(replace(part, points=flat))))

@@ -121,9 +121,7 @@ def everything(found: Findings) -> str:
     for heights, spreads, answer in zip(
         found.heights, found.height_spreads, found.fits, strict=True
     ):
-        stages.append(
-            {**to_json.fit(answer), "measures": to_json.measures(heights, spreads)}
-        )
+        stages.append({**to_json.fit(answer), "measures": to_json.measures(heights, spreads)})
     return to_json.document(
         "report",
         {

@@ -43,5 +43,7 @@ def plus_minus(value: float, kind: str, system: str) -> str:
             return f"± {value / 0.0254:.2f} in"
         return f"± {value * 1000.0:.1f} mm"
     if kind == "area":
-        return f"± {value / 0.09290304:.2f} ft2" if system in ("ft-in", "in") else f"± {value:.3f} m2"
+        return (
+            f"± {value / 0.09290304:.2f} ft2" if system in ("ft-in", "in") else f"± {value:.3f} m2"
+        )
     return f"± {value:.3f}"

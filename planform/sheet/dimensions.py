@@ -42,9 +42,7 @@ KEYS = (
 )
 
 
-def rows(
-    heights: tuple[Measures, ...], spreads: tuple[dict[str, Spread], ...]
-) -> tuple[Row, ...]:
+def rows(heights: tuple[Measures, ...], spreads: tuple[dict[str, Spread], ...]) -> tuple[Row, ...]:
     """The sheet's lines, stage by stage."""
     out = []
     for found, spread in zip(heights, spreads, strict=True):

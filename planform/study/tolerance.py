@@ -20,14 +20,12 @@ from planform.design.vary import name_of, shifted, toleranced
 from planform.fit.clearance import Clearance, clearances, placed
 from planform.fit.door import passage
 from planform.fit.room import Room, build_room, spot_point
-from planform.fit.verdict import Check, FitAnswer, Spread, door_checks
+from planform.fit.verdict import FitAnswer, Spread, door_checks
 
 Values = dict[str, float]
 
 
-def spreads(
-    base: Values, changes: Iterable[tuple[str, Values]]
-) -> dict[str, Spread]:
+def spreads(base: Values, changes: Iterable[tuple[str, Values]]) -> dict[str, Spread]:
     """Spread of each value from the values with one input moved at a time, up and down."""
     effect: dict[str, dict[str, float]] = {key: {} for key in base}
     for name, values in changes:
@@ -69,9 +67,7 @@ def height_spreads(standing: Standing) -> dict[str, Spread]:
     return spreads(values(design), _moved(design, values))
 
 
-def _moved(
-    design: Design, values: Callable[[Design], Values]
-) -> Iterable[tuple[str, Values]]:
+def _moved(design: Design, values: Callable[[Design], Values]) -> Iterable[tuple[str, Values]]:
     for path, reading in toleranced(design):
         for sign in (1.0, -1.0):
             yield name_of(path), values(shifted(design, path, sign * reading.tolerance))
