@@ -1,4 +1,4 @@
-"""Building the airframe: every part a closed mesh in aircraft axes, with the panels shut or open."""
+"""Building the airframe: every part a closed mesh in aircraft axes, panels shut or open."""
 
 from __future__ import annotations
 

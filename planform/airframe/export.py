@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
@@ -25,6 +26,10 @@ def write_solids(standing: Standing, folder: Path) -> tuple[Path, Path]:
         mesh.apply_transform(y_up)
         scene.add_geometry(mesh, node_name=part.name, geom_name=part.name)
     glb, stl = folder / "airframe.glb", folder / "airframe.stl"
-    glb.write_bytes(scene.export(file_type="glb"))
-    stl.write_bytes(trimesh.util.concatenate(solids).export(file_type="stl"))
+    glb.write_bytes(_bytes(scene, "glb"))
+    stl.write_bytes(_bytes(trimesh.util.concatenate(solids), "stl"))
     return glb, stl
+
+
+def _bytes(thing: Any, file_type: str) -> bytes:
+    return bytes(thing.export(file_type=file_type))

@@ -1,4 +1,4 @@
-"""The measures of an aircraft: planform numbers in closed form, overall ones of the standing parts."""
+"""The measures: planform numbers in closed form, overall ones of the standing parts."""
 
 from __future__ import annotations
 

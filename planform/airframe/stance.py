@@ -136,7 +136,7 @@ def _wheel_in_state(design: Design, part: Part, sunk: float, flat: bool) -> Arra
         centre = np.array([float(wheel.fs), 0.0, float(wheel.wl)])
         scale = np.array([share, 1.0, share])
         points = centre + (points - centre) * scale
-    return points + np.array([0.0, 0.0, sunk])
+    return np.asarray(points + np.array([0.0, 0.0, sunk]))
 
 
 def stand_all(airframe: Airframe) -> tuple[Standing, ...]:

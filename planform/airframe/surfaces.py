@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 
 import numpy as np
@@ -86,7 +87,9 @@ def _next(before: Array, chord_before: float, section: Section) -> tuple[Array, 
 def halves_of_surface(name: str, surface: Surface) -> list[Half]:
     """The sides of a surface."""
     first = surface.sections[0]
-    assert first.fs is not None and first.bl is not None and first.wl is not None
+    assert first.fs is not None
+    assert first.bl is not None
+    assert first.wl is not None
     points = [np.array([float(first.fs), float(first.bl), float(first.wl)])]
     angles = []
     for before, section in zip(surface.sections, surface.sections[1:], strict=False):
@@ -148,7 +151,7 @@ def halves_of_winglet(name: str, winglet: Winglet, host: list[Half]) -> list[Hal
             straight = (length - arc) * np.array([np.cos(end), np.sin(end)])
             distance = [*(arc * np.linspace(0.0, 1.0, ARC_STEPS + 1)), length]
             yz.append(yz[-1] + straight)
-            angles = [float(np.arctan2(*(b - a)[::-1])) for a, b in zip(yz, yz[1:], strict=False)]
+            angles = [float(np.arctan2(*(b - a)[::-1])) for a, b in itertools.pairwise(yz)]
         share = np.array(distance) / length
         fs = root[0] + np.array(distance) * np.tan(float(winglet.sweep_le_panel))
         root_chord = float(winglet.root_chord) if winglet.root_chord else float(half.chord[-1])

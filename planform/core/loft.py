@@ -128,17 +128,27 @@ def panel_chain(
     return loft(out, section_cap(closed=closed))
 
 
-def superellipse_ring(
-    half_width: float, half_height: float, exponent: float, count: int = BODY_SIDES
-) -> Array:
-    """Polygon, shape (count, 2), around a superellipse; its sides touch the curve.
+def ring_normals(aspect: float, count: int = BODY_SIDES) -> Array:
+    """Directions, shape (count, 2), in which a body's cross-sections are bounded.
 
-    The support width at the normal angle p is (|a cos p|^q + |b sin p|^q)^(1/q), q = n/(n-1)
-    (the dual norm); neighbouring support lines meet in the corners. Extents are exact.
+    aspect : width over height; the directions are those of a circle stretched by it, so that a
+        flat section is bounded as closely as a round one. They hold the four axis directions.
+    """
+    angle = np.arange(count) * 2.0 * np.pi / count
+    normal = np.stack([np.cos(angle), aspect * np.sin(angle)], axis=1)
+    return np.asarray(normal / np.linalg.norm(normal, axis=1)[:, None])
+
+
+def superellipse_ring(
+    half_width: float, half_height: float, exponent: float, normal: Array
+) -> Array:
+    """Polygon, shape (n, 2), around a superellipse; its sides touch the curve.
+
+    normal : array, shape (n, 2)   unit normals of the sides, counter-clockwise
+    The support width along a normal (u, v) is (|a u|^q + |b v|^q)^(1/q), q = n/(n-1) (the dual
+    norm); neighbouring support lines meet in the corners. Extents are exact.
     """
     q = exponent / (exponent - 1.0)
-    angle = np.arange(count) * 2.0 * np.pi / count
-    normal = np.stack([np.cos(angle), np.sin(angle)], axis=1)
     support = (
         np.abs(half_width * normal[:, 0]) ** q + np.abs(half_height * normal[:, 1]) ** q
     ) ** (1.0 / q)
@@ -158,12 +168,16 @@ def body(
 ) -> Mesh:
     """Mesh of a body: superellipse cross-sections, straight between stations.
 
+    All rings are bounded in the same directions, so every side facet is flat and holds the true
+    loft inside.
+
     stations, half_width, bottom, top : array, shape (n,) [m]; exponent : array, shape (n,)
     bl : butt line of the body's own middle plane [m]
     """
+    normal = ring_normals(float(2.0 * half_width.mean() / (top - bottom).mean()))
     rings = np.empty((len(stations), BODY_SIDES, 3))
     for k, fs in enumerate(stations):
-        ring = superellipse_ring(half_width[k], 0.5 * (top[k] - bottom[k]), exponent[k])
+        ring = superellipse_ring(half_width[k], 0.5 * (top[k] - bottom[k]), exponent[k], normal)
         rings[k, :, 0] = fs
         rings[k, :, 1] = bl + ring[:, 0]
         rings[k, :, 2] = 0.5 * (top[k] + bottom[k]) + ring[:, 1]

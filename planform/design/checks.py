@@ -265,7 +265,8 @@ def walls_of(place: Place) -> dict[str, tuple[tuple[float, float], tuple[float, 
     """The walls by name, each from its first corner to its second [m]; the room on the left."""
     floor = place.floor
     if floor.outline is None:
-        assert floor.width is not None and floor.depth is not None
+        assert floor.width is not None
+        assert floor.depth is not None
         w, d = float(floor.width), float(floor.depth)
         corners = [(0.0, 0.0), (w, 0.0), (w, d), (0.0, d)]
         names = ["front", "right", "back", "left"]

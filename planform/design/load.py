@@ -83,7 +83,8 @@ def _table(path: Path) -> dict[str, Any]:
             raise refuse("this is a folder; name a .toml file in it")
         if size > LARGEST_FILE:
             raise refuse(
-                f"allowed: a text file of at most {LARGEST_FILE // 1000} kB; is this the right file?",
+                f"allowed: a text file of at most {LARGEST_FILE // 1000} kB; "
+                "is this the right file?",
                 f"a file of {size / 1e6:.1f} MB",
             )
         raw = path.read_bytes()
@@ -169,7 +170,8 @@ def _try(model: type[BaseModel], name: str, given: Any) -> Any:
     from pydantic import TypeAdapter
 
     try:
-        return TypeAdapter(model.model_fields[name].annotation).validate_python(given)
+        annotation: Any = model.model_fields[name].annotation
+        return TypeAdapter(annotation).validate_python(given)
     except ValidationError:
         return None
 

@@ -48,7 +48,7 @@ class Section(Model):
     sweep_quarter_plan: Angle | None = None
     sweep_le_panel: Angle | None = None
     sweep_quarter_panel: Angle | None = None
-    incidence: Angle = Field(default=ZERO_ANGLE, validate_default=True)  # type: ignore[assignment]
+    incidence: Angle = Field(default=ZERO_ANGLE, validate_default=True)
     profile: Name | None = None
     joint: Name | None = None
 
@@ -94,12 +94,12 @@ class Winglet(Model):
     direction: Literal["up", "down"] = "up"
     length: PositiveLength
     cant: Angle
-    toe: Angle = Field(default=ZERO_ANGLE, validate_default=True)  # type: ignore[assignment]
+    toe: Angle = Field(default=ZERO_ANGLE, validate_default=True)
     sweep_le_panel: Angle
     root_chord: PositiveLength | None = None
     tip_chord: PositiveLength
-    root_setback: Length = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
-    blend_radius: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    root_setback: Length = Field(default=ZERO_LENGTH, validate_default=True)
+    blend_radius: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
     profile: Name = "NACA 0010"
     closed_trailing_edge: bool = True
 
@@ -128,7 +128,7 @@ class Body(Model):
 
     role: Literal["fuselage", "cowl", "spinner", "boom"] = "fuselage"
     side: Side = "centre"
-    bl: Length = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    bl: Length = Field(default=ZERO_LENGTH, validate_default=True)
     stations: Annotated[tuple[Station, ...], Field(min_length=2)]
 
 
@@ -136,7 +136,7 @@ class Propeller(Model):
     """The disc that the propeller sweeps; depth is how far it reaches fore and aft."""
 
     plane_fs: Length
-    bl: Length = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    bl: Length = Field(default=ZERO_LENGTH, validate_default=True)
     wl: Length
     diameter: PositiveLength
     depth: PositiveLength
@@ -158,7 +158,7 @@ class Wheel(Model):
     wl: Length
     diameter: PositiveLength
     width: PositiveLength
-    flat_drop: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    flat_drop: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
     leg: Leg | None = None
 
 
@@ -187,7 +187,7 @@ class Panel(Model):
     width: PositiveLength
     toward: Literal["left", "right", "ahead", "aft", "up", "down"]
     opens: Literal["up", "down", "left", "right"] = "up"
-    rise: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    rise: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
     thickness: PositiveLength
     open_angle: Angle | None = None
     strut: Strut | None = None
@@ -206,7 +206,7 @@ class Mass(Model):
     name: Name
     mass: PositiveMass
     fs: Length
-    bl: Length = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    bl: Length = Field(default=ZERO_LENGTH, validate_default=True)
     wl: Length
     part: Name | None = None
 

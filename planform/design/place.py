@@ -26,7 +26,7 @@ class Floor(Model):
     width: PositiveLength | None = None
     depth: PositiveLength | None = None
     outline: Annotated[tuple[Corner, ...], Field(min_length=3)] | None = None
-    wall_thickness: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    wall_thickness: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
 
     @model_validator(mode="after")
     def _one_way(self) -> Floor:
@@ -70,7 +70,7 @@ class Door(Model):
     from_corner: LengthOrZero
     clear_width: PositiveLength
     clear_height: PositiveLength
-    threshold: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    threshold: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
     nominal_width: PositiveLength | None = None
     nominal_height: PositiveLength | None = None
 
@@ -81,7 +81,7 @@ class Obstacle(Model):
     name: Name
     kind: Literal["hanging", "standing"]
     outline: Annotated[tuple[Corner, ...], Field(min_length=3)]
-    bottom: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)  # type: ignore[assignment]
+    bottom: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
     top: PositiveLength | None = None
 
 

@@ -34,9 +34,10 @@ def design_questions(design: Design) -> tuple[str, ...]:
         for k, section in enumerate(surface.sections):
             if section.sweep is not None:
                 out.append(
-                    f"{where}.sections[{k + 1}].sweep: {section.sweep.text!r} names no line; it was "
-                    "taken along the leading edge (plan view, or the panel's own plane if steep). "
-                    "Write sweep_le_plan, sweep_quarter_plan, sweep_le_panel or sweep_quarter_panel."
+                    f"{where}.sections[{k + 1}].sweep: {section.sweep.text!r} names no line; "
+                    "it was taken along the leading edge (plan view, or the panel's own plane if "
+                    "steep). Write sweep_le_plan, sweep_quarter_plan, sweep_le_panel or "
+                    "sweep_quarter_panel."
                 )
             if k and chords[k] > chords[0] and k == len(chords) - 1:
                 out.append(
@@ -71,8 +72,9 @@ def place_questions(place: Place) -> tuple[str, ...]:
     for door in place.doors:
         if door.nominal_width is None:
             out.append(
-                f"door {door.name!r}: is {door.clear_width.text} x {door.clear_height.text} what is "
-                "left clear with the door open, less leaf, track and stops? No nominal size is given."
+                f"door {door.name!r}: is {door.clear_width.text} x {door.clear_height.text} "
+                "what is left clear with the door open, less leaf, track and stops? "
+                "No nominal size is given."
             )
     missing = [
         name

@@ -6,12 +6,17 @@ import json
 from importlib.resources import files
 from pathlib import Path
 
+from pydantic import BaseModel
+
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 
 FILES = ("my-design.toml", "my-place.toml")
-SCHEMAS = {"planform-design.schema.json": Design, "planform-place.schema.json": Place}
+SCHEMAS: dict[str, type[BaseModel]] = {
+    "planform-design.schema.json": Design,
+    "planform-place.schema.json": Place,
+}
 
 
 def schema_text(name: str) -> str:

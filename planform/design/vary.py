@@ -33,7 +33,7 @@ def readings(item: Any, path: Path = ()) -> list[tuple[Path, Reading]]:
 
 
 def shifted(model: M, path: Path, delta: float) -> M:
-    """The model with one reading moved by `delta` (SI); within its tolerance, so not checked again."""
+    """The model with one reading moved by `delta` (SI); not checked again."""
     return _moved(model, path, delta)  # type: ignore[no-any-return]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 
 import numpy as np
@@ -64,9 +65,9 @@ def _box_gap(points: Array, thing: Fixed) -> float:
 
 
 def _overlap(points: Array, faces: NDArray[np.int64], thing: Fixed) -> tuple[float, Array, Array]:
-    """How far a part reaches into a thing [m], and where: the least of a level and an upright way out.
+    """How far a part reaches into a thing [m], and where: the least of all ways out.
 
-    Level: along the outward normals of the thing's convex outline, the part's deepest point there.
+    Level: along the outward normals of the thing's convex outline, the part's deepest point.
     Upright: the part's rise over the thing's bottom, or its sink under the thing's top.
     """
     triangles = clip_slab(points[faces], 2, thing.low, thing.high)
@@ -132,7 +133,7 @@ def clearances(standing: Standing, room: Room, spot: Spot, limit: float) -> tupl
 def _to_ceiling(
     name: str, points: Array, faces: NDArray[np.int64], bulge: float, room: Room
 ) -> Clearance | None:
-    """The least upright gap to the ceiling; facets are cut where the slope breaks, so it is exact."""
+    """The least upright gap to the ceiling; exact, as facets are cut where the slope breaks."""
     if room.place.ceiling is None:
         return None
     axis, at, _ = breaks(room.place.ceiling)
@@ -141,8 +142,7 @@ def _to_ceiling(
         bounds = [-np.inf, *at, np.inf]
         triangles = points[faces]
         pieces = [
-            clip_slab(triangles, axis, a, b).reshape(-1, 3)
-            for a, b in zip(bounds, bounds[1:], strict=False)
+            clip_slab(triangles, axis, a, b).reshape(-1, 3) for a, b in itertools.pairwise(bounds)
         ]
         corners = np.concatenate(pieces)
     height = room.ceiling_over(corners)

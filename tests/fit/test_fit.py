@@ -1,0 +1,177 @@
+"""Fit in rooms whose answer is plain arithmetic."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+import planform as pf
+from planform.design.load import design_from, place_from
+from planform.fit.door import best_heading, needed_width
+from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, judge
+
+
+def _judged(design, place, **kinds):
+    room = pf.build_room(place_from(place))
+    airframe = pf.build(design_from(design))
+    return judge(pf.stand_all(airframe)[0], room, **kinds), room
+
+
+def _gap(answer, key):
+    return next(c.gap for c in answer.checks if c.key == key)
+
+
+def test_width_through_the_door_is_the_opening_less_the_overall_width(plain, room):
+    answer, _ = _judged(plain, room)
+    standing = answer.standing
+    width = pf.standing_measures(standing)["width"]
+    assert _gap(answer, "door: width") == pytest.approx(10.0 - width - 2 * standing.bulge, abs=1e-9)
+
+
+def test_head_and_ceiling_gaps_are_heights(plain, room):
+    answer, _ = _judged(plain, room)
+    height = pf.standing_measures(answer.standing)["height"]
+    top = next(c for c in answer.checks if c.key == "ceiling").clearance
+    assert _gap(answer, "ceiling") == pytest.approx(3.0 - height, abs=answer.standing.bulge + 1e-9)
+    assert top.direction == "up"
+    assert _gap(answer, "door: head") == pytest.approx(2.5 - height, abs=0.01)
+
+
+def test_wall_gap_is_the_plan_distance(plain, room):
+    answer, _ = _judged(plain, room)
+    half = 0.5 * pf.standing_measures(answer.standing)["width"]
+    wall = next(c for c in answer.checks if c.key == "wall")
+    assert wall.gap == pytest.approx(6.0 - half, abs=answer.standing.bulge + 1e-9)
+    assert wall.clearance.direction in ("to the left", "to the right")
+
+
+@pytest.mark.parametrize(
+    ("ceiling", "verdict"), [("2.0 m", NOT), ("2.05 m", CARE), ("2.5 m", FITS)]
+)
+def test_verdict_follows_the_ceiling(plain, room, ceiling, verdict):
+    room["ceiling"]["height"] = ceiling
+    room["doors"][0]["clear_height"] = "2 m"
+    answer, _ = _judged(plain, room)
+    height = pf.standing_measures(answer.standing)["height"]
+    assert height == pytest.approx(2.0, abs=0.05)
+    expected = 3.0
+    assert expected > height
+    check = next(c for c in answer.checks if c.key == "ceiling")
+    value = float(ceiling.split()[0]) - height - answer.standing.bulge
+    assert check.gap == pytest.approx(value, abs=0.01)
+    assert check.verdict == (NOT if check.gap < 0 else CARE if check.gap < 0.1 else FITS)
+    if abs(value) > 0.02:
+        assert check.verdict == verdict
+
+
+def test_tolerance_larger_than_the_gap_needs_care(plain, room):
+    room["clearances"] = {}
+    room["doors"][0]["clear_height"] = "2.05 m ± 0.2 m (measured)"
+    answer, built = _judged(plain, room)
+    with_tolerance = pf.with_spreads(answer, built)
+    check = next(c for c in with_tolerance.checks if c.key == "door: head")
+    assert check.spread.worst == pytest.approx(0.2, abs=1e-9)
+    assert check.verdict == CARE
+    assert "tolerance" in check.why
+
+
+def test_worst_case_adds_and_root_sum_square_does_not(plain, room):
+    room["doors"][0]["clear_width"] = "10 m ± 30 mm (measured)"
+    plain["surfaces"]["wing"]["sections"][1]["bl"] = "4 m ± 20 mm (measured)"
+    answer, built = _judged(plain, room)
+    check = next(c for c in pf.with_spreads(answer, built).checks if c.key == "door: width")
+    assert check.spread.worst == pytest.approx(0.07, abs=1e-6)
+    assert check.spread.rss == pytest.approx((0.03**2 + 0.04**2) ** 0.5, abs=1e-6)
+    assert check.spread.by_input[0][0].endswith("sections[2].bl")
+
+
+def test_a_thing_in_the_wing_is_an_overlap_with_its_depth(plain, room):
+    room["obstacles"] = [
+        {
+            "name": "post",
+            "kind": "standing",
+            "outline": [["8 m", "4 m"], ["8.2 m", "4 m"], ["8.2 m", "6 m"], ["8 m", "6 m"]],
+            "top": "2 m",
+        }
+    ]
+    answer, _ = _judged(plain, room)
+    check = next(c for c in answer.checks if c.key == "obstacle")
+    assert check.gap < 0.0
+    assert check.verdict == NOT
+
+
+def test_hanging_thing_above_is_measured_upright(plain, room):
+    room["obstacles"] = [
+        {
+            "name": "lamp",
+            "kind": "hanging",
+            "outline": [
+                ["5.8 m", "4.8 m"],
+                ["6.2 m", "4.8 m"],
+                ["6.2 m", "5.2 m"],
+                ["5.8 m", "5.2 m"],
+            ],
+            "bottom": "2 m",
+        }
+    ]
+    answer, _ = _judged(plain, room)
+    check = next(c for c in answer.checks if c.key == "obstacle")
+    assert check.clearance.part == "pod"
+    assert check.gap == pytest.approx(2.0 - 1.5, abs=1e-6)
+
+
+def test_no_spot_and_no_ceiling_are_not_judged(plain, room):
+    del room["spots"], room["ceiling"]
+    answer, _ = _judged(plain, room)
+    assert answer.verdict_of("room") == UNJUDGED
+    assert any("no ceiling" in note for note in answer.notes)
+    assert answer.verdict == UNJUDGED
+
+
+def test_off_the_floor_is_said(plain, room):
+    room["spots"][0]["at"] = ["30 m", "5 m"]
+    answer, _ = _judged(plain, room)
+    assert "stands off the floor" in answer.checks[0].missing
+
+
+def test_sloped_ceiling_meets_the_part_under_its_low_end(plain, room):
+    room["ceiling"] = {
+        "along": "depth",
+        "profile": [{"at": "0 m", "height": "2.6 m"}, {"at": "10 m", "height": "4 m"}],
+    }
+    answer, built = _judged(plain, room)
+    check = next(c for c in answer.checks if c.key == "ceiling")
+    points = np.concatenate([p.points for p in answer.standing.parts])
+    placed = np.column_stack([6.0 - points[:, 1], 5.0 + points[:, 0]])
+    roof = 2.6 + placed[:, 1] * 0.14
+    assert check.gap == pytest.approx(
+        (roof - points[:, 2]).min() - answer.standing.bulge, abs=0.006
+    )
+    assert built.ceiling_over(np.array([[0.0, 5.0]]))[0] == pytest.approx(3.3)
+
+
+def test_best_heading_of_a_rectangle_is_its_short_side():
+    corners = np.array([[0.0, 0.0], [4.0, 0.0], [4.0, 1.5], [0.0, 1.5]])
+    heading, width = best_heading(corners)
+    assert width == pytest.approx(1.5)
+    assert needed_width(corners, heading) == pytest.approx(1.5)
+
+
+def test_mirroring_design_and_place_changes_no_gap(plain, room):
+    room["obstacles"] = [
+        {
+            "name": "post",
+            "kind": "standing",
+            "outline": [["11 m", "1 m"], ["11.5 m", "1 m"], ["11.5 m", "2 m"], ["11 m", "2 m"]],
+            "top": "1.8 m",
+        }
+    ]
+    here, _ = _judged(plain, room)
+    room["obstacles"][0]["outline"] = [
+        ["0.5 m", "1 m"],
+        ["1 m", "1 m"],
+        ["1 m", "2 m"],
+        ["0.5 m", "2 m"],
+    ]
+    there, _ = _judged(plain, room)
+    assert [c.gap for c in here.checks] == pytest.approx([c.gap for c in there.checks], abs=1e-9)
