@@ -99,7 +99,7 @@ def segment_segment(p0: Array, p1: Array, q0: Array, q1: Array) -> tuple[Array, 
     return distance, a, b
 
 
-def _shares(points: Array, triangle: Array) -> tuple[Array, Array, Array]:
+def _shares(points: Array, triangle: Array) -> tuple[Array, Array, Bools]:
     """Shares along the two edges from corner 0 of the foot of a point; -1 where there is no plane.
 
     triangle : (..., 3, 3). Returns the two shares and whether the foot is in the triangle.

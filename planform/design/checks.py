@@ -356,9 +356,6 @@ def _check_outline(path: str, corners: list[tuple[float, float]]) -> Iterator[Pr
         corners[k][0] * corners[(k + 1) % n][1] - corners[(k + 1) % n][0] * corners[k][1]
         for k in range(n)
     )
-    if abs(area) < 1e-9:
-        yield Problem(path, f"{n} corners", "allowed: corners that enclose an area")
-        return
     for i in range(n):
         for j in range(i + 2, n):
             if (j + 1) % n != i and _cross(
@@ -370,6 +367,9 @@ def _check_outline(path: str, corners: list[tuple[float, float]]) -> Iterator[Pr
                     "allowed: corners in order round the edge",
                 )
                 return
+    if abs(area) < 1e-9:
+        yield Problem(path, f"{n} corners", "allowed: corners that enclose an area")
+        return
     if area < 0.0 and path == "floor.outline":
         yield Problem(
             path, "corners clockwise", "allowed: corners counter-clockwise seen from above"

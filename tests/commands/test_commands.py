@@ -1,0 +1,147 @@
+"""The real commands, run as a user runs them."""
+
+from __future__ import annotations
+
+import csv
+import json
+import os
+import subprocess
+import sys
+
+import pytest
+
+from tests.conftest import DESIGNS
+
+MARRAM, SHED = str(DESIGNS / "marram.toml"), str(DESIGNS / "boatshed.toml")
+
+
+def run(*words, cwd=None, env=None):
+    """Run the installed command; returns code, stdout, stderr."""
+    command = [sys.executable, "-c", "from planform.cli.app import main; main()", *map(str, words)]
+    done = subprocess.run(
+        command,
+        cwd=cwd,
+        capture_output=True,
+        text=True,
+        timeout=180,
+        env={**os.environ, "PLANFORM_NO_GL": "1", **(env or {})},
+        check=False,
+    )
+    assert "Traceback" not in done.stderr
+    return done.returncode, done.stdout, done.stderr
+
+
+def test_help_names_every_command():
+    code, out, _ = run("--help")
+    assert code == 0
+    for name in ("new", "check", "measure", "fit", "preview", "sheet", "report"):
+        assert name in out
+
+
+def test_starter_is_good_and_is_not_overwritten(tmp_path):
+    code, out, _ = run("new", tmp_path / "mine")
+    assert code == 0
+    assert "my-design.toml" in out
+    files = [tmp_path / "mine" / name for name in ("my-design.toml", "my-place.toml")]
+    code, out, err = run("check", *files)
+    assert (code, out.count("good")) == (0, 2)
+    assert run("fit", *files)[0] in (0, 1)
+    before = files[0].read_text()
+    code, _, err = run("new", tmp_path / "mine")
+    assert code == 2
+    assert "already there" in err
+    assert files[0].read_text() == before
+
+
+def test_measure_json_is_si_with_units():
+    code, out, _ = run("measure", MARRAM, "--json")
+    answer = json.loads(out)
+    assert code == 0
+    assert answer["schema"] == "planform answer 1"
+    area = answer["measures"]["wing.area"]
+    assert area["unit"] == "m2"
+    assert area["value"] == pytest.approx(127.64 * 0.09290304, rel=1e-4)
+    assert [stage["stage"] for stage in answer["stages"]][-1] == "complete"
+
+
+def test_measure_table_speaks_both_unit_systems():
+    assert "29'" in run("measure", MARRAM)[1]
+    assert "8839 mm" in run("measure", MARRAM, "--units", "mm")[1]
+
+
+def test_fit_tells_the_three_stages_apart():
+    code, out, _ = run("fit", MARRAM, SHED, "--json")
+    answer = json.loads(out)
+    assert code == 1
+    assert [s["verdict"] for s in answer["stages"]] == [
+        "fits",
+        "fits only with care",
+        "does not fit",
+    ]
+    assert run("fit", MARRAM, SHED, "--stage", "hull on its wheels")[0] == 0
+
+
+def test_unknown_names_get_the_nearest():
+    code, _, err = run("measure", MARRAM, "--stage", "complte")
+    assert code == 2
+    assert "did you mean 'complete'" in err
+    code, _, err = run("fit", MARRAM, SHED, "--spot", "building bey")
+    assert code == 2
+    assert "did you mean 'building bay'" in err
+    assert run("measure", MARRAM, "--units", "feet")[0] == 2
+
+
+def test_design_in_the_place_of_a_place():
+    code, _, err = run("fit", MARRAM, MARRAM)
+    assert code == 2
+    assert "this is a design file; a place file is wanted here" in err
+
+
+def test_report_writes_everything(tmp_path):
+    code, _out, _ = run("report", MARRAM, SHED, "-o", tmp_path / "out")
+    assert code == 0
+    names = {path.name for path in (tmp_path / "out").iterdir()}
+    wanted = {"report.html", "sheet.html", "dimensions.csv", "answer.json"}
+    assert wanted | {"airframe.glb", "airframe.stl"} <= names
+    assert not [p for p in tmp_path.iterdir() if p.name != "out"]
+    page = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
+    assert "does not fit" in page
+    assert "http" not in page.replace("http://www.w3.org", "")
+    answer = json.loads((tmp_path / "out" / "answer.json").read_text(encoding="utf-8"))
+    assert answer["stages"][2]["verdict"] == "does not fit"
+    rows = list(csv.DictReader((tmp_path / "out" / "dimensions.csv").open(encoding="utf-8")))
+    height = next(
+        r for r in rows if r["what"] == "tip height" and "complete" in r["stage and stance"]
+    )
+    assert float(height["value"]) == pytest.approx(98.7 * 0.0254, abs=0.01)
+
+
+def test_solids_read_back(tmp_path):
+    import trimesh
+
+    assert run("preview", MARRAM, "-o", tmp_path)[0] == 0
+    scene = trimesh.load_scene(tmp_path / "airframe.glb")
+    solid = trimesh.load_mesh(tmp_path / "airframe.stl")
+    assert {"right wing", "hull"} <= set(scene.geometry)
+    spread = solid.extents / 0.0254
+    assert spread[1] == pytest.approx(374.2, abs=0.3)
+
+
+def test_output_that_is_a_file_or_cannot_be_written(tmp_path):
+    (tmp_path / "file").write_text("mine")
+    code, _, err = run("sheet", MARRAM, "-o", tmp_path / "file")
+    assert code == 2
+    assert "name a folder" in err
+    assert (tmp_path / "file").read_text() == "mine"
+    code, _, err = run("sheet", MARRAM, "-o", "/proc/planform")
+    assert code == 2
+    assert "cannot be written" in err
+
+
+def test_bad_input_writes_nothing(tmp_path):
+    bad = tmp_path / "bad.toml"
+    bad.write_text('format = "planform design 1"\n')
+    code, _, err = run("report", bad, SHED, "-o", tmp_path / "out")
+    assert code == 2
+    assert "needed" in err
+    assert not (tmp_path / "out").exists()
