@@ -46,21 +46,18 @@ def write_report(
     with whole_folder(Path(folder)) as workshop:
         found = collect(design, place, progress)
         progress("drawing pictures")
-        runs = [start(aircraft_scene(found.standings[-1]), workshop)]
-        scenes = [room_scene(answer, found.room, system) for answer in found.fits]
-        for k, scene in enumerate(scenes):
-            if scene is not None:
-                renamed = _named(scene, f"room-{k + 1}")
-                runs.append(start(renamed, workshop))
+        rooms = [room_scene(answer, found.room, system) for answer in found.fits]
+        scenes = [aircraft_scene(found.standings[-1])]
+        scenes += [_named(scene, f"room-{k + 1}") for k, scene in enumerate(rooms) if scene]
+        run = start(tuple(scenes), workshop)
         plans = [plan_view(answer, found.room, system) for answer in found.fits]
         fronts = [front_view(answer, found.room, system) for answer in found.fits]
         write_solids(found.standings[-1], workshop)
         (workshop / "answer.json").write_text(everything(found), encoding="utf-8")
         lines = rows(found.heights, found.height_spreads)
         (workshop / "dimensions.csv").write_text(to_csv(lines), encoding="utf-8")
-        done = [run.finish() for run in runs]
-        remark = next((pictures.remark for pictures in done if pictures.remark), None)
-        files = {name: path for pictures in done for name, path in pictures.files.items()}
+        pictures = run.finish()
+        files = pictures.files
         for k, plan in enumerate(plans):
             (workshop / f"plan-{k + 1}.svg").write_text(plan, encoding="utf-8")
         progress("writing pages")
@@ -71,9 +68,9 @@ def write_report(
             marks=MARKS,
             plans=[_markup(plan) for plan in plans],
             fronts=[_markup(front) if front else None for front in fronts],
-            room_pictures=[_picture(files.get(f"room-{k + 1}")) for k in range(len(scenes))],
+            room_pictures=[_picture(files.get(f"room-{k + 1}")) for k in range(len(rooms))],
             aircraft_pictures=[(_picture(files.get(n)), t) for n, _, t in CORNERS if n in files],
-            remark=remark,
+            remark=pictures.remark,
         )
         (workshop / "report.html").write_text(page, encoding="utf-8")
         sheet = sheet_page(design, found.standings, lines, found.heights, system, tuple(fronts))

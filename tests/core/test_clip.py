@@ -1,4 +1,4 @@
-"""Cutting triangles and the sums over closed meshes: closed forms, laws, and trimesh beside them."""
+"""Cutting triangles, and sums over closed meshes: closed forms, laws, trimesh beside them."""
 
 import numpy as np
 import pytest
@@ -189,7 +189,7 @@ def test_sums_agree_with_trimesh():
 
 
 def test_a_cut_and_the_section_keep_the_volume():
-    """The flux of (x, y, z) / 3 through both clipped halves and the twice used cut is the volume."""
+    """The flux of (x, y, z) / 3 through the clipped part and its lid is the volume above."""
     points, faces = ball()
     pieces = clip_halfspace(points[faces], 2, 0.4, "above")
     part = np.einsum("ij,ij->i", pieces[:, 0], np.cross(pieces[:, 1], pieces[:, 2])).sum() / 6
