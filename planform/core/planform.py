@@ -1,37 +1,81 @@
-"""temporary"""
+"""Closed forms of a half planform: a chain of straight-edged panels seen from above.
+
+y : array, shape (n,)      butt lines of the stations, not decreasing [m]; equal ones make a step
+x : array, shape (n,)      stations of the leading edge [m]
+chord : array, shape (n,)  chords [m]
+Chord and leading edge run straight between stations, so every integral is exact. The mean
+aerodynamic chord is the integral of c^2 over that of c: NACA Report 751 (Diehl, 1942).
+"""
+
+from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
 
 
-def half_area(y, c):
-    return float((0.5 * (c[1:] + c[:-1]) * np.diff(y)).sum())
+def _product(dy: Array, u: Array, v: Array) -> float:
+    """Integral of the product of two functions that are straight between stations."""
+    inner = u[:-1] * (2.0 * v[:-1] + v[1:]) + u[1:] * (v[:-1] + 2.0 * v[1:])
+    return float((dy * inner).sum() / 6.0)
 
 
-def mean_aerodynamic_chord(y, c):
-    a, b = c[:-1], c[1:]
-    return float(((a * a + a * b + b * b) / 3 * np.diff(y)).sum()) / half_area(y, c)
+def half_area(y: Array, chord: Array) -> float:
+    """Area of the half planform [m2]."""
+    return float((0.5 * (chord[1:] + chord[:-1]) * np.diff(y)).sum())
 
 
-def mac_butt_line(y, c):
-    a, b = c[:-1], c[1:]
-    u, v = y[:-1], y[1:]
-    return float(((2 * u * a + u * b + v * a + 2 * v * b) / 6 * np.diff(y)).sum()) / half_area(y, c)
+def mean_aerodynamic_chord(y: Array, chord: Array) -> float:
+    """Mean aerodynamic chord [m]."""
+    return _product(np.diff(y), chord, chord) / half_area(y, chord)
 
 
-def mac_leading_edge(y, x, c):
-    a, b = c[:-1], c[1:]
-    u, v = x[:-1], x[1:]
-    return float(((2 * u * a + u * b + v * a + 2 * v * b) / 6 * np.diff(y)).sum()) / half_area(y, c)
+def mac_butt_line(y: Array, chord: Array) -> float:
+    """Butt line of the mean aerodynamic chord [m]: that of the half area's centroid."""
+    return _product(np.diff(y), y, chord) / half_area(y, chord)
 
 
-def sweep_at(dy, x0, c0, x1, c1, f):
-    return float(np.arctan2(x1 + f * c1 - x0 - f * c0, dy))
+def mac_leading_edge(y: Array, x: Array, chord: Array) -> float:
+    """Station of the MAC's leading edge [m]: the mean leading edge, weighted by chord."""
+    return _product(np.diff(y), x, chord) / half_area(y, chord)
 
 
-def to_centreline(y, x, c):
-    s = -y[0] / (y[1] - y[0])
-    return 0.0, float(x[0] + s * (x[1] - x[0])), float(c[0] + s * (c[1] - c[0]))
+def geometric_mean_chord(y: Array, chord: Array) -> float:
+    """Area over span [m]; always below the mean aerodynamic chord, or equal to it."""
+    return half_area(y, chord) / float(y[-1] - y[0])
 
 
-def volume_coefficient(sf, arm, s, mac):
-    return sf * arm / (s * mac)
+def sweep_at(dy: float, x0: float, c0: float, x1: float, c1: float, fraction: float) -> float:
+    """Sweep of the line at a fraction of the chord of one panel [rad], aft positive."""
+    return float(np.arctan2(x1 + fraction * c1 - x0 - fraction * c0, dy))
+
+
+def sweep_change(
+    sweep: float, aspect_ratio: float, taper: float, from_fraction: float, to_fraction: float
+) -> float:
+    """Sweep of another chord line of a straight trapezoid [rad] (textbooks, from memory).
+
+    tan L_n = tan L_m - (4 / AR) (n - m) (1 - taper) / (1 + taper)
+    """
+    step = 4.0 / aspect_ratio * (to_fraction - from_fraction) * (1.0 - taper) / (1.0 + taper)
+    return float(np.arctan(np.tan(sweep) - step))
+
+
+def trapezoid(area: float, span: float, taper: float) -> tuple[float, float]:
+    """Root and tip chord [m] of a trapezoid of this whole area [m2], span [m] and taper."""
+    root = 2.0 * area / (span * (1.0 + taper))
+    return root, taper * root
+
+
+def to_centreline(y: Array, x: Array, chord: Array) -> tuple[float, float, float]:
+    """The station at y = 0 of the panel between two stations, its edges carried straight on."""
+    share = -y[0] / (y[1] - y[0])
+    return 0.0, float(x[0] + share * (x[1] - x[0])), float(chord[0] + share * (chord[1] - chord[0]))
+
+
+def volume_coefficient(
+    foreplane_area: float, arm: float, wing_area: float, wing_mac: float
+) -> float:
+    """Foreplane area times arm over wing area times MAC."""
+    return foreplane_area * arm / (wing_area * wing_mac)

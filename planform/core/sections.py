@@ -1,37 +1,92 @@
-"""temporary"""
+"""NACA four-digit sections, in chords: x from the leading edge aft, y up.
+
+Source of every formula: NACA Report 460 (Jacobs, Ward, Pinkerton, 1933), as also given by Abbott
+and von Doenhoff, Theory of Wing Sections. The last coefficient is 0.1015 as published (a
+trailing edge of 0.0105 t each side) or 0.1036, which closes it (common practice, no source).
+"""
+
+from __future__ import annotations
+
+import re
 
 import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+POWERS = (0.5, 1.0, 2.0, 3.0, 4.0)
+OPEN = (0.2969, -0.1260, -0.3516, 0.2843, -0.1015)
+CLOSED = (0.2969, -0.1260, -0.3516, 0.2843, -0.1036)
 
 
-def parse(t):
-    w = t.split()
-    if len(w) != 2 or w[0] != "NACA" or not w[1].isdigit() or len(w[1]) != 4:
-        raise ValueError("allowed: NACA and four digits, such as NACA 2412")
-    d = w[1]
-    return int(d[0]) / 100, int(d[1]) / 10, int(d[2:]) / 100
+def parse(name: str) -> tuple[float, float, float]:
+    """Camber, its position and the thickness, in chords, of a name such as 'NACA 2412'."""
+    found = re.fullmatch(r"NACA ?(\d)(\d)(\d\d)", name.strip(), re.IGNORECASE)
+    if not found:
+        raise ValueError("allowed: NACA and four digits, such as NACA 2412 or NACA 0012")
+    camber, position, thickness = (int(digits) for digits in found.groups())
+    if thickness < 1 or thickness > 40:
+        raise ValueError("allowed: a thickness (last two digits) from 01 to 40 percent")
+    if (camber == 0) != (position == 0):
+        raise ValueError("allowed: camber and its position both 0, or both 1 to 9")
+    return camber / 100.0, position / 10.0, thickness / 100.0
 
 
-def naca4(m, p, t, n, closed=True):
-    x = 0.5 * (1 - np.cos(np.linspace(0, np.pi, n)))
-    yt = (
-        5
-        * t
-        * (
-            0.2969 * np.sqrt(x)
-            - 0.126 * x
-            - 0.3516 * x**2
-            + 0.2843 * x**3
-            - (0.1036 if closed else 0.1015) * x**4
-        )
-    )
+def half_thickness(x: Array, thickness: float, *, closed: bool) -> Array:
+    """Half thickness at x, array of any shape [chords]."""
+    terms = zip(CLOSED if closed else OPEN, POWERS, strict=True)
+    return np.asarray(5.0 * thickness * sum(a * np.power(x, p) for a, p in terms))
+
+
+def camber_line(x: Array, camber: float, position: float) -> tuple[Array, Array]:
+    """Height and slope of the camber line at x, array of any shape [chords]."""
+    x = np.asarray(x, float)
+    if camber == 0.0:
+        return np.zeros_like(x), np.zeros_like(x)
+    ahead = x < position
+    scale = np.where(ahead, camber / position**2, camber / (1.0 - position) ** 2)
+    base = np.where(ahead, 0.0, 1.0 - 2.0 * position)
+    return scale * (base + 2.0 * position * x - x * x), 2.0 * scale * (position - x)
+
+
+def naca4(
+    camber: float, position: float, thickness: float, n: int, *, closed: bool = True
+) -> tuple[Array, Array]:
+    """Upper and lower surface, each shape (n, 2), from the leading to the trailing edge.
+
+    The n places along the chord are cosine spaced; with closed, the surfaces end in one point.
+    """
+    x = 0.5 * (1.0 - np.cos(np.linspace(0.0, np.pi, n)))
+    half = half_thickness(x, thickness, closed=closed)
     if closed:
-        yt[-1] = 0
-    if m == 0:
-        return np.stack([x, yt], 1), np.stack([x, -yt], 1)
-    yc = np.where(
-        x < p, m / p**2 * (2 * p * x - x * x), m / (1 - p) ** 2 * (1 - 2 * p + 2 * p * x - x * x)
-    )
-    th = np.arctan(np.where(x < p, 2 * m / p**2 * (p - x), 2 * m / (1 - p) ** 2 * (p - x)))
-    return np.stack([x - yt * np.sin(th), yc + yt * np.cos(th)], 1), np.stack(
-        [x + yt * np.sin(th), yc - yt * np.cos(th)], 1
-    )
+        half[-1] = 0.0
+    middle, slope = camber_line(x, camber, position)
+    angle = np.arctan(slope)
+    across = np.stack([-np.sin(angle), np.cos(angle)], axis=1) * half[:, None]
+    line = np.stack([x, middle], axis=1)
+    return line + across, line - across
+
+
+def leading_edge_radius(thickness: float) -> float:
+    """Radius of the leading edge [chords]: half the square of the root coefficient, 1.1019 t^2."""
+    return 0.5 * (5.0 * thickness * OPEN[0]) ** 2
+
+
+def section_area(thickness: float, *, closed: bool) -> float:
+    """Area of an uncambered section [chords squared]: the integral of its thickness."""
+    terms = zip(CLOSED if closed else OPEN, POWERS, strict=True)
+    return 10.0 * thickness * sum(a / (p + 1.0) for a, p in terms)
+
+
+def section_centroid(*, closed: bool) -> float:
+    """Place of the centroid of an uncambered section along the chord [chords]."""
+    terms = list(zip(CLOSED if closed else OPEN, POWERS, strict=True))
+    moment = sum(a / (p + 2.0) for a, p in terms)
+    return moment / sum(a / (p + 1.0) for a, p in terms)
+
+
+def section_perimeter(thickness: float, *, closed: bool, n: int = 200001) -> float:
+    """Length round an uncambered section, with the base of an open trailing edge [chords]."""
+    upper, _ = naca4(0.0, 0.0, thickness, n, closed=closed)
+    side = float(np.linalg.norm(np.diff(upper, axis=0), axis=1).sum())
+    return 2.0 * side + 2.0 * float(upper[-1, 1])

@@ -54,7 +54,8 @@ def to_svg(scene: Scene, camera: Camera, size: tuple[int, int] = (1400, 900)) ->
         body.append(
             f'<g stroke="{colour}" fill="{colour}"><line x1="{x0:.1f}" y1="{y0:.1f}" '
             f'x2="{x1:.1f}" y2="{y1:.1f}" stroke-width="4"/>'
-            f'<circle cx="{x0:.1f}" cy="{y0:.1f}" r="6"/><circle cx="{x1:.1f}" cy="{y1:.1f}" r="6"/>'
+            f'<circle cx="{x0:.1f}" cy="{y0:.1f}" r="6"/>'
+            f'<circle cx="{x1:.1f}" cy="{y1:.1f}" r="6"/>'
             "</g>"
         )
         anchor = "end" if 0.5 * (x0 + x1) > 0.6 * width else "start"
