@@ -6,6 +6,7 @@ import numpy as np
 
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
+from planform.core.prism import prism
 from planform.fit.room import Room, spot_point
 from planform.fit.verdict import FitAnswer
 from planform.report.scene import Camera, Leader, Scene, Solid
@@ -83,7 +84,9 @@ def room_scene(answer: FitAnswer, room: Room, system: str) -> Scene | None:
     for thing in room.fixed:
         points, faces = thing.mesh
         if thing.kind == "obstacle":
-            solids.append(Solid(thing.name, points, faces, "#b08d57", 0.9))
+            under = points.copy()
+            under[:, 2] = np.minimum(points[:, 2], room.ceiling_over(points))
+            solids.append(Solid(thing.name, under, faces, "#b08d57"))
         elif room.place.ceiling is not None:
             low = room.ceiling_over(points)
             cut = points.copy()
@@ -91,6 +94,8 @@ def room_scene(answer: FitAnswer, room: Room, system: str) -> Scene | None:
             solids.append(Solid(thing.name, cut, faces, "#9aa5a8", 0.12))
         else:
             solids.append(Solid(thing.name, points, faces, "#9aa5a8", 0.12))
+    floor_points, floor_faces = prism(room.floor, -0.05, 0.0)
+    solids.append(Solid("floor", floor_points, floor_faces, "#cfc7b6", 0.25))
     leaders = []
     if answer.least is not None:
         least = answer.least
@@ -102,7 +107,7 @@ def room_scene(answer: FitAnswer, room: Room, system: str) -> Scene | None:
                 "#b3361b",
             )
         )
-    camera = _camera("room", (0.75, -1.0, 0.75), "in the room, over the front wall")
+    camera = _camera("room", (0.62, -1.0, 0.95), "in the room, over the front wall")
     return Scene(
         f"{answer.stage}, {answer.stance}, in {answer.place}",
         tuple(solids),

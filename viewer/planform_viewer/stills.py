@@ -7,8 +7,11 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planform.report.scene import Camera, Scene
+
+Array = NDArray[np.float64]
 
 
 def _plotter(scene: Scene, size: tuple[int, int], *, off_screen: bool) -> Any:
@@ -59,8 +62,11 @@ def _add_leader(plotter: Any, pyvista: Any, leader: Any) -> None:
         mapper.SetResolveCoincidentTopologyToPolygonOffset()
         mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0, -66000)
         mapper.SetRelativeCoincidentTopologyPointOffsetParameter(-66000)
+    beside = 0.5 * (ends[0] + ends[1]) + 0.12 * np.array(
+        [0.0, 0.0, np.linalg.norm(ends[1] - ends[0])]
+    )
     plotter.add_point_labels(
-        [0.5 * (ends[0] + ends[1])],
+        [beside],
         [leader.label],
         font_size=24,
         text_color=leader.colour,
@@ -72,17 +78,47 @@ def _add_leader(plotter: Any, pyvista: Any, leader: Any) -> None:
     )
 
 
-def _aim(plotter: Any, camera: Camera) -> None:
+MARGIN = 1.1
+"""Picture height or width over that of what is shown."""
+
+
+def _aim(plotter: Any, camera: Camera, scene: Scene) -> None:
     plotter.camera.parallel_projection = camera.parallel
-    bounds = np.array(plotter.bounds).reshape(3, 2)
-    middle = bounds.mean(axis=1)
-    reach = float(np.linalg.norm(bounds[:, 1] - bounds[:, 0]))
+    points = np.concatenate([solid.points for solid in scene.solids])
+    low, high = points.min(axis=0), points.max(axis=0)
+    middle = 0.5 * (low + high)
+    reach = float(np.linalg.norm(high - low))
     direction = camera.direction / np.linalg.norm(camera.direction)
-    plotter.camera.position = middle + 2.0 * reach * direction
+    plotter.camera.position = middle + 2.2 * reach * direction
     plotter.camera.focal_point = middle
     plotter.camera.up = camera.up
-    plotter.reset_camera()
-    plotter.camera.zoom(1.18 if camera.parallel else 1.3)
+    plotter.reset_camera_clipping_range()
+    _fill(plotter, points, camera)
+
+
+def _fill(plotter: Any, points: Array, camera: Camera) -> None:
+    """Turn the view and set its angle (or scale) so that the points just fill the picture."""
+    width, height = plotter.window_size
+    eye, focus = np.array(plotter.camera.position), np.array(plotter.camera.focal_point)
+    ahead = (focus - eye) / np.linalg.norm(focus - eye)
+    right = np.cross(ahead, camera.up)
+    right /= np.linalg.norm(right)
+    up = np.cross(right, ahead)
+    run = points - eye
+    depth = run @ ahead if not camera.parallel else np.full(len(run), np.linalg.norm(focus - eye))
+    across, upward = run @ right / depth, run @ up / depth
+    x = 0.5 * (across.max() + across.min())
+    y = 0.5 * (upward.max() + upward.min())
+    half = MARGIN * max(np.ptp(upward), np.ptp(across) * height / width) / 2.0
+    distance = float(np.linalg.norm(focus - eye))
+    shift = distance * (x * right + y * up)
+    plotter.camera.focal_point = focus + shift
+    if camera.parallel:
+        plotter.camera.position = eye + shift
+        plotter.camera.parallel_scale = float(half * distance)
+    else:
+        plotter.camera.view_angle = float(np.degrees(2.0 * np.arctan(half)))
+    plotter.reset_camera_clipping_range()
 
 
 def write_stills(scene: Scene, folder: Path, size: tuple[int, int]) -> list[Path]:
@@ -90,7 +126,7 @@ def write_stills(scene: Scene, folder: Path, size: tuple[int, int]) -> list[Path
     plotter = _plotter(scene, size, off_screen=True)
     out = []
     for camera in scene.cameras:
-        _aim(plotter, camera)
+        _aim(plotter, camera, scene)
         target = folder / f"{camera.name}.png"
         half_made = folder / f"{camera.name}.part.png"
         plotter.screenshot(str(half_made))
@@ -103,5 +139,5 @@ def write_stills(scene: Scene, folder: Path, size: tuple[int, int]) -> list[Path
 def show(scene: Scene) -> None:
     """Open the scene in a window, to turn it by hand."""
     plotter = _plotter(scene, (1400, 900), off_screen=False)
-    _aim(plotter, scene.cameras[0])
+    _aim(plotter, scene.cameras[0], scene)
     plotter.show()
