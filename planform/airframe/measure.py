@@ -253,63 +253,42 @@ def _winglets(airframe: Airframe) -> list[Measure]:
     return out
 
 
-def standing_measures(standing: Standing) -> Measures:
-    """Overall measures of the aircraft as it stands; heights are over the floor."""
+def extents(standing: Standing) -> list[Measure]:
+    """Sizes and heights of the aircraft as it stands, without its outlines; quick to repeat."""
     points = standing.all_points()
     low, high = points.min(axis=0), points.max(axis=0)
     where = standing.title
-    out = [
-        Measure("length", "overall length", float(high[0] - low[0]), "length", where),
-        Measure("width", "overall width", float(high[1] - low[1]), "length", where),
-        Measure("height", "overall height", float(high[2]), "length", where),
-        Measure("pitch", "pitch, nose up", standing.attitude.pitch, "angle", where),
-        Measure("roll", "roll, right wing down", standing.attitude.roll, "angle", where),
+    found: list[tuple[str, str, float]] = [
+        ("length", "overall length", high[0] - low[0]),
+        ("width", "overall width", high[1] - low[1]),
+        ("height", "overall height", high[2]),
     ]
-    tips = [p for p in standing.parts if p.role in ("winglet", "wing")]
+    tips = [p.points[:, 2].max() for p in standing.parts if p.role in ("winglet", "wing")]
     if tips:
-        out.append(
-            Measure(
-                "tip_height",
-                "tip height",
-                max(float(p.points[:, 2].max()) for p in tips),
-                "length",
-                where,
-            )
-        )
+        found.append(("tip_height", "tip height", max(tips)))
     clear = [p for p in standing.parts if p.role != "wheel"]
     if clear:
         part = min(clear, key=lambda p: float(p.points[:, 2].min()))
-        out.append(
-            Measure(
-                "lowest_point",
-                f"lowest point but the wheels ({part.name})",
-                float(part.points[:, 2].min()),
-                "length",
-                where,
-            )
-        )
+        words = f"lowest point but the wheels ({part.name})"
+        found.append(("lowest_point", words, part.points[:, 2].min()))
     for part in standing.parts:
+        under = part.points[:, 2].min()
         if part.role == "propeller":
-            out.append(
-                Measure(
-                    "propeller_ground_clearance",
-                    "propeller ground clearance",
-                    float(part.points[:, 2].min()),
-                    "length",
-                    where,
-                )
-            )
+            found.append(("propeller_ground_clearance", "propeller ground clearance", under))
         if part.role == "panel" and part.name in standing.stage.open:
-            out.append(
-                Measure(
-                    f"{part.name}.headroom",
-                    f"headroom under the open {part.name}",
-                    float(part.points[:, 2].min()),
-                    "length",
-                    where,
-                )
-            )
-    return Measures((*out, *_footprint(standing)))
+            words = f"headroom under the open {part.name}"
+            found.append((f"{part.name}.headroom", words, under))
+    return [Measure(key, label, float(value), "length", where) for key, label, value in found]
+
+
+def standing_measures(standing: Standing) -> Measures:
+    """Overall measures of the aircraft as it stands; heights are over the floor."""
+    attitude, where = standing.attitude, standing.title
+    angles = (
+        Measure("pitch", "pitch, nose up", attitude.pitch, "angle", where),
+        Measure("roll", "roll, right wing down", attitude.roll, "angle", where),
+    )
+    return Measures((*extents(standing), *angles, *_footprint(standing)))
 
 
 def least_rectangle(hull: Array) -> tuple[float, float, float]:

@@ -13,6 +13,10 @@ from planform.core.clip import clip_slab, section_segments
 Array = NDArray[np.float64]
 
 
+SEAM = 1e-6
+"""Slits narrower than twice this [m] between neighbouring facets are rounding, and are closed."""
+
+
 def _flat(triangles: Array, least: float = 1e-12) -> Any:
     """Union of the plan shapes of triangles, shape (n, 3, 3), that have a plan area."""
     import shapely
@@ -22,7 +26,8 @@ def _flat(triangles: Array, least: float = 1e-12) -> Any:
     area = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
     kept = plan[np.abs(area) > least]
     rings = np.concatenate([kept, kept[:, :1]], axis=1)
-    return shapely.union_all(shapely.polygons(rings), grid_size=1e-7)
+    whole = shapely.union_all(shapely.polygons(rings), grid_size=1e-7)
+    return whole.buffer(SEAM, join_style="mitre").buffer(-SEAM, join_style="mitre")
 
 
 def outline(part: Part) -> Any:

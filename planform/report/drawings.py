@@ -102,7 +102,7 @@ def silhouette(parts: tuple[Part, ...], across: Array) -> list[tuple[Part, Any]]
     return out
 
 
-def front_view(answer: FitAnswer, room: Room, system: str, *, wide: int = 900) -> str | None:
+def front_view(answer: FitAnswer, room: Room, system: str) -> str | None:
     """The aircraft from ahead, standing on the floor, drawn over the first door's clear opening."""
     if not room.place.doors:
         return None
@@ -111,7 +111,7 @@ def front_view(answer: FitAnswer, room: Room, system: str, *, wide: int = 900) -
     points = standing.all_points()
     half = max(float(np.abs(points[:, 1]).max()), 0.5 * float(door.clear_width))
     top = max(float(points[:, 2].max()), float(door.clear_height))
-    sheet = Drawing(np.array([-half, -0.15]), np.array([half, top + 0.3]), width=wide, margin=0.5)
+    sheet = Drawing(np.array([-half, -0.15]), np.array([half, top + 0.3]), margin=0.5)
     w, h, sill = 0.5 * float(door.clear_width), float(door.clear_height), float(door.threshold)
     sheet.polygon([(-w, sill), (w, sill), (w, h), (-w, h)], "floor")
     across = np.array([0.0, 1.0, 0.0])

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import os
+import re
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -12,16 +14,34 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
+_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
+
 
 @dataclass(frozen=True, eq=False)
 class Solid:
-    """A closed mesh with its colour; points (n, 3) [m], faces (m, 3)."""
+    """A closed mesh, its facets counter-clockwise seen from outside.
+
+    points : array, shape (n, 3) [m]
+    faces : array, shape (m, 3)      point numbers
+    colour : '#rrggbb'
+    opacity : 1.0 for solid things; below `framing.GLASS` it is a room to look through
+    """
 
     name: str
     points: Array
     faces: NDArray[np.int64]
     colour: str
     opacity: float = 1.0
+
+    def __post_init__(self) -> None:
+        _rows_of_three("points", self.points)
+        _rows_of_three("faces", self.faces)
+        _colour(self.colour)
+        if not 0.0 < self.opacity <= 1.0:
+            raise ValueError(f"Expected opacity above 0 and up to 1, got {self.opacity}")
+        if len(self.faces) and not 0 <= self.faces.min() <= self.faces.max() < len(self.points):
+            raise ValueError(f"Expected faces numbered within {len(self.points)} points")
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,16 +53,36 @@ class Leader:
     label: str
     colour: str
 
+    def __post_init__(self) -> None:
+        _three("start", self.start)
+        _three("end", self.end)
+        _colour(self.colour)
+
 
 @dataclass(frozen=True, eq=False)
 class Camera:
-    """Where the picture is taken from: direction (3,) from the scene toward the eye."""
+    """Where the picture is taken from.
+
+    name : the picture's file name without its ending; letters, digits, _ and -
+    direction : array, shape (3,)    from the scene toward the eye, any length
+    up : array, shape (3,)           what is up in the picture; not along `direction`
+    parallel : parallel projection rather than perspective
+    """
 
     name: str
     direction: Array
     up: Array
     parallel: bool
     title: str
+
+    def __post_init__(self) -> None:
+        if not _NAME.fullmatch(self.name):
+            raise ValueError(f"Expected letters, digits, _ or - as camera name, got {self.name!r}")
+        _three("direction", self.direction)
+        _three("up", self.up)
+        turn = np.linalg.norm(np.cross(self.up, self.direction))
+        if turn <= 1e-9 * np.linalg.norm(self.up) * np.linalg.norm(self.direction):
+            raise ValueError("Expected up across the direction, got both along one line")
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,9 +94,36 @@ class Scene:
     leaders: tuple[Leader, ...]
     cameras: tuple[Camera, ...]
 
+    def __post_init__(self) -> None:
+        names = [camera.name for camera in self.cameras]
+        if len(set(names)) != len(names):
+            raise ValueError(f"Expected cameras of different names, got {names}")
+
+
+def _rows_of_three(what: str, rows: NDArray[Any]) -> None:
+    if rows.ndim != 2 or rows.shape[1] != 3:
+        raise ValueError(f"Expected {what} with shape (n, 3), got {rows.shape}")
+    if not np.isfinite(rows).all():
+        raise ValueError(f"Expected finite {what}")
+
+
+def _three(what: str, point: Array) -> None:
+    if point.shape != (3,):
+        raise ValueError(f"Expected {what} with shape (3,), got {point.shape}")
+    if not np.isfinite(point).all():
+        raise ValueError(f"Expected finite {what}")
+
+
+def _colour(colour: str) -> None:
+    if not _COLOUR.fullmatch(colour):
+        raise ValueError(f"Expected a colour as #rrggbb, got {colour!r}")
+
 
 def save(scene: Scene, path: Path) -> None:
-    """Write a scene as .npz: plain arrays and one JSON text, nothing that runs when read."""
+    """Write a scene as .npz: plain arrays and one JSON text, nothing that runs when read.
+
+    The file appears only when it is whole.
+    """
     arrays: dict[str, Any] = {}
     for k, solid in enumerate(scene.solids):
         arrays[f"points{k}"], arrays[f"faces{k}"] = solid.points, solid.faces
@@ -70,7 +137,13 @@ def save(scene: Scene, path: Path) -> None:
         ],
     }
     arrays["about"] = np.array(json.dumps(about))
-    np.savez(path, **arrays)
+    half_made = path.with_name(path.name + ".part")
+    try:
+        with half_made.open("wb") as file:
+            np.savez(file, **arrays)
+        os.replace(half_made, path)
+    finally:
+        half_made.unlink(missing_ok=True)
 
 
 def load(path: Path) -> Scene:

@@ -14,7 +14,7 @@ Array = NDArray[np.float64]
 class Drawing:
     """Collects shapes given in metres (y up) and writes them as one SVG."""
 
-    def __init__(self, low: Array, high: Array, width: int = 900, margin: float = 0.6) -> None:
+    def __init__(self, low: Array, high: Array, width: int = 640, margin: float = 0.6) -> None:
         self.low = np.asarray(low, float) - margin
         self.high = np.asarray(high, float) + margin
         self.scale = width / float(self.high[0] - self.low[0])

@@ -34,7 +34,7 @@ def said(value: float, kind: str, system: str) -> str:
 
 def plus_minus(value: float, kind: str, system: str) -> str:
     """A tolerance as text, finer than the values themselves; empty where there is none."""
-    if value <= 0.0:
+    if value <= 0.0 or (kind in ("length", "station") and value < 1e-4):
         return ""
     if kind == "angle":
         return f"± {value * 57.29577951308232:.2f}°"

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from planform.airframe.build import build
-from planform.airframe.measure import design_measures
+from planform.airframe.measure import design_measures, extents
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.core.distance import mesh_distance
 from planform.design.models import Design
@@ -59,10 +59,7 @@ def height_spreads(standing: Standing) -> dict[str, Spread]:
 
     def values(d: Design) -> Values:
         stage = stage_named(d, standing.stage.name)
-        points = stand_on(build(d), stage, standing.stance_name).all_points()
-        low, high = points.min(axis=0), points.max(axis=0)
-        out = dict(zip(("length", "width"), (high - low).tolist(), strict=False))
-        return {**out, "height": float(high[2]), "tip_height": float(high[2])}
+        return {m.key: m.value for m in extents(stand_on(build(d), stage, standing.stance_name))}
 
     return spreads(values(design), _moved(design, values))
 

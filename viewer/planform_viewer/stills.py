@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.report.scene import Camera, Scene
+from planform.report.scene import Camera, Leader, Scene
 
 Array = NDArray[np.float64]
 
@@ -43,11 +43,11 @@ def _plotter(scene: Scene, size: tuple[int, int], *, off_screen: bool) -> Any:
                 edges, color="#7d888b" if glassy else "#2b3a42", line_width=1.2, lighting=False
             )
     for leader in scene.leaders:
-        _add_leader(plotter, pyvista, leader)
+        _add_leader(plotter, pyvista, leader, scene.cameras[0])
     return plotter
 
 
-def _add_leader(plotter: Any, pyvista: Any, leader: Any) -> None:
+def _add_leader(plotter: Any, pyvista: Any, leader: Leader, camera: Camera) -> None:
     ends = np.stack([leader.start, leader.end])
     line = plotter.add_mesh(pyvista.Line(*ends), color=leader.colour, line_width=5, lighting=False)
     dots = plotter.add_mesh(
@@ -62,9 +62,8 @@ def _add_leader(plotter: Any, pyvista: Any, leader: Any) -> None:
         mapper.SetResolveCoincidentTopologyToPolygonOffset()
         mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0, -66000)
         mapper.SetRelativeCoincidentTopologyPointOffsetParameter(-66000)
-    beside = 0.5 * (ends[0] + ends[1]) + 0.12 * np.array(
-        [0.0, 0.0, np.linalg.norm(ends[1] - ends[0])]
-    )
+    right = np.cross(camera.up, camera.direction)
+    beside = ends.mean(axis=0) + LABEL_ASIDE * right / np.linalg.norm(right)
     plotter.add_point_labels(
         [beside],
         [leader.label],
@@ -77,6 +76,9 @@ def _add_leader(plotter: Any, pyvista: Any, leader: Any) -> None:
         margin=6,
     )
 
+
+LABEL_ASIDE = 0.45
+"""How far to the right of its leader a label stands [m]."""
 
 MARGIN = 1.1
 """Picture height or width over that of what is shown."""
@@ -129,6 +131,7 @@ def write_stills(scene: Scene, folder: Path, size: tuple[int, int]) -> list[Path
         _aim(plotter, camera, scene)
         target = folder / f"{camera.name}.png"
         half_made = folder / f"{camera.name}.part.png"
+        plotter.render()
         plotter.screenshot(str(half_made))
         os.replace(half_made, target)
         out.append(target)

@@ -1,0 +1,75 @@
+"""The made pages in a real browser, from a file and offline."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+
+import pytest
+
+import planform as pf
+from tests.conftest import DESIGNS
+
+BROWSER = shutil.which("chromium") or shutil.which("chromium-browser")
+pytestmark = [
+    pytest.mark.page,
+    pytest.mark.skipif(BROWSER is None, reason="no chromium on this machine"),
+]
+
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    patch = pytest.MonkeyPatch()
+    patch.setenv("PLANFORM_NO_GL", "1")
+    out = tmp_path_factory.mktemp("page") / "report"
+    pf.write_report(
+        pf.load(DESIGNS / "quillwort.toml"), pf.load_place(DESIGNS / "garden-shed.toml"), out
+    )
+    patch.undo()
+    return out
+
+
+def dom(page, profile):
+    done = subprocess.run(
+        [BROWSER, *FLAGS, f"--user-data-dir={profile}", "--dump-dom", page.as_uri()],
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+    return done.stdout
+
+
+def test_report_page_holds_verdicts_pictures_and_cautions(folder, tmp_path):
+    text = dom(folder / "report.html", tmp_path)
+    assert text.count("<tr><td>") > 20
+    assert "does not fit" in text
+    assert "Cautions" in text
+    assert "complete, kneeling" in text
+    assert text.count("<svg") >= 3 * 3
+    assert "{{" not in text
+    assert "nan" not in text.lower().replace("finance", "")
+
+
+def test_sheet_prints_to_pdf(folder, tmp_path):
+    pdf = tmp_path / "sheet.pdf"
+    page = (folder / "sheet.html").as_uri()
+    subprocess.run(
+        [BROWSER, *FLAGS, f"--user-data-dir={tmp_path}/p", f"--print-to-pdf={pdf}", page],
+        capture_output=True,
+        timeout=120,
+        check=True,
+    )
+    assert pdf.read_bytes().startswith(b"%PDF")
+    assert pdf.stat().st_size > 20_000

@@ -1,0 +1,50 @@
+"""Plan and front drawings come from the same parts as the numbers."""
+
+from __future__ import annotations
+
+import xml.etree.ElementTree as ET
+
+import numpy as np
+import pytest
+import shapely
+
+import planform as pf
+from planform.airframe.outlines import band_outline, outline
+from planform.design.load import design_from, place_from
+from planform.report.drawings import front_view, plan_view, silhouette
+
+
+@pytest.fixture
+def standing(plain):
+    return pf.stand_all(pf.build(design_from(plain)))[0]
+
+
+def test_outline_of_the_wing_has_the_planform_area(standing):
+    """Upright: the plan outline of both panels is the true planform within the nose rounding."""
+    area = sum(outline(p).area for p in standing.parts if p.role == "wing")
+    assert area == pytest.approx(pf.design_measures(standing.airframe)["wing.area"], rel=2e-3)
+
+
+def test_band_outline_is_capped_and_grows_with_the_band(standing):
+    pod = next(p for p in standing.parts if p.name == "pod")
+    z = pod.points[:, 2]
+    middle = 0.5 * (z.min() + z.max())
+    thin = band_outline(pod, middle, middle + 1e-4)
+    assert thin.area == pytest.approx(outline(pod).area, rel=1e-3)
+    assert len(thin.interiors) == 0
+    top = band_outline(pod, z.max() - 0.05, z.max() + 1.0)
+    assert top.area < thin.area
+    assert band_outline(pod, z.max() + 0.1, z.max() + 1.0).is_empty
+
+
+def test_silhouette_has_no_slits(standing):
+    for part, shape in silhouette(standing.parts, np.array([0.0, 1.0, 0.0])):
+        for polygon in shapely.get_parts(shape):
+            assert len(polygon.interiors) == 0, part.name
+
+
+def test_drawings_are_sound_svg(standing, room):
+    built = pf.build_room(place_from(room))
+    answer = pf.judge(standing, built)
+    for text in (plan_view(answer, built, "ft-in"), front_view(answer, built, "mm")):
+        assert ET.fromstring(text).tag.endswith("svg")
