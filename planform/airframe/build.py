@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,9 +21,18 @@ from planform.airframe.surfaces import (
 from planform.core import loft
 from planform.core.frames import about_line
 from planform.design.hinges import at, hinge_frame, open_angle
-from planform.design.models import Design, Panel
+from planform.design.models import (
+    Body,
+    Design,
+    Panel,
+    Propeller,
+    Surface,
+    Wheel,
+    Winglet,
+)
 
 Array = NDArray[np.float64]
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,6 +66,7 @@ class Airframe:
     parts: tuple[Part, ...]
     open_panels: dict[str, Part]
     open_angles: dict[str, float]
+    pieces: Pieces
 
     @cached_property
     def names(self) -> tuple[str, ...]:
@@ -67,29 +78,72 @@ class Airframe:
         return tuple(half for half in self.halves if half.role == role)
 
 
-def build(design: Design) -> Airframe:
-    """Build every part of a design."""
-    by_surface = {name: halves_of_surface(name, s) for name, s in design.surfaces.items()}
-    by_winglet = {
-        name: halves_of_winglet(name, w, by_surface[w.on]) for name, w in design.winglets.items()
-    }
-    halves = [half for group in (by_surface, by_winglet) for hs in group.values() for half in hs]
+class Pieces:
+    """What was built from each piece of a design, kept with the piece itself.
+
+    A design with one reading moved shares all its other pieces with the one it came from; those
+    need not be built again.
+    """
+
+    def __init__(self, earlier: Pieces | None = None) -> None:
+        self._earlier = earlier._made if earlier else {}
+        self._made: dict[tuple[int, ...], tuple[tuple[Any, ...], Any]] = {}
+
+    def of(self, make: Callable[..., T], name: str, *pieces: Any) -> T:
+        """`make(name, *pieces)`, or what it gave for the very same pieces before."""
+        key = tuple(id(piece) for piece in pieces)
+        found = self._earlier.get(key) or (pieces, make(name, *pieces))
+        self._made[key] = found
+        return found[1]
+
+
+def build(design: Design, like: Airframe | None = None) -> Airframe:
+    """Build every part of a design.
+
+    like : an airframe of a design that shares pieces with this one; those are taken over
+    """
+    pieces = Pieces(like.pieces if like else None)
+    halves: list[Half] = []
     parts: list[Part] = []
+    for name, surface in design.surfaces.items():
+        new_halves, new_parts = pieces.of(_surface, name, surface)
+        halves += new_halves
+        parts += new_parts
+    for name, winglet in design.winglets.items():
+        host = design.surfaces[winglet.on]
+        new_halves, new_parts = pieces.of(_winglet, name, winglet, host)
+        halves += new_halves
+        parts += new_parts
+    for name, body in design.bodies.items():
+        parts += pieces.of(_body, name, body)
+    if design.propeller is not None:
+        parts += pieces.of(_propeller, "propeller", design.propeller)
+    for name, wheel in design.wheels.items():
+        parts += pieces.of(_wheel, name, wheel)
+    opened, angles = {}, {}
+    for name, panel in design.panels.items():
+        shut, opened[name], angles[name] = pieces.of(_panel, name, panel)
+        parts.append(shut)
+    return Airframe(design, tuple(halves), tuple(parts), opened, angles, pieces)
+
+
+def _surface(name: str, surface: Surface) -> tuple[list[Half], list[Part]]:
+    return _lofted(halves_of_surface(name, surface))
+
+
+def _winglet(name: str, winglet: Winglet, host: Surface) -> tuple[list[Half], list[Part]]:
+    return _lofted(halves_of_winglet(name, winglet, halves_of_surface(winglet.on, host)))
+
+
+def _lofted(halves: list[Half]) -> tuple[list[Half], list[Part]]:
+    parts = []
     for half in halves:
         for name, points, faces, bulge in meshes(half):
-            group = name.removeprefix("right ").removeprefix("left ")
-            if name == half.name:
-                group = half.group
+            group = half.group
+            if name != half.name:
+                group = name.removeprefix("right ").removeprefix("left ")
             parts.append(Part(name, group, half.role, points, faces, bulge))
-    parts += _bodies(design)
-    if design.propeller is not None:
-        parts.append(_propeller(design))
-    parts += _wheels(design)
-    shut, opened, angles = {}, {}, {}
-    for name, panel in design.panels.items():
-        shut[name], opened[name], angles[name] = _panel(name, panel)
-    parts += shut.values()
-    return Airframe(design, tuple(halves), tuple(parts), opened, angles)
+    return halves, parts
 
 
 def _sided(group: str, side: str, role: str, mesh: loft.Mesh, bulge: float = 0.0) -> list[Part]:
@@ -100,47 +154,40 @@ def _sided(group: str, side: str, role: str, mesh: loft.Mesh, bulge: float = 0.0
     return out
 
 
-def _bodies(design: Design) -> list[Part]:
-    out = []
-    for name, body in design.bodies.items():
-        column = {
-            field: np.array([float(getattr(s, field)) for s in body.stations])
-            for field in ("fs", "half_width", "bottom", "top", "exponent")
-        }
-        mesh = loft.body(
-            column["fs"],
-            column["half_width"],
-            column["bottom"],
-            column["top"],
-            column["exponent"],
-            float(body.bl),
-        )
-        out += _sided(name, body.side, body.role, mesh)
-    return out
+def _body(name: str, body: Body) -> list[Part]:
+    column = {
+        field: np.array([float(getattr(s, field)) for s in body.stations])
+        for field in ("fs", "half_width", "bottom", "top", "exponent")
+    }
+    mesh = loft.body(
+        column["fs"],
+        column["half_width"],
+        column["bottom"],
+        column["top"],
+        column["exponent"],
+        float(body.bl),
+    )
+    return _sided(name, body.side, body.role, mesh)
 
 
-def _propeller(design: Design) -> Part:
-    propeller = design.propeller
-    assert propeller is not None
+def _propeller(name: str, propeller: Propeller) -> list[Part]:
     centre = np.array([float(propeller.plane_fs), float(propeller.bl), float(propeller.wl)])
     half = np.array([0.5 * float(propeller.depth), 0.0, 0.0])
     mesh = loft.cylinder(centre - half, centre + half, 0.5 * float(propeller.diameter))
-    return Part("propeller", "propeller", "propeller", *mesh)
+    return [Part(name, name, "propeller", *mesh)]
 
 
-def _wheels(design: Design) -> list[Part]:
-    out = []
-    for name, wheel in design.wheels.items():
-        axle = np.array([float(wheel.fs), float(wheel.bl), float(wheel.wl)])
-        half = np.array([0.0, 0.5 * float(wheel.width), 0.0])
-        mesh = loft.cylinder(axle - half, axle + half, 0.5 * float(wheel.diameter))
-        out += _sided(name, wheel.side, "wheel", mesh)
-        if wheel.leg is not None:
-            leg = loft.cylinder(axle, at(wheel.leg.top), 0.5 * float(wheel.leg.thickness), sides=12)
-            out += [
-                Part(part.name + " leg", part.group, "leg", part.points, part.faces)
-                for part in _sided(name, wheel.side, "leg", leg)
-            ]
+def _wheel(name: str, wheel: Wheel) -> list[Part]:
+    axle = np.array([float(wheel.fs), float(wheel.bl), float(wheel.wl)])
+    half = np.array([0.0, 0.5 * float(wheel.width), 0.0])
+    mesh = loft.cylinder(axle - half, axle + half, 0.5 * float(wheel.diameter))
+    out = _sided(name, wheel.side, "wheel", mesh)
+    if wheel.leg is not None:
+        leg = loft.cylinder(axle, at(wheel.leg.top), 0.5 * float(wheel.leg.thickness), sides=12)
+        out += [
+            Part(part.name + " leg", part.group, "leg", part.points, part.faces)
+            for part in _sided(name, wheel.side, "leg", leg)
+        ]
     return out
 
 

@@ -26,7 +26,7 @@ def _flat(triangles: Array, least: float = 1e-12) -> Any:
     area = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
     kept = plan[np.abs(area) > least]
     rings = np.concatenate([kept, kept[:, :1]], axis=1)
-    whole = shapely.union_all(shapely.polygons(rings), grid_size=1e-7)
+    whole = shapely.union_all(shapely.polygons(rings))
     return whole.buffer(SEAM, join_style="mitre").buffer(-SEAM, join_style="mitre")
 
 

@@ -88,12 +88,16 @@ def show_measures(
     design: Design, stage: str | None, stance: str | None, system: str, *, as_json: bool
 ) -> None:
     """Measures of the design, and of each stage as it stands."""
-    from planform.study.tolerance import height_spreads, measure_spreads
+    from planform.study.tolerance import measure_spreads
 
     standings = _standings(design, stage, stance)
     found = design_measures(standings[0].airframe)
-    spreads = measure_spreads(design)
-    stood = [(s, standing_measures(s), height_spreads(s)) for s in standings]
+    moved = measure_spreads(standings)
+    spreads = moved.design
+    stood = [
+        (s, standing_measures(s), spread)
+        for s, spread in zip(standings, moved.standings, strict=True)
+    ]
     questions = design_questions(design)
     if as_json:
         stages = [
@@ -230,11 +234,11 @@ def write_sheet(design: Design, folder: Path, system: str) -> None:
     from planform.report.report import sheet_page
     from planform.report.write import whole_folder
     from planform.sheet.dimensions import rows, to_csv
-    from planform.study.tolerance import height_spreads
+    from planform.study.tolerance import measure_spreads
 
     standings = _standings(design, None, None)
     heights = tuple(standing_measures(s) for s in standings)
-    lines = rows(heights, tuple(height_spreads(s) for s in standings))
+    lines = rows(heights, measure_spreads(standings).standings)
     with whole_folder(folder) as workshop:
         (workshop / "dimensions.csv").write_text(to_csv(lines), encoding="utf-8")
         page = sheet_page(design, tuple(standings), lines, heights, system)

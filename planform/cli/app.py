@@ -11,6 +11,7 @@ import typer
 app = typer.Typer(
     no_args_is_help=True,
     add_completion=False,
+    rich_markup_mode=None,
     pretty_exceptions_enable=False,
     help="Does the aircraft you are building fit your shop, and by how much?",
     epilog="Exit code: 0 fits or done, 1 does not fit or could not be judged, 2 bad input.",
@@ -33,8 +34,11 @@ StanceName = Annotated[
 
 def main() -> None:
     """Run a command; bad input ends in one message on stderr and exit code 2."""
+    import gc
+
     from planform.design.problems import InputError
 
+    gc.set_threshold(100_000)  # commands are short: collecting while modules load only costs time
     try:
         app()
     except InputError as error:

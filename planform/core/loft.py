@@ -8,6 +8,8 @@ the section; how far the true section stands outside the facets is given by `sec
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -63,13 +65,17 @@ def fan_cap(size: int) -> Faces:
     return np.stack([np.zeros_like(k), k, k + 1], axis=1)
 
 
+@cache
 def section_ring(camber: float, camber_position: float, thickness: float, *, closed: bool) -> Array:
     """Closed ring, shape (m, 2), of a unit NACA 4-digit section: over the top, back below."""
     upper, lower = naca4(camber, camber_position, thickness, n=SIDE_POINTS, closed=closed)
     below = lower[1:-1] if closed else lower[1:]
-    return np.concatenate([upper[::-1], below])
+    ring = np.concatenate([upper[::-1], below])
+    ring.setflags(write=False)
+    return ring
 
 
+@cache
 def section_cap(*, closed: bool) -> Faces:
     """Triangles that fill a `section_ring`, by pairs of upper and lower points."""
     n = SIDE_POINTS
@@ -85,6 +91,7 @@ def section_cap(*, closed: bool) -> Faces:
     return np.array(kept, dtype=np.int64)
 
 
+@cache
 def section_bulge(camber: float, camber_position: float, thickness: float) -> float:
     """How far the true section stands outside its facets at most, per unit chord."""
     fine = naca4(camber, camber_position, thickness, n=4 * SIDE_POINTS - 3, closed=True)

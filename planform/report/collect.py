@@ -13,7 +13,7 @@ from planform.design.place import Place
 from planform.design.questions import assumptions, design_questions, place_questions
 from planform.fit.room import Room, build_room
 from planform.fit.verdict import FitAnswer, Spread, judge
-from planform.study.tolerance import height_spreads, measure_spreads, with_spreads
+from planform.study.tolerance import measure_spreads, with_spreads
 
 Progress = Callable[[str], None]
 
@@ -44,11 +44,10 @@ def collect(design: Design, place: Place, progress: Progress = lambda step: None
     progress("measuring")
     standings = stand_all(airframe)
     heights = tuple(standing_measures(s) for s in standings)
-    spreads = measure_spreads(design)
-    found_heights, fits = [], []
+    spreads = measure_spreads(standings)
+    fits = []
     for standing in standings:
         progress(f"judging {standing.title}")
-        found_heights.append(height_spreads(standing))
         fits.append(with_spreads(judge(standing, room), room))
     return Findings(
         design=design,
@@ -56,10 +55,10 @@ def collect(design: Design, place: Place, progress: Progress = lambda step: None
         airframe=airframe,
         room=room,
         measures=design_measures(airframe),
-        spreads=spreads,
+        spreads=spreads.design,
         standings=standings,
         heights=heights,
-        height_spreads=tuple(found_heights),
+        height_spreads=spreads.standings,
         fits=tuple(fits),
         questions=(*design_questions(design), *place_questions(place)),
         assumed=assumptions(design, place),

@@ -7,8 +7,8 @@ as independent.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
 from planform.airframe.build import build
 from planform.airframe.measure import design_measures, extents
@@ -44,30 +44,37 @@ def spreads(base: Values, changes: Iterable[tuple[str, Values]]) -> dict[str, Sp
     return out
 
 
-def measure_spreads(design: Design) -> dict[str, Spread]:
-    """Spread of every design measure from the design's toleranced inputs."""
+@dataclass(frozen=True)
+class MeasureSpreads:
+    """Spreads of the design's measures, and of each standing's sizes and heights."""
 
-    def values(d: Design) -> Values:
-        return {m.key: m.value for m in design_measures(build(d)).items}
-
-    return spreads(values(design), _moved(design, values))
-
-
-def height_spreads(standing: Standing) -> dict[str, Spread]:
-    """Spread of the overall measures of the standing aircraft (not of the outlines' areas)."""
-    design = standing.airframe.design
-
-    def values(d: Design) -> Values:
-        stage = stage_named(d, standing.stage.name)
-        return {m.key: m.value for m in extents(stand_on(build(d), stage, standing.stance_name))}
-
-    return spreads(values(design), _moved(design, values))
+    design: dict[str, Spread]
+    standings: tuple[dict[str, Spread], ...]
 
 
-def _moved(design: Design, values: Callable[[Design], Values]) -> Iterable[tuple[str, Values]]:
-    for path, reading in toleranced(design):
-        for sign in (1.0, -1.0):
-            yield name_of(path), values(shifted(design, path, sign * reading.tolerance))
+def measure_spreads(standings: Sequence[Standing]) -> MeasureSpreads:
+    """Spreads of every measure but the outlines' areas; each input moved, built again once.
+
+    standings : of one design, at least one
+    """
+    design = standings[0].airframe.design
+
+    def values(d: Design) -> list[Values]:
+        airframe = build(d, like=standings[0].airframe)
+        stood = [stand_on(airframe, stage_named(d, s.stage.name), s.stance_name) for s in standings]
+        found = [list(design_measures(airframe).items), *map(extents, stood)]
+        return [{m.key: m.value for m in items} for items in found]
+
+    base = values(design)
+    moved = [
+        (name_of(path), values(shifted(design, path, sign * reading.tolerance)))
+        for path, reading in toleranced(design)
+        for sign in (1.0, -1.0)
+    ]
+    found = [
+        spreads(one, [(name, groups[k]) for name, groups in moved]) for k, one in enumerate(base)
+    ]
+    return MeasureSpreads(found[0], tuple(found[1:]))
 
 
 def with_spreads(answer: FitAnswer, room: Room) -> FitAnswer:
@@ -81,7 +88,7 @@ def with_spreads(answer: FitAnswer, room: Room) -> FitAnswer:
         stage = stage_named(d, answer.stage)
         standing = answer.standing
         if d is not design:
-            standing = stand_on(build(d), stage, answer.stance)
+            standing = stand_on(build(d, like=standing.airframe), stage, answer.stance)
         return _gaps(answer, standing, room if p is place else build_room(p))
 
     changes: list[tuple[str, Values]] = []
