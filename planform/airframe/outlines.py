@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -32,10 +33,16 @@ def _flat(triangles: Array, least: float = 1e-12) -> Any:
 
 def outline(part: Part) -> Any:
     """Plan outline of a whole part, a shapely geometry [m]: the union of its upward facets."""
-    triangles = part.points[part.faces]
+    return _outline(part.points[:, :2].tobytes(), part.faces.tobytes())
+
+
+@lru_cache(maxsize=512)
+def _outline(plan: bytes, faces: bytes) -> Any:
+    """The outline of a part seen from above; a part that only stands higher keeps its own."""
+    points = np.frombuffer(plan).reshape(-1, 2)
+    triangles = points[np.frombuffer(faces, dtype=np.int64).reshape(-1, 3)]
     a, b = triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0]
-    up = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0] > 0.0
-    return _flat(triangles[up])
+    return _flat(triangles[a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0] > 0.0])
 
 
 def band_outline(part: Part, low: float, high: float) -> Any:

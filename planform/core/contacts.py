@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
 
 import numpy as np
@@ -73,6 +74,7 @@ def _three(contacts: tuple[Contact, ...]) -> Attitude:
     return Attitude(pitch, roll, float(state[2]), tuple(c.name for c in contacts))
 
 
+@lru_cache(maxsize=256)
 def stand(contacts: tuple[Contact, ...]) -> Attitude:
     """The attitude in which the contacts rest on their supports.
 
