@@ -1,8 +1,9 @@
 """Pictures of a scene: rendered by a child process, or drawn as vectors where that cannot be.
 
 Off-screen rendering kills its process by a signal on a machine without a GL library. So it runs in
-a process of its own; if that fails, the same scene is drawn by `planform.report.vector`.
-Setting PLANFORM_NO_GL=1 in the environment asks for vector pictures outright.
+a process of its own, first as the machine is, then through OSMesa; where both fail, the same scene
+is drawn by `planform.report.vector`, and a remark says what to install.
+PLANFORM_NO_GL=1 in the environment asks for vector pictures outright.
 """
 
 from __future__ import annotations
@@ -11,20 +12,30 @@ import os
 import subprocess
 import sys
 import tempfile
+import time
+import weakref
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 from planform.report.scene import Scene, save
 from planform.report.vector import to_svg
 
 LONGEST = 180.0
-"""Seconds a rendering may take; assumption."""
+"""Seconds that all attempts at rendering may take together; assumption."""
 
-REMEDY = (
-    "Vector pictures were drawn, because no GL library could render here. On Debian: "
-    "apt-get install libegl1 libgl1-mesa-dri (or libosmesa6)."
-)
 OSMESA = {"VTK_DEFAULT_OPENGL_WINDOW": "vtkOSOpenGLRenderWindow"}
+NO_VIEWER = 3
+"""Exit code of the child where pyvista is missing."""
+
+DRAWN = "Vector pictures were drawn instead of rendered ones, because "
+NO_GL = (
+    f"{DRAWN}no GL library could render here. On Debian: apt-get install libegl1 libgl1-mesa-dri "
+    "(or libosmesa6, with VTK_DEFAULT_OPENGL_WINDOW=vtkOSOpenGLRenderWindow)."
+)
+NO_PYVISTA = f"{DRAWN}pyvista is missing: pip install pyvista."
+TOO_SLOW = f"{DRAWN}rendering took longer than {LONGEST:.0f} s."
+ASKED = f"{DRAWN}PLANFORM_NO_GL=1 is set; unset it to have them rendered."
 
 
 @dataclass(frozen=True)
@@ -32,15 +43,29 @@ class Pictures:
     """The files by camera name, how they were made, and what to tell the user."""
 
     files: dict[str, Path]
-    how: str
+    how: Literal["rendered", "vector"]
     remark: str | None = None
 
 
 class Run:
-    """Pictures under way; `finish` waits for them."""
+    """Pictures under way; `finish` waits for them. Given up, it ends its child and leaves nothing.
+
+    scenes : drawn together; no two of their cameras may share a name
+    folder : where the pictures go, one file for each camera
+    size : width and height [px]
+    """
 
     def __init__(self, scenes: tuple[Scene, ...], folder: Path, size: tuple[int, int]) -> None:
-        self.scenes, self.folder, self.size = scenes, folder, size
+        self.pairs = [(scene, camera) for scene in scenes for camera in scene.cameras]
+        names = [camera.name for _, camera in self.pairs]
+        if len(set(names)) != len(names):
+            raise ValueError(f"Expected cameras of different names, got {names}")
+        self.folder, self.size = folder, size
+        self.started = time.monotonic()
+        self.child: subprocess.Popen[bytes] | None = None
+        self.asked = os.environ.get("PLANFORM_NO_GL") == "1"
+        if self.asked:
+            return
         self.workshop = tempfile.TemporaryDirectory(prefix="planform-")
         here = Path(self.workshop.name)
         self.inputs = [here / f"scene{k}.npz" for k in range(len(scenes))]
@@ -48,72 +73,99 @@ class Run:
             save(scene, path)
         self.out = here / "pictures"
         self.out.mkdir()
-        asked = os.environ.get("PLANFORM_NO_GL") == "1"
-        self.child = None if asked else self._start({})
+        self._start({})
 
-    def _start(self, extra: dict[str, str]) -> subprocess.Popen[bytes] | None:
-        paths = os.pathsep.join(p for p in sys.path if p)
-        command = [sys.executable, "-m", "planform_viewer", *map(str, self.inputs)]
+    def _start(self, extra: dict[str, str]) -> None:
+        """Start the child; it finds the packages where this process does."""
+        paths = os.pathsep.join(path or os.getcwd() for path in sys.path)
         width, height = self.size
+        command = [sys.executable, "-P", "-m", "planform_viewer", *map(str, self.inputs)]
         try:
-            return subprocess.Popen(
-                [*command, "--into", str(self.out), "--size", f"{width}x{height}"],
+            self.child = subprocess.Popen(
+                [*command, str(self.out), "--size", f"{width}x{height}"],
                 env={**os.environ, "PYTHONPATH": paths, **extra},
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.DEVNULL,
                 stderr=subprocess.DEVNULL,
             )
         except OSError:
-            return None
+            self.child = None
+        else:
+            weakref.finalize(self, _end, self.child)
 
-    def _ended_well(self, child: subprocess.Popen[bytes] | None) -> bool:
-        if child is None:
-            return False
+    def _ended(self) -> str | None:
+        """Wait for the child; None if all pictures are there, else the remark."""
+        if self.child is None:
+            return NO_GL
         try:
-            code = child.wait(timeout=LONGEST)
+            code = self.child.wait(timeout=max(0.0, self.started + LONGEST - time.monotonic()))
         except subprocess.TimeoutExpired:
-            child.kill()
-            child.wait()
-            return False
-        names = {f"{c.name}.png" for scene in self.scenes for c in scene.cameras}
-        return code == 0 and names <= {path.name for path in self.out.iterdir()}
+            _end(self.child)
+            return TOO_SLOW
+        if code == NO_VIEWER:
+            return NO_PYVISTA
+        whole = all((self.out / f"{camera.name}.png").is_file() for _, camera in self.pairs)
+        return None if code == 0 and whole else NO_GL
 
     def finish(self) -> Pictures:
         """Wait; rendered pictures if any way works, vector pictures otherwise."""
+        if self.asked:
+            return Pictures(self._drawn(), "vector", ASKED)
         try:
-            good = self._ended_well(self.child)
-            if not good and self.child is not None:
-                good = self._ended_well(self._start(OSMESA))
-            if good:
-                return Pictures(self._moved(), "rendered")
-            return Pictures(self._drawn(), "vector", REMEDY)
+            remark = self._ended()
+            if remark is NO_GL:
+                self._start(OSMESA)
+                remark = self._ended()
+            if remark is None:
+                return Pictures(self._rendered(), "rendered")
+            return Pictures(self._drawn(), "vector", remark)
         finally:
             self.workshop.cleanup()
 
-    def _moved(self) -> dict[str, Path]:
+    def _rendered(self) -> dict[str, Path]:
         files = {}
-        for scene in self.scenes:
-            for camera in scene.cameras:
-                target = self.folder / f"{camera.name}.png"
-                target.write_bytes((self.out / target.name).read_bytes())
-                files[camera.name] = target
+        for _, camera in self.pairs:
+            made = self.out / f"{camera.name}.png"
+            files[camera.name] = _put(made.read_bytes(), self.folder / made.name)
         return files
 
     def _drawn(self) -> dict[str, Path]:
         files = {}
-        for scene in self.scenes:
-            for camera in scene.cameras:
-                target = self.folder / f"{camera.name}.svg"
-                target.write_text(to_svg(scene, camera, self.size), encoding="utf-8")
-                files[camera.name] = target
+        for scene, camera in self.pairs:
+            drawing = to_svg(scene, camera, self.size).encode("utf-8")
+            files[camera.name] = _put(drawing, self.folder / f"{camera.name}.svg")
         return files
 
 
-def start(scenes: tuple[Scene, ...], folder: Path, size: tuple[int, int] = (1400, 900)) -> Run:
-    """Begin the pictures of scenes; one file per camera goes into `folder`."""
-    return Run(scenes, folder, size)
+def _put(content: bytes, target: Path) -> Path:
+    """Write a file whole or not at all."""
+    half_made = target.with_name(f".{target.name}.part")
+    try:
+        half_made.write_bytes(content)
+        os.replace(half_made, target)
+    finally:
+        half_made.unlink(missing_ok=True)
+    return target
+
+
+def _end(child: subprocess.Popen[bytes]) -> None:
+    if child.poll() is None:
+        child.kill()
+        child.wait()
+
+
+def start(
+    scenes: Scene | tuple[Scene, ...], folder: Path, size: tuple[int, int] = (1400, 900)
+) -> Run:
+    """Begin the pictures of one scene or several, to be had by `finish` of what is returned.
+
+    folder : takes one file for each camera, named after it
+    size : width and height [px]
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    return Run((scenes,) if isinstance(scenes, Scene) else scenes, folder, size)
 
 
 def render(scene: Scene, folder: Path, size: tuple[int, int] = (1400, 900)) -> Pictures:
-    """The pictures of one scene."""
-    return start((scene,), folder, size).finish()
+    """The pictures of one scene; PLANFORM_NO_GL=1 in the environment has them drawn as vectors."""
+    return start(scene, folder, size).finish()

@@ -12,7 +12,7 @@ import planform as pf
 from planform.design.load import design_from, place_from
 from planform.report import pictures
 from planform.report.scene import load, save
-from planform.report.vector import to_svg, view_axes
+from planform.report.vector import to_svg
 from planform.report.view import aircraft_scene, room_scene
 
 
@@ -31,12 +31,6 @@ def test_scene_survives_its_file(standing, tmp_path):
     assert [c.name for c in again.cameras] == [c.name for c in scene.cameras]
 
 
-def test_view_axes_are_right_handed(standing):
-    for camera in aircraft_scene(standing).cameras:
-        right, up, eye = view_axes(camera)
-        assert np.cross(right, up) == pytest.approx(eye)
-
-
 def test_vector_picture_is_sound_and_small(standing, room):
     built = pf.build_room(place_from(room))
     answer = pf.judge(standing, built)
@@ -51,7 +45,7 @@ def test_no_gl_asked_for_draws_vectors(standing, tmp_path, monkeypatch):
     monkeypatch.setenv("PLANFORM_NO_GL", "1")
     made = pictures.render(aircraft_scene(standing), tmp_path)
     assert made.how == "vector"
-    assert "apt-get install" in made.remark
+    assert "PLANFORM_NO_GL" in made.remark
     assert {p.suffix for p in made.files.values()} == {".svg"}
 
 

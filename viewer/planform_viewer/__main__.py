@@ -1,25 +1,51 @@
-"""`python -m planform_viewer SCENE.npz ... --into FOLDER --size 1400x900`: one PNG per camera."""
+"""`python -m planform_viewer SCENE.npz ... FOLDER [--size 1400x900]`: one PNG per camera.
+
+Exit code: 0 all pictures are written, 2 the scene or the folder is wrong, 3 pyvista is missing.
+A machine without a GL library may end it by a signal instead.
+"""
 
 from __future__ import annotations
 
 import argparse
+import re
+import sys
 from pathlib import Path
+from zipfile import BadZipFile
 
 from planform.report.scene import load
 from planform_viewer.stills import write_stills
 
 
-def main() -> None:
-    """Render every camera of every scene."""
-    words = argparse.ArgumentParser(prog="planform_viewer")
-    words.add_argument("scenes", nargs="+", type=Path)
-    words.add_argument("--into", type=Path, required=True)
-    words.add_argument("--size", default="1400x900")
+def _size(words: str) -> tuple[int, int]:
+    found = re.fullmatch(r"(\d{2,5})x(\d{2,5})", words)
+    if not found:
+        raise argparse.ArgumentTypeError(f"given {words!r}; allowed: width x height as 1400x900")
+    return int(found[1]), int(found[2])
+
+
+def main() -> int:
+    """Render every camera of every scene; what went wrong is told in one line."""
+    words = argparse.ArgumentParser(prog="planform_viewer", description=__doc__.split("\n\n")[1])
+    words.add_argument("scenes", nargs="+", type=Path, metavar="SCENE.npz")
+    words.add_argument("folder", type=Path, metavar="FOLDER")
+    words.add_argument("--size", type=_size, default=(1400, 900), metavar="1400x900")
     given = words.parse_args()
-    width, height = (int(side) for side in given.size.split("x"))
-    for path in given.scenes:
-        write_stills(load(path), given.into, (width, height))
+    try:
+        scenes = [load(path) for path in given.scenes]
+    except (OSError, ValueError, KeyError, BadZipFile) as error:
+        print(f"planform_viewer: not a scene: {error}", file=sys.stderr)
+        return 2
+    try:
+        for scene in scenes:
+            write_stills(scene, given.folder, given.size)
+    except OSError as error:
+        print(f"planform_viewer: {error}", file=sys.stderr)
+        return 2
+    except ImportError as error:
+        print(f"planform_viewer: {error}; pip install pyvista", file=sys.stderr)
+        return 3
+    return 0
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main())
