@@ -30,7 +30,7 @@ _HOMES = {
     "stand_all": "planform.airframe.stance",
     "stand_on": "planform.airframe.stance",
     "standing_measures": "planform.airframe.measure",
-    "with_spreads": "planform.study.tolerance",
+    "with_spreads": "planform.study.gaps",
     "write_report": "planform.report.report",
 }
 

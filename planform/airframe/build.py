@@ -41,6 +41,7 @@ class Part:
 
     points : (n, 3) [m] in aircraft axes; faces : (m, 3), outward
     bulge : how far the true shape may stand outside the facets [m]
+    caps : how many of the last faces close the ends of a lofted surface
     """
 
     name: str
@@ -49,6 +50,7 @@ class Part:
     points: Array
     faces: NDArray[np.int64]
     bulge: float = 0.0
+    caps: int = 0
 
     def trimesh(self) -> Any:
         """The part as a trimesh.Trimesh."""
@@ -138,11 +140,11 @@ def _winglet(name: str, winglet: Winglet, host: Surface) -> tuple[list[Half], li
 def _lofted(halves: list[Half]) -> tuple[list[Half], list[Part]]:
     parts = []
     for half in halves:
-        for name, points, faces, bulge in meshes(half):
+        for name, points, faces, bulge, caps in meshes(half):
             group = half.group
             if name != half.name:
                 group = name.removeprefix("right ").removeprefix("left ")
-            parts.append(Part(name, group, half.role, points, faces, bulge))
+            parts.append(Part(name, group, half.role, points, faces, bulge, caps))
     return halves, parts
 
 

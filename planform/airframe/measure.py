@@ -184,19 +184,10 @@ def _surface(airframe: Airframe, role: str) -> list[Measure]:
 
 
 def _skin(part: Part) -> float:
-    """Area of a lofted part without its two flat end caps [m2]."""
-    corners = part.points[part.faces]
+    """Area of a lofted part without its flat end caps [m2]."""
+    corners = part.points[part.faces[: len(part.faces) - part.caps]]
     cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    ring = _ring_size(part)
-    caps = 2 * (ring - 2)
-    return float(0.5 * np.linalg.norm(cross[:-caps], axis=1).sum())
-
-
-def _ring_size(part: Part) -> int:
-    """Points of one ring of a lofted part: faces = 2 m (k - 1) + 2 (m - 2), points = m k."""
-    # points P = m k and faces F = 2 P - 4 for any k, so the ring is found from the first face
-    first = part.faces[0]
-    return int(max(first) - min(first)) - 1 if max(first) - min(first) > 1 else 3
+    return float(0.5 * np.linalg.norm(cross, axis=1).sum())
 
 
 def design_measures(airframe: Airframe) -> Measures:

@@ -191,8 +191,8 @@ def normals(angle: Array, *, upright_root: bool) -> Array:
     return out
 
 
-def meshes(half: Half) -> list[tuple[str, Array, loft.Faces, float]]:
-    """The half's parts: name, points, faces, and how far the true section bulges outside them.
+def meshes(half: Half) -> list[tuple[str, Array, loft.Faces, float, int]]:
+    """The half's parts: name, points, faces, how far the section bulges outside them, end caps.
 
     A joint splits the half: outboard of it a part of its own begins.
     """
@@ -218,5 +218,5 @@ def meshes(half: Half) -> list[tuple[str, Array, loft.Faces, float]]:
         )
         if half.side < 0:
             points, faces = loft.mirrored(points, faces)
-        out.append((name, points, faces, max(bulge[span])))
+        out.append((name, points, faces, max(bulge[span]), 2 * (len(rings[0]) - 2)))
     return out

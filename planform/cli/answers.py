@@ -88,7 +88,7 @@ def show_measures(
     design: Design, stage: str | None, stance: str | None, system: str, *, as_json: bool
 ) -> None:
     """Measures of the design, and of each stage as it stands."""
-    from planform.study.tolerance import measure_spreads
+    from planform.study.measures import measure_spreads
 
     standings = _standings(design, stage, stance)
     found = design_measures(standings[0].airframe)
@@ -152,7 +152,7 @@ def show_fit(
     """Print the verdicts; 0 where all fit (with care or without), 1 otherwise."""
     from planform.fit.room import build_room
     from planform.fit.verdict import CARE, FITS, judge
-    from planform.study.tolerance import with_spreads
+    from planform.study.gaps import with_spreads
 
     room = build_room(place)
     answers = [
@@ -234,7 +234,7 @@ def write_sheet(design: Design, folder: Path, system: str) -> None:
     from planform.report.report import sheet_page
     from planform.report.write import whole_folder
     from planform.sheet.dimensions import rows, to_csv
-    from planform.study.tolerance import measure_spreads
+    from planform.study.measures import measure_spreads
 
     standings = _standings(design, None, None)
     heights = tuple(standing_measures(s) for s in standings)

@@ -81,7 +81,9 @@ Side = Literal["both", "right", "left", "centre"]
 class Model(BaseModel):
     """A frozen piece of a file; unknown keys are mistakes."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", arbitrary_types_allowed=True, defer_build=True
+    )
 
 
 class Point(Model):

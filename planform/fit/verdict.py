@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from planform.airframe.stance import Standing
+from planform.core.spread import NO_SPREAD, Spread
 from planform.fit.clearance import Clearance, clearances, outside_floor
 from planform.fit.door import Passage, passages
 from planform.fit.room import Room, spot_point
@@ -20,15 +21,6 @@ LOOK = 3.0
 """Clearances beyond this are not looked for [m]; assumption."""
 
 
-@dataclass(frozen=True)
-class Spread:
-    """What the inputs' tolerances do to a gap: all at their worst, and root-sum-square [m]."""
-
-    worst: float = 0.0
-    rss: float = 0.0
-    by_input: tuple[tuple[str, float], ...] = ()
-
-
 @dataclass(frozen=True, eq=False)
 class Check:
     """One question with its gap [m], what was wanted, and the verdict.
@@ -42,7 +34,7 @@ class Check:
     gap: float | None
     wanted: float | None
     detail: str = ""
-    spread: Spread = Spread()
+    spread: Spread = NO_SPREAD
     clearance: Clearance | None = None
     missing: str = ""
 

@@ -8,12 +8,14 @@ from dataclasses import dataclass
 from planform.airframe.build import Airframe, build
 from planform.airframe.measure import Measures, design_measures, standing_measures
 from planform.airframe.stance import Standing, stand_all
+from planform.core.spread import Spread
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.questions import assumptions, design_questions, place_questions
 from planform.fit.room import Room, build_room
-from planform.fit.verdict import FitAnswer, Spread, judge
-from planform.study.tolerance import measure_spreads, with_spreads
+from planform.fit.verdict import FitAnswer, judge
+from planform.study.gaps import with_spreads
+from planform.study.measures import measure_spreads
 
 Progress = Callable[[str], None]
 

@@ -21,6 +21,7 @@ from planform.report.view import CORNERS, aircraft_scene, room_scene
 from planform.report.words import CAUTIONS, plus_minus, said
 from planform.report.write import whole_folder
 from planform.sheet.dimensions import Row, classes, rows, to_csv
+from planform.sheet.guidance import GUIDES, space_module
 
 MARKS = {
     "fits": "fits",
@@ -97,6 +98,9 @@ def sheet_page(
         **_words(system),
         design=design,
         stages=stages,
+        guides=GUIDES,
+        module=space_module(heights[-1]["length"], heights[-1]["width"]),
+        last=standings[-1].title,
         classes=classes(design, standings[-1], heights[-1]),
     )
 

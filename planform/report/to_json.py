@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from planform.airframe.measure import Measure, Measures
+from planform.core.spread import Spread
 from planform.design.units import SI_UNIT
-from planform.fit.clearance import Clearance
-from planform.fit.verdict import Check, FitAnswer, Spread
 from planform.report.words import plain_kind
+
+if TYPE_CHECKING:
+    from planform.fit.clearance import Clearance
+    from planform.fit.verdict import Check, FitAnswer
 
 SCHEMA = "planform answer 1"
 

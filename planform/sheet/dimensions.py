@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from planform.airframe.airfield import code_letter, design_group
 from planform.airframe.measure import Measures
 from planform.airframe.stance import Standing
+from planform.core.spread import Spread
 from planform.design.models import Design
-from planform.fit.verdict import Spread
 
 
 @dataclass(frozen=True)

@@ -1,80 +1,23 @@
-"""What the inputs' tolerances do to measures and gaps: each input moved by its tolerance, rebuilt.
+"""What the inputs' tolerances do to the gaps of a fit: see `planform.study.measures`.
 
-First order: every input is moved up and down alone, the whole geometry is built again, and the
-larger of the two changes counts. Worst case adds the changes; root-sum-square takes the inputs
-as independent.
+The pair of things that governs a check is measured again with each input moved.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from planform.airframe.build import build
-from planform.airframe.measure import design_measures, extents
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.core.distance import mesh_distance
+from planform.core.spread import Values, spreads
 from planform.design.models import Design
-from planform.design.place import Place
+from planform.design.place import Place, Spot
 from planform.design.vary import name_of, shifted, toleranced
 from planform.fit.clearance import Clearance, clearances, placed
 from planform.fit.door import passage
 from planform.fit.room import Room, build_room, spot_point
-from planform.fit.verdict import FitAnswer, Spread, door_checks
-
-Values = dict[str, float]
-
-
-def spreads(base: Values, changes: Iterable[tuple[str, Values]]) -> dict[str, Spread]:
-    """Spread of each value from the values with one input moved at a time, up and down."""
-    effect: dict[str, dict[str, float]] = {key: {} for key in base}
-    for name, values in changes:
-        for key, value in values.items():
-            if key in base:
-                moved = abs(value - base[key])
-                effect[key][name] = max(effect[key].get(name, 0.0), moved)
-    out = {}
-    for key, inputs in effect.items():
-        ranked = sorted(((n, d) for n, d in inputs.items() if d > 1e-7), key=lambda p: -p[1])
-        out[key] = Spread(
-            worst=sum(d for _, d in ranked),
-            rss=sum(d * d for _, d in ranked) ** 0.5,
-            by_input=tuple(ranked),
-        )
-    return out
-
-
-@dataclass(frozen=True)
-class MeasureSpreads:
-    """Spreads of the design's measures, and of each standing's sizes and heights."""
-
-    design: dict[str, Spread]
-    standings: tuple[dict[str, Spread], ...]
-
-
-def measure_spreads(standings: Sequence[Standing]) -> MeasureSpreads:
-    """Spreads of every measure but the outlines' areas; each input moved, built again once.
-
-    standings : of one design, at least one
-    """
-    design = standings[0].airframe.design
-
-    def values(d: Design) -> list[Values]:
-        airframe = build(d, like=standings[0].airframe)
-        stood = [stand_on(airframe, stage_named(d, s.stage.name), s.stance_name) for s in standings]
-        found = [list(design_measures(airframe).items), *map(extents, stood)]
-        return [{m.key: m.value for m in items} for items in found]
-
-    base = values(design)
-    moved = [
-        (name_of(path), values(shifted(design, path, sign * reading.tolerance)))
-        for path, reading in toleranced(design)
-        for sign in (1.0, -1.0)
-    ]
-    found = [
-        spreads(one, [(name, groups[k]) for name, groups in moved]) for k, one in enumerate(base)
-    ]
-    return MeasureSpreads(found[0], tuple(found[1:]))
+from planform.fit.verdict import FitAnswer, door_checks
 
 
 def with_spreads(answer: FitAnswer, room: Room) -> FitAnswer:
@@ -121,12 +64,9 @@ def _gaps(answer: FitAnswer, standing: Standing, room: Room) -> Values:
     return out
 
 
-def _pair_gap(pair: Clearance, standing: Standing, room: Room, spot: object) -> float:
+def _pair_gap(pair: Clearance, standing: Standing, room: Room, spot: Spot) -> float:
     one = replace(standing, parts=tuple(p for p in standing.parts if p.name == pair.part))
     things = tuple(t for t in room.fixed if t.name == pair.thing)
-    from planform.design.place import Spot
-
-    assert isinstance(spot, Spot)
     if things and pair.gap > 0.0:
         _, points, faces, bulge = placed(one, spot)[0]
         return mesh_distance(points, faces, *things[0].mesh).distance - bulge
