@@ -192,7 +192,7 @@ def door_checks(door: Passage, room: Room) -> list[Check]:
     both = None if sides is None else 2.0 * sides
     rolling = door.rolling_gap >= 0.0 or door.best_gap < 0.0
     if rolling:
-        gap, words = door.rolling_gap, f"width, rolling straight ({door.widest} is widest)"
+        gap, words = door.rolling_gap, f"width, moved straight ahead ({door.widest} is widest)"
     else:
         turned = abs(round(door.best_heading * 57.29577951308232))
         gap = door.best_gap
