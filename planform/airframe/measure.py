@@ -195,7 +195,10 @@ def design_measures(airframe: Airframe) -> Measures:
     out: list[Measure] = []
     for role in ROLE_WORDS:
         if airframe.halves_in(role):
-            out += _surface(airframe, role)
+            halves = airframe.halves_in(role)
+            out += airframe.pieces.of(
+                lambda name, *_: _surface(airframe, name), role, *halves, airframe.design.bodies
+            )
     held = Measures(tuple(out))
     if "foreplane.area" in held and "wing.area" in held:
         arm = (held["wing.lemac_fs"] + 0.25 * held["wing.mac"]) - (

@@ -18,27 +18,27 @@ Array = NDArray[np.float64]
 def _product(dy: Array, u: Array, v: Array) -> float:
     """Integral of the product of two functions that are straight between stations."""
     inner = u[:-1] * (2.0 * v[:-1] + v[1:]) + u[1:] * (v[:-1] + 2.0 * v[1:])
-    return float((dy * inner).sum() / 6.0)
+    return float(dy @ inner / 6.0)
 
 
 def half_area(y: Array, chord: Array) -> float:
     """Area of the half planform [m2]."""
-    return float((0.5 * (chord[1:] + chord[:-1]) * np.diff(y)).sum())
+    return float(0.5 * ((chord[1:] + chord[:-1]) @ (y[1:] - y[:-1])))
 
 
 def mean_aerodynamic_chord(y: Array, chord: Array) -> float:
     """Mean aerodynamic chord [m]."""
-    return _product(np.diff(y), chord, chord) / half_area(y, chord)
+    return _product(y[1:] - y[:-1], chord, chord) / half_area(y, chord)
 
 
 def mac_butt_line(y: Array, chord: Array) -> float:
     """Butt line of the mean aerodynamic chord [m]: that of the half area's centroid."""
-    return _product(np.diff(y), y, chord) / half_area(y, chord)
+    return _product(y[1:] - y[:-1], y, chord) / half_area(y, chord)
 
 
 def mac_leading_edge(y: Array, x: Array, chord: Array) -> float:
     """Station of the MAC's leading edge [m]: the mean leading edge, weighted by chord."""
-    return _product(np.diff(y), x, chord) / half_area(y, chord)
+    return _product(y[1:] - y[:-1], x, chord) / half_area(y, chord)
 
 
 def geometric_mean_chord(y: Array, chord: Array) -> float:
