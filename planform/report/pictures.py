@@ -9,6 +9,7 @@ PLANFORM_NO_GL=1 in the environment asks for vector pictures outright.
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -66,8 +67,8 @@ class Run:
         self.asked = os.environ.get("PLANFORM_NO_GL") == "1"
         if self.asked:
             return
-        self.workshop = tempfile.TemporaryDirectory(prefix="planform-")
-        here = Path(self.workshop.name)
+        here = Path(tempfile.mkdtemp(prefix="planform-"))
+        self._tidy = weakref.finalize(self, shutil.rmtree, here, ignore_errors=True)
         self.inputs = [here / f"scene{k}.npz" for k in range(len(scenes))]
         for scene, path in zip(scenes, self.inputs, strict=True):
             save(scene, path)
@@ -120,7 +121,7 @@ class Run:
                 return Pictures(self._rendered(), "rendered")
             return Pictures(self._drawn(), "vector", remark)
         finally:
-            self.workshop.cleanup()
+            self._tidy()
 
     def _rendered(self) -> dict[str, Path]:
         files = {}

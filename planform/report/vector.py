@@ -65,9 +65,8 @@ def to_svg(scene: Scene, camera: Camera, size: tuple[int, int] = (1400, 900)) ->
     shown = [_shown(solid, view) for solid in scene.solids if len(solid.faces)]
     rooms = [s for s in shown if s.solid.opacity < GLASS]
     things = [s for s in shown if s.solid.opacity >= GLASS]
-    near = max((float(s.points[:, 2].mean()) for s in things), default=np.inf)
-    behind = [s for s in rooms if s.points[:, 2].mean() <= near]
-    before = [s for s in rooms if s.points[:, 2].mean() > near]
+    before = [s for s in rooms if _is_before(s, things)]
+    behind = [s for s in rooms if s not in before]
     words = f"{scene.title}, {camera.title}"
     width, height = size
     sky = f"sky-{camera.name}"
@@ -92,6 +91,16 @@ def to_svg(scene: Scene, camera: Camera, size: tuple[int, int] = (1400, 900)) ->
             f'fill="{INK}">{escape(words)}</text></svg>',
         ]
     )
+
+
+def _is_before(room: Shown, things: list[Shown]) -> bool:
+    """Whether a room's part, such as its near wall, is clearly nearer than all that stands there.
+
+    A part that runs along the line of sight, or all around, is not.
+    """
+    depth = room.points[:, 2]
+    near = max((float(s.points[:, 2].mean()) for s in things), default=np.inf)
+    return float(depth.mean() - 0.25 * np.ptp(depth)) > near
 
 
 def _shown(solid: Solid, view: View) -> Shown:

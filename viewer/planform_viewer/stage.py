@@ -12,7 +12,7 @@ from planform.report.scene import Leader, Scene, Solid
 
 Array = NDArray[np.float64]
 
-LIGHTS = ((LIGHT, 0.62), (np.array([0.8, 0.15, 0.6]), 0.20), (np.array([0.0, 0.0, 1.0]), 0.12))
+LIGHTS = ((LIGHT, 0.62), (np.array([0.8, 0.15, 0.6]), 0.22), (np.array([0.0, 0.0, 1.0]), 0.22))
 """Key, fill and front light: toward the light as right, up, to the eye; strength."""
 
 
@@ -46,8 +46,8 @@ def _add_solid(plotter: Any, pyvista: Any, solid: Solid) -> None:
         smooth_shading=not glass,
         split_sharp_edges=not glass,
         feature_angle=CREASE,
-        ambient=0.42,
-        diffuse=0.72,
+        ambient=0.44,
+        diffuse=0.74,
         specular=0.0,
     )
     edges = mesh.extract_feature_edges(

@@ -77,7 +77,7 @@ def _words(
     prop = actor.prop
     face = _typeface("DejaVuSans-Bold.ttf" if bold else "DejaVuSans.ttf")
     if face:
-        prop.font_file = str(face)
+        prop.set_font_file(str(face))
     prop.bold = bold and not face
     prop.font_size = round(letter)
     prop.color = colour
