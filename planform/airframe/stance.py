@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe, Part
-from planform.core.contacts import Attitude, stand
+from planform.core.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, stand
 from planform.core.frames import body2floor
 from planform.design.checks import contact_names, contacts_of, expand, unknown
 from planform.design.models import Design, Stage, Stance
@@ -79,25 +79,49 @@ def parking_point(design: Design) -> float:
     return paired[0] if paired else 0.0
 
 
+def covers(given: str, part: Part) -> bool:
+    """Whether a name in a file means this part: its own, its group's, or its leg's wheel."""
+    return given in (part.name, part.group) or part.name == f"{given} leg"
+
+
+def on_stage(stage: Stage, part: Part) -> bool:
+    """Whether a part is on the aircraft at a stage."""
+    if stage.parts is not None:
+        return any(covers(given, part) for given in stage.parts)
+    return not any(covers(given, part) for given in stage.without)
+
+
 def _on(airframe: Airframe, stage: Stage, stance: Stance) -> list[Part]:
-    names = airframe.names
+    def shown(part: Part) -> bool:
+        return on_stage(stage, part) and not any(covers(given, part) for given in stance.retracted)
 
-    def covers(given: str, part: Part) -> bool:
-        return given in (part.name, part.group) or part.name == f"{given} leg"
-
-    def chosen(part: Part) -> bool:
-        if stage.parts is not None:
-            on = any(covers(given, part) for given in stage.parts)
-        else:
-            on = not any(covers(given, part) for given in stage.without)
-        return on and not any(covers(given, part) for given in stance.retracted)
-
-    kept = [part for part in airframe.parts if chosen(part)]
     return [
         airframe.open_panels[part.name] if part.name in stage.open else part
-        for part in kept
-        if part.name in names
+        for part in airframe.parts
+        if shown(part)
     ]
+
+
+def _contacts_table(design: Design) -> dict[str, dict[str, dict[str, str]]]:
+    return {
+        "wheels": {n: {"side": w.side} for n, w in design.wheels.items()},
+        "pads": {n: {"side": p.side} for n, p in design.pads.items()},
+    }
+
+
+def contacts_in(design: Design, stance: Stance) -> tuple[Contact, ...]:
+    """The wheels and pads that a stance names, in their states."""
+    return contacts_of(design, stance, _contacts_table(design))
+
+
+def touching(standing: Standing) -> tuple[Contact, ...]:
+    """The contacts of a standing aircraft that rest on their supports."""
+    stance = standing.airframe.design.stances[standing.stance_name]
+    return tuple(
+        c
+        for c in contacts_in(standing.airframe.design, stance)
+        if lowest(c, standing.turn) + standing.attitude.height - c.support < LEVEL_ENOUGH
+    )
 
 
 def stand_on(airframe: Airframe, stage: Stage, stance_name: str | None = None) -> Standing:
@@ -105,16 +129,11 @@ def stand_on(airframe: Airframe, stage: Stage, stance_name: str | None = None) -
     design = airframe.design
     name = stance_name or stage.stance
     stance = stance_named(design, name)
-    table = {
-        "wheels": {n: {"side": w.side} for n, w in design.wheels.items()},
-        "pads": {n: {"side": p.side} for n, p in design.pads.items()},
-    }
-    contacts = contacts_of(design, stance, table)
-    attitude = stand(contacts)
+    attitude = stand(contacts_in(design, stance))
     turn = body2floor(attitude.pitch, attitude.roll)
     origin = turn @ np.array([parking_point(design), 0.0, 0.0])
     shift = np.array([-origin[0], -origin[1], attitude.height])
-    known = contact_names(table)
+    known = contact_names(_contacts_table(design))
     sunk = {n: float(v) for given, v in stance.compressed.items() for n in expand(given, known)}
     flat = {n for given in stance.flat for n in expand(given, known)}
     parts = []

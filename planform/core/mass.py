@@ -1,4 +1,8 @@
-"""Sums of mass items."""
+"""Sums of mass items, and the short formulas of a weight and balance sheet.
+
+The trade says weight and means mass; arms are stations aft of the datum.
+Formulas: FAA-H-8083-1B and AC 43.13-1B chapter 10, as quoted in the published checks.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+
+POUND = 0.45359237
+US_GALLON = 3.785411784e-3
 
 
 def total(mass: Array, position: Array) -> tuple[float, Array]:
@@ -24,3 +31,56 @@ def nose_load(mass: float, centre: float, nose: float, main: float) -> float:
     centre, nose, main : stations of the centre of mass and of the axles [m]
     """
     return mass * (main - centre) / (main - nose)
+
+
+def percent_mac(station: float, lemac: float, mac: float) -> float:
+    """A station as a share of the mean aerodynamic chord; below zero ahead of its leading edge."""
+    return (station - lemac) / mac
+
+
+def mac_station(share: float, lemac: float, mac: float) -> float:
+    """The station [m] at a share of the mean aerodynamic chord."""
+    return lemac + share * mac
+
+
+def mac_of_two(first: tuple[float, float], second: tuple[float, float]) -> tuple[float, float]:
+    """LEMAC and MAC [m] of a percent scale known at two points, each (share, station)."""
+    (one, here), (two, there) = first, second
+    mac = (there - here) / (two - one)
+    return here - one * mac, mac
+
+
+def mass_to_shift(mass: float, change: float, distance: float) -> float:
+    """What has to move by `distance` to move the centre of `mass` by `change` [kg, m]."""
+    return mass * change / distance
+
+
+def centre_shift(mass: float, moved: float, distance: float) -> float:
+    """How far the centre of `mass` goes when `moved` of it goes by `distance` [kg, m]."""
+    return moved * distance / mass
+
+
+def mass_to_add(mass: float, centre: float, limit: float, arm: float) -> float:
+    """What has to be added at `arm` to bring the centre to `limit` [kg, m]; negative: take off."""
+    return mass * (limit - centre) / (arm - limit)
+
+
+def negligible(empty: float, change: float, percent_change: float) -> bool:
+    """Whether a change of equipment may be left out of the record.
+
+    empty, change : [kg]
+    percent_change : change of the centre as a share of MAC
+    FAA AC 43.13-1B, paragraph 10-2c: at most 1 lb below 5,000 lb empty, 2 lb to 50,000 lb,
+    5 lb above; and a CG change below 0.05 % MAC (fixed wing).
+    """
+    pounds = empty / POUND
+    allowed = 1.0 if pounds < 5000.0 else 2.0 if pounds <= 50000.0 else 5.0
+    return abs(change) <= allowed * POUND * (1.0 + 1e-12) and abs(percent_change) < 0.0005
+
+
+def least_fuel(power_hp: float) -> float:
+    """Fuel for the adverse loading checks [kg]: 1/12 US gallon per maximum-except-take-off hp.
+
+    FAA AC 43.13-1B, paragraph 10-2p, at 6 lb to the gallon.
+    """
+    return power_hp / 12.0 * 6.0 * POUND

@@ -7,11 +7,16 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from planform.core.contacts import CannotStand, Contact, stand
+from planform.design.balance_checks import check_balance
 from planform.design.models import AFT_WAYS, Design, Panel, Section, Stance
 from planform.design.place import Place
 from planform.design.problems import Problem
 
 SIDES = ("left", "right")
+NEEDS = {
+    "stances": "name what the aircraft stands on, such as its wheels",
+    "stages": "name at least one build stage",
+}
 
 
 def _keys(table: dict[str, Any], name: str) -> list[str]:
@@ -75,8 +80,16 @@ def unknown(path: str, name: str, known: Iterable[str]) -> Problem:
 
 def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
     """Problems between the fields of a design; `design` may lack what could not be read."""
-    if not _keys(table, "surfaces") and not _keys(table, "bodies"):
-        yield Problem("surfaces", "nothing", "a design needs at least one surface or body")
+    if _keys(table, "surfaces") or _keys(table, "bodies"):
+        for field in ("stances", "stages"):
+            if not table.get(field):
+                yield Problem(field, "nothing", f"this field is needed; {NEEDS[field]}")
+    elif "balance" not in table and not table.get("masses"):
+        yield Problem(
+            "surfaces",
+            "nothing",
+            "a design needs at least one surface or body (or a balance part to be weighed by)",
+        )
     yield from _unique_parts(table)
     for name, surface in (design.surfaces or {}).items():
         yield from _check_sections(f"surfaces.{name}.sections", surface.sections)
@@ -118,6 +131,18 @@ def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
     for k, item in enumerate(design.masses or ()):
         if item.part is not None and item.part not in parts:
             yield unknown(f"masses[{k + 1}].part", item.part, parts)
+    if design.balance is not None:
+        groups = [*design.wheels, *design.pads]
+        known = contact_names(table)
+        pairs = [n for n in groups if expand(n, known) != [n]]
+        roles = [surface.role for surface in (design.surfaces or {}).values()]
+        yield from check_balance(
+            design.balance,
+            [n for n in known if n not in pairs],
+            pairs,
+            "wing" in roles,
+            bool(design.masses),
+        )
 
 
 def _unique_parts(table: dict[str, Any]) -> Iterator[Problem]:

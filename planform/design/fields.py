@@ -13,8 +13,18 @@ from planform.design.reading import Reading
 EXAMPLES = {
     "length": ["11'-4 1/2\"", "136.5 in", "1250 mm ± 3 mm (measured)"],
     "angle": ["2.5 deg", "2° 30'"],
-    "mass": ["1854 lb", "396 kg"],
+    "mass": ["1854 lb", "396 kg ± 0.5 kg (measured)"],
+    "volume": ["60 gal (US)", "20 L"],
+    "density": ["6 lb/gal (US)", "0.72 kg/L"],
+    "moment": ["12391 lb in", "142.8 kg m"],
+    "percent": ["18.5 %", "-40 % MAC"],
+    "mass or volume": ["170 lb", "20 gal (US)"],
 }
+
+
+def refuse(given: str, allowed: str) -> PydanticCustomError:
+    """The error of fields that do not go together: what was given, what is allowed."""
+    return PydanticCustomError("cross", "{allowed}", {"given": given, "allowed": allowed})
 
 
 def _a(kind: str) -> str:
@@ -24,25 +34,35 @@ def _a(kind: str) -> str:
 class Kind:
     """Marks a field as a quantity of one kind, with an optional bound on its value."""
 
-    def __init__(self, kind: str, above: float | None = None, least: float | None = None) -> None:
+    def __init__(
+        self,
+        kind: str,
+        above: float | None = None,
+        least: float | None = None,
+        hint: str = "",
+    ) -> None:
         self.kind = kind
         self.above = above
         self.least = least
+        self.hint = hint
+
+    def _parsed(self, value: Any) -> Reading:
+        return read(value, self.kind)
 
     def _read(self, value: Any) -> Reading:
         if isinstance(value, Reading):
             reading = value
         else:
             try:
-                reading = read(value, self.kind)
+                reading = self._parsed(value)
             except NotationError as error:
                 detail = {"given": error.given, "allowed": error.allowed}
                 raise PydanticCustomError("notation", "{allowed}", detail) from None
         allowed = None
         if self.above is not None and not reading > self.above:
-            allowed = f"allowed: {_a(self.kind)} above zero"
+            allowed = f"allowed: {_a(self.kind)} above zero{self.hint}"
         elif self.least is not None and reading < self.least:
-            allowed = f"allowed: {_a(self.kind)} of zero or more"
+            allowed = f"allowed: {_a(self.kind)} of zero or more{self.hint}"
         if allowed:
             raise PydanticCustomError(
                 "bound", "{allowed}", {"given": repr(reading.text), "allowed": allowed}
@@ -68,11 +88,39 @@ class Kind:
         }
 
 
+class Amount(Kind):
+    """Marks a field that takes a mass or a volume; the reading tells which it was."""
+
+    def __init__(self) -> None:
+        super().__init__("mass or volume", least=0.0)
+
+    def _parsed(self, value: Any) -> Reading:
+        try:
+            return read(value, "mass")
+        except NotationError as as_mass:
+            try:
+                return read(value, "volume")
+            except NotationError as as_volume:
+                told = as_volume if "gallon" in as_volume.allowed else as_mass
+                allowed = told.allowed.replace(
+                    "such as 1854 lb or 396 kg", "or a volume (gal (US), gal (imp), L)"
+                )
+                raise NotationError(told.given, allowed) from None
+
+
+NOT_LESS = "; what comes off is listed under off or deduct, with its mass as it is"
+
 Length = Annotated[Reading, Kind("length")]
 PositiveLength = Annotated[Reading, Kind("length", above=0.0)]
 LengthOrZero = Annotated[Reading, Kind("length", least=0.0)]
 Angle = Annotated[Reading, Kind("angle")]
-PositiveMass = Annotated[Reading, Kind("mass", above=0.0)]
+PositiveMass = Annotated[Reading, Kind("mass", above=0.0, hint=NOT_LESS)]
+MassOrZero = Annotated[Reading, Kind("mass", least=0.0)]
+PositiveVolume = Annotated[Reading, Kind("volume", above=0.0, hint=NOT_LESS)]
+PositiveDensity = Annotated[Reading, Kind("density", above=0.0)]
+Moment = Annotated[Reading, Kind("moment")]
+Percent = Annotated[Reading, Kind("percent")]
+MassOrVolume = Annotated[Reading, Amount()]
 Name = Annotated[str, StringConstraints(min_length=1, max_length=60, strip_whitespace=True)]
 UnitSystem = Literal["ft-in", "in", "mm", "m"]
 Side = Literal["both", "right", "left", "centre"]

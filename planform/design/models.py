@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
-from pydantic_core import PydanticCustomError
 
+from planform.design.balance import Balance
 from planform.design.fields import (
     Angle,
     Length,
@@ -18,14 +18,11 @@ from planform.design.fields import (
     PositiveMass,
     Side,
     UnitSystem,
+    refuse,
 )
 
 ZERO_LENGTH = "0 in"
 ZERO_ANGLE = "0 deg"
-
-
-def _refuse(given: str, allowed: str) -> PydanticCustomError:
-    return PydanticCustomError("cross", "{allowed}", {"given": given, "allowed": allowed})
 
 
 class Section(Model):
@@ -58,7 +55,7 @@ class Section(Model):
             given = [name for name in names if getattr(self, name) is not None]
             upright = set(given) == {"bl", "length"}
             if len(given) > 1 and not upright:
-                raise _refuse(" and ".join(given), f"allowed: only one of {', '.join(names)}")
+                raise refuse(" and ".join(given), f"allowed: only one of {', '.join(names)}")
         return self
 
 
@@ -116,7 +113,7 @@ class Station(Model):
     @model_validator(mode="after")
     def _upright(self) -> Station:
         if not self.top > self.bottom:
-            raise _refuse(
+            raise refuse(
                 f"bottom {self.bottom.text!r}, top {self.top.text!r}",
                 "allowed: a top above the bottom",
             )
@@ -196,7 +193,7 @@ class Panel(Model):
     def _one_angle(self) -> Panel:
         if (self.open_angle is None) == (self.strut is None):
             given = "both" if self.strut else "neither"
-            raise _refuse(given, "allowed: either open_angle or a strut that gives the angle")
+            raise refuse(given, "allowed: either open_angle or a strut that gives the angle")
         return self
 
 
@@ -234,7 +231,7 @@ class Stage(Model):
     @model_validator(mode="after")
     def _one_list(self) -> Stage:
         if self.parts is not None and self.without:
-            raise _refuse("parts and without", "allowed: only one of the two lists")
+            raise refuse("parts and without", "allowed: only one of the two lists")
         return self
 
 
@@ -255,5 +252,6 @@ class Design(Model):
     pads: dict[Name, Pad] = {}
     panels: dict[Name, Panel] = {}
     masses: tuple[Mass, ...] = ()
-    stances: dict[Name, Stance]
-    stages: Annotated[tuple[Stage, ...], Field(min_length=1)]
+    balance: Balance | None = None
+    stances: dict[Name, Stance] = {}
+    stages: tuple[Stage, ...] = ()

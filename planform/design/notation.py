@@ -27,6 +27,9 @@ ALLOWED = {
     "such as 6 lb/gal (US) or 0.72 kg/L",
     "area_density": "allowed: a mass per area with its unit (kg/m2, g/m2, lb/ft2, oz/yd2), "
     "such as 0.3 kg/m2 or 9 oz/yd2",
+    "moment": "allowed: a moment, mass times arm, with its unit (lb in, lb ft, kg m, kg mm), "
+    "such as 12391 lb in or 142.8 kg m",
+    "percent": "allowed: a share of the MAC in percent, such as 18.5 % or -40 %",
 }
 USUAL_UNITS = {
     "length": ("in", "mm"),
@@ -35,6 +38,8 @@ USUAL_UNITS = {
     "volume": ("gal (US)", "L"),
     "density": ("lb/gal (US)", "kg/L"),
     "area_density": ("oz/yd2", "kg/m2"),
+    "moment": ("lb in", "kg m"),
+    "percent": ("%", "% MAC"),
 }
 FORCES = ("lbf", "kgf", "n", "kn")
 
@@ -83,7 +88,7 @@ def read(text: object, kind: str) -> Reading:
     """Read one quantity as builders write it.
 
     text : str   such as `11'-4 1/2"`, `BL 55.5 in L`, `174 in ± 1/8 in (measured)`
-    kind : str   'length', 'angle', 'mass', 'volume', 'density' or 'area_density'
+    kind : str   a key of `ALLOWED`: 'length', 'angle', 'mass', 'volume', 'density', ...
     Returns a `Reading` in SI. Raises `NotationError` for anything else than one clear quantity.
     """
     if kind not in ALLOWED:

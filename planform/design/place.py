@@ -14,8 +14,9 @@ from planform.design.fields import (
     Name,
     PositiveLength,
     UnitSystem,
+    refuse,
 )
-from planform.design.models import ZERO_LENGTH, _refuse
+from planform.design.models import ZERO_LENGTH
 
 Corner = tuple[Length, Length]
 
@@ -36,7 +37,7 @@ class Floor(Model):
             given = ", ".join(
                 name for name in ("width", "depth", "outline") if getattr(self, name) is not None
             )
-            raise _refuse(given or "nothing", "allowed: width and depth, or an outline of corners")
+            raise refuse(given or "nothing", "allowed: width and depth, or an outline of corners")
         return self
 
 
@@ -58,7 +59,7 @@ class Ceiling(Model):
     def _one_way(self) -> Ceiling:
         if (self.height is None) == (self.profile is None):
             given = "both" if self.profile else "neither"
-            raise _refuse(given, "allowed: one height (flat), or a profile (sloped)")
+            raise refuse(given, "allowed: one height (flat), or a profile (sloped)")
         return self
 
 

@@ -24,6 +24,7 @@ SI_UNIT = {
     "area_density": "kg/m2",
     "angle": "rad",
     "ratio": "1",
+    "percent": "1",
 }
 
 # Names that pint's default registry knows too, so that a test can compare each of them.
@@ -46,6 +47,7 @@ DEFINITIONS = (
     "millilitre = litre / 1000",
     "US_liquid_gallon = 231 * inch ** 3",
     "imperial_gallon = 4.54609 * litre",
+    "percent = 1 / 100",
 )
 
 # What may be written, for each kind: spelling (lower case) -> expression in the names above.
@@ -83,7 +85,15 @@ SPELLINGS: dict[str, dict[str, str]] = {
         **dict.fromkeys(("gal (us)", "us gal"), "US_liquid_gallon"),
         **dict.fromkeys(("gal (imp)", "imp gal"), "imperial_gallon"),
     },
-    "moment": {"kg m": "kilogram * metre", "lb in": "pound * inch"},
+    "moment": {
+        **dict.fromkeys(("kg m", "kg-m"), "kilogram * metre"),
+        **dict.fromkeys(("kg cm", "kg-cm"), "kilogram * centimetre"),
+        **dict.fromkeys(("kg mm", "kg-mm"), "kilogram * millimetre"),
+        **dict.fromkeys(("kg in", "kg-in"), "kilogram * inch"),
+        **dict.fromkeys(("lb in", "lb-in", "in lb", "in-lb"), "pound * inch"),
+        **dict.fromkeys(("lb ft", "lb-ft"), "pound * foot"),
+    },
+    "percent": dict.fromkeys(("%", "% mac", "percent"), "percent"),
     "density": {
         "kg/m3": "kilogram / metre ** 3",
         "kg/l": "kilogram / litre",
@@ -249,4 +259,5 @@ _STYLE: dict[str, tuple[tuple[str, Callable[[Fraction], str]], ...]] = {
     "area_density": (_unit(_three_digits, "lb/ft2"), _unit(_three_digits, "kg/m2")),
     "angle": (_unit(_fixed, "deg", 1), _unit(_fixed, "deg", 1)),
     "ratio": (("", _three_digits), ("", _three_digits)),
+    "percent": (_unit(_fixed, "%", 1), _unit(_fixed, "%", 1)),
 }

@@ -63,7 +63,12 @@ def test_a_spelling_belongs_to_one_kind() -> None:
     assert all(unit == unit.lower() for unit in spelled)
 
 
-@pytest.mark.parametrize("kind", SPELLINGS)
+def test_a_percent_is_a_hundredth() -> None:
+    assert factor("%") == factor("% MAC") == Fraction(1, 100)
+    assert registry().Quantity(1, "percent").dimensionless
+
+
+@pytest.mark.parametrize("kind", [kind for kind in SPELLINGS if kind != "percent"])
 def test_spellings_have_the_dimension_of_their_kind(kind: str) -> None:
     si = {"rad": "rad", "1": ""}.get(SI_UNIT[kind], SI_UNIT[kind])
     assert kind_of(si) == kind

@@ -1,0 +1,113 @@
+"""The whole balance of a design: record, stages, cases, adverse loadings, static margin."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from planform.airframe.build import Airframe
+from planform.airframe.measure import design_measures
+from planform.airframe.stance import Standing
+from planform.balance.items import Item
+from planform.balance.loading import (
+    Adverse,
+    Loaded,
+    Loader,
+    adverse,
+    envelope_of,
+    load_case,
+)
+from planform.balance.record import EmptyRecord, empty_record
+from planform.balance.reference import Reference, references
+from planform.balance.stages import Balanced, balanced, stage_balance
+from planform.core.canard import neutral_point_by_rule
+from planform.design.models import Design
+
+
+@dataclass(frozen=True, eq=False)
+class BalanceAnswer:
+    """Everything balance has to say about a design.
+
+    standings : balance of each stage that has mass items aboard
+    loaded : for each case, how the complete aircraft stands with it; None where a height lacks
+    neutral_point, rule_point : stations [m]; the user's own, and the rule of thumb's
+    """
+
+    design: Design
+    references: tuple[Reference, ...]
+    record: EmptyRecord | None
+    standings: tuple[Balanced, ...]
+    loader: Loader | None
+    cases: tuple[Loaded, ...]
+    loaded: tuple[Balanced | None, ...]
+    adverse: tuple[Adverse, ...]
+    neutral_point: float | None
+    rule_point: float | None
+
+    @property
+    def reference(self) -> Reference | None:
+        """The chord that percentages are taken of first."""
+        return self.references[0] if self.references else None
+
+
+def balance(airframe: Airframe, standings: Sequence[Standing]) -> BalanceAnswer:
+    """Work out the balance of an airframe as it stands at each stage, in build order."""
+    design = airframe.design
+    chords = references(airframe)
+    first = chords[0] if chords else None
+    record = empty_record(design, first)
+    paper = design.balance
+    loader = None
+    cases: tuple[Loaded, ...] = ()
+    worst: tuple[Adverse, ...] = ()
+    envelope = envelope_of(paper, first)
+    if record is not None and paper is not None:
+        from planform.core.loading import Envelope
+
+        loader = Loader(record, paper.places, envelope or Envelope())
+        cases = tuple(load_case(loader, case) for case in paper.cases)
+        if any(place.limit is not None for place in paper.places.values()):
+            worst = adverse(loader)
+    stages = tuple(b for b in map(stage_balance, standings) if b is not None)
+    last = standings[-1] if standings else None
+    return BalanceAnswer(
+        design=design,
+        references=chords,
+        record=record,
+        standings=stages,
+        loader=loader,
+        cases=cases,
+        loaded=tuple(_stood(last, case.lines) for case in cases),
+        adverse=worst,
+        neutral_point=_neutral_point(design),
+        rule_point=_rule_point(airframe),
+    )
+
+
+def _stood(standing: Standing | None, lines: tuple[Item, ...]) -> Balanced | None:
+    if standing is None or any(line.wl is None for line in lines):
+        return None
+    return balanced(standing, lines)
+
+
+def _neutral_point(design: Design) -> float | None:
+    if design.balance is None or design.balance.neutral_point is None:
+        return None
+    return float(design.balance.neutral_point.fs)
+
+
+def _rule_point(airframe: Airframe) -> float | None:
+    """Neutral point by the canard designers' rule of thumb, where there are just two surfaces."""
+    if not (airframe.halves_in("wing") and airframe.halves_in("foreplane")):
+        return None
+    if airframe.halves_in("tailplane"):
+        return None
+    found = design_measures(airframe)
+    quarter = {
+        role: found[f"{role}.lemac_fs"] + 0.25 * found[f"{role}.mac"]
+        for role in ("wing", "foreplane")
+    }
+    ahead = neutral_point_by_rule(
+        found["foreplane.area"], found["wing.area"], quarter["wing"] - quarter["foreplane"]
+    )
+    return quarter["wing"] - ahead

@@ -1,0 +1,421 @@
+"""Loading cases against the user's limits: margins, fuel burn, adverse loadings, least changes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.balance.items import Item, summed
+from planform.balance.record import EmptyRecord
+from planform.balance.reference import Reference
+from planform.core.loading import (
+    CLOSE,
+    Envelope,
+    Limit,
+    State,
+    amounts_at,
+    boundary,
+    least_margin,
+    least_step,
+    room_left,
+)
+from planform.design.balance import Balance, Case, LimitPoint, LoadPlace
+from planform.design.balance_checks import crossed, density_of, kilograms
+from planform.design.problems import InputError
+
+Array = NDArray[np.float64]
+Amounts = dict[str, float]
+
+INSIDE, CLOSE_CALL, OUTSIDE, UNJUDGED = "inside", "inside, but close", "outside", "not judged"
+BOUNDS = ("forward", "aft", "max_mass", "min_mass")
+
+
+@dataclass(frozen=True)
+class Margin:
+    """What is left to one bound at its worst along the burn [m or kg], and the state there."""
+
+    bound: str
+    left: float
+    mass: float
+    fs: float
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """One least change that alone brings a case inside; mass in kg, volume in m3 for fuel."""
+
+    what: str
+    mass: float
+    volume: float | None
+    after: Item
+
+
+@dataclass(frozen=True)
+class BurnPoint:
+    """A point of the fuel burn: which tank runs dry there, total mass and CG [kg, m]."""
+
+    what: str
+    mass: float
+    fs: float
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """One loading case worked out; margins at their worst from full to the last of its fuel."""
+
+    name: str
+    lines: tuple[Item, ...]
+    total: Item
+    burn: tuple[BurnPoint, ...]
+    margins: tuple[Margin, ...]
+    over: tuple[str, ...]
+    verdict: str
+    remedies: tuple[Remedy, ...]
+    room: tuple[tuple[str, float], ...]
+    useful_left: float | None
+
+    def margin(self, bound: str) -> Margin | None:
+        """The margin to one bound, if it was given."""
+        return next((m for m in self.margins if m.bound == bound), None)
+
+
+@dataclass(frozen=True)
+class Adverse:
+    """The loading nearest to a limit (or farthest out where there is none) of all allowed ones."""
+
+    side: str
+    lines: tuple[Item, ...]
+    total: Item
+    margin: float | None
+
+
+def envelope_of(balance: Balance | None, reference: Reference | None) -> Envelope | None:
+    """The user's limits as an envelope, percentages of the reference turned into stations.
+
+    Raises InputError where the limits cross.
+    """
+    limits = balance.limits if balance is not None else None
+    if limits is None:
+        return None
+
+    def station(point: LimitPoint) -> float:
+        if point.fs is not None:
+            return float(point.fs)
+        assert point.percent_mac is not None
+        assert reference is not None
+        return reference.station(float(point.percent_mac))
+
+    def curve(points: tuple[LimitPoint, ...]) -> Limit | None:
+        if not points:
+            return None
+        return Limit.through((float(p.mass or 0.0), station(p)) for p in points)
+
+    forward, aft = curve(limits.forward), curve(limits.aft)
+    if forward is not None and aft is not None:
+        problems = list(crossed(forward, aft))
+        if problems:
+            raise InputError("design", problems)
+    most = None if limits.max_mass is None else float(limits.max_mass)
+    least = None if limits.min_mass is None else float(limits.min_mass)
+    return Envelope(forward, aft, most, least)
+
+
+@dataclass(frozen=True, eq=False)
+class Loader:
+    """An aircraft's empty weight with its places to load and the limits around it."""
+
+    record: EmptyRecord
+    places: dict[str, LoadPlace]
+    envelope: Envelope
+
+    def most(self, name: str) -> float:
+        """The most a place may carry [kg]; infinite where no limit is given."""
+        place = self.places[name]
+        return np.inf if place.limit is None else kilograms(place.limit, place)
+
+    def least(self, name: str) -> float:
+        """The least a place carries [kg]."""
+        place = self.places[name]
+        return 0.0 if place.least is None else kilograms(place.least, place)
+
+    def arm(self, name: str) -> float:
+        """Station of a place [m]."""
+        return float(self.places[name].fs)
+
+    def amounts(self, case: Case) -> Amounts:
+        """What a case puts into each place [kg]."""
+        return {n: kilograms(amount, self.places[n]) for n, amount in case.loads.items()}
+
+    def lines(self, amounts: Amounts) -> tuple[Item, ...]:
+        """Empty weight and loads, line by line."""
+        out = [self.record.now]
+        for name, mass in amounts.items():
+            place = self.places[name]
+            wl = None if place.wl is None else float(place.wl)
+            out.append(Item(name, mass, float(place.fs), float(place.bl), wl))
+        return tuple(out)
+
+    def state(self, amounts: Amounts) -> State:
+        """Mass and moment with these loads aboard."""
+        now = self.record.now
+        mass = now.mass + sum(amounts.values())
+        return mass, now.moment + sum(m * self.arm(n) for n, m in amounts.items())
+
+    def burn_order(self, case: Case) -> tuple[str, ...]:
+        """The tanks in the order they are burned: as the case says, else as the file lists them."""
+        if case.burn is not None:
+            return case.burn
+        return tuple(n for n, p in self.places.items() if p.kind == "fuel" and n in case.loads)
+
+    def path(self, amounts: Amounts, order: Sequence[str]) -> list[tuple[str, State]]:
+        """States from all aboard to the last tank dry; straight in mass and moment between."""
+        left = dict(amounts)
+        out = [("all aboard", self.state(left))]
+        for name in order:
+            if left.get(name, 0.0) > 0.0:
+                left[name] = 0.0
+                out.append((f"{name} dry", self.state(left)))
+        return out
+
+    def margins(self, states: Sequence[State]) -> list[Margin]:
+        """The worst margin to each bound along the states' straight lines."""
+        found: dict[str, Margin] = {}
+
+        def note(bound: str, left: float, state: State) -> None:
+            if bound not in found or left < found[bound].left:
+                found[bound] = Margin(bound, left, state[0], state[1] / state[0])
+
+        for state in states:
+            for bound, left in self.envelope.margins(state).items():
+                note(bound, left, state)
+        for a, b in pairwise(states):
+            for bound, limit, sign in (
+                ("forward", self.envelope.forward, 1.0),
+                ("aft", self.envelope.aft, -1.0),
+            ):
+                if limit is not None:
+                    note(bound, *least_margin(limit, sign, a, b))
+        return [found[bound] for bound in BOUNDS if bound in found]
+
+    def holds(self, amounts: Amounts, order: Sequence[str]) -> bool:
+        """Whether a loading stays inside the limits, and within each place's, down to dry tanks."""
+        states = [state for _, state in self.path(amounts, order)]
+        within = all(m <= self.most(n) + CLOSE for n, m in amounts.items())
+        return within and all(m.left >= -CLOSE for m in self.margins(states))
+
+
+def load_case(loader: Loader, case: Case) -> Loaded:
+    """One case worked out."""
+    amounts, order = loader.amounts(case), loader.burn_order(case)
+    path = loader.path(amounts, order)
+    margins = loader.margins([state for _, state in path])
+    over = tuple(n for n, m in amounts.items() if m > loader.most(n) + CLOSE)
+    judged = loader.envelope.forward or loader.envelope.aft or loader.envelope.max_mass
+    good = not over and all(m.left >= -CLOSE for m in margins)
+    verdict = UNJUDGED if judged is None else INSIDE if good else OUTSIDE
+    lines = loader.lines(amounts)
+    most = loader.envelope.max_mass
+    return Loaded(
+        name=case.name,
+        lines=lines,
+        total=summed(case.name, lines),
+        burn=tuple(BurnPoint(what, mass, moment / mass) for what, (mass, moment) in path),
+        margins=tuple(margins),
+        over=over,
+        verdict=verdict,
+        remedies=tuple(_remedies(loader, amounts, order)) if verdict == OUTSIDE else (),
+        room=tuple(_room(loader, amounts, order)) if verdict == INSIDE else (),
+        useful_left=None if most is None else most - path[0][1][0],
+    )
+
+
+def _room(loader: Loader, amounts: Amounts, order: Sequence[str]) -> Iterator[tuple[str, float]]:
+    """How much more each place takes with the case still inside [kg]."""
+    states = [state for _, state in loader.path(amounts, order)]
+    for name in loader.places:
+        step = (1.0, loader.arm(name))
+        spare = loader.most(name) - amounts.get(name, 0.0)
+        room = min(room_left(loader.envelope, s, step, spare) or 0.0 for s in states)
+        if np.isfinite(room):
+            yield name, _verified(loader, amounts, order, name, room)
+
+
+def _verified(
+    loader: Loader, amounts: Amounts, order: Sequence[str], name: str, room: float
+) -> float:
+    """The room, lessened where the burn between its ends is what meets a limit first."""
+
+    def good(more: float) -> bool:
+        return loader.holds({**amounts, name: amounts.get(name, 0.0) + more}, order)
+
+    if good(room):
+        return room
+    low, high = 0.0, room
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if good(middle) else (low, middle)
+    return low
+
+
+def _remedies(loader: Loader, amounts: Amounts, order: Sequence[str]) -> list[Remedy]:
+    """Least changes that alone bring a case inside, the smallest first."""
+    found: list[Remedy] = []
+    for what, name, changes, most in _options(loader, amounts):
+        mass = _least(loader, amounts, order, changes, most)
+        if mass is None or mass <= 0.0:
+            continue
+        after = _changed(amounts, changes, mass)
+        place = loader.places[name]
+        density = density_of(place) if place.kind in ("fuel", "fluid") else None
+        volume = mass / float(density) if density is not None else None
+        found.append(Remedy(what, mass, volume, summed("after", loader.lines(after))))
+    for what, moved in _reseated(loader, amounts):
+        if loader.holds(moved, order):
+            mass = sum(max(0.0, moved[n] - amounts.get(n, 0.0)) for n in moved)
+            found.append(Remedy(what, mass, None, summed("after", loader.lines(moved))))
+    return sorted(found, key=lambda r: r.mass)
+
+
+def _options(
+    loader: Loader, amounts: Amounts
+) -> Iterator[tuple[str, str, dict[str, float], float]]:
+    """Ways to change a loading: words, place, what one kilogram does to each place, the most."""
+    kinds = {name: place.kind for name, place in loader.places.items()}
+    for name, kind in kinds.items():
+        aboard = amounts.get(name, 0.0)
+        if kind == "ballast":
+            yield f"add ballast at {name}", name, {name: 1.0}, loader.most(name) - aboard
+        spare = aboard - loader.least(name)
+        if kind != "seat" and spare > 0.0:
+            words = "drain from" if kind in ("fuel", "fluid") else "take out of"
+            yield f"{words} {name}", name, {name: -1.0}, spare
+    movable = [n for n, k in kinds.items() if k in ("baggage", "ballast")]
+    for one in movable:
+        for two in movable:
+            most = min(amounts.get(one, 0.0), loader.most(two) - amounts.get(two, 0.0))
+            if one != two and most > 0.0:
+                yield f"move from {one} to {two}", two, {one: -1.0, two: 1.0}, most
+
+
+def _reseated(loader: Loader, amounts: Amounts) -> Iterator[tuple[str, Amounts]]:
+    """Every way to move one occupant to an empty seat, or to let two change seats."""
+    seats = [n for n, p in loader.places.items() if p.kind == "seat"]
+    for k, one in enumerate(seats):
+        for two in seats[k + 1 :]:
+            a, b = amounts.get(one, 0.0), amounts.get(two, 0.0)
+            if a == b:
+                continue
+            words = f"change the occupants of {one} and {two}"
+            if not a or not b:
+                words = f"move the occupant of {one if a else two} to {two if a else one}"
+            yield words, {**amounts, one: b, two: a}
+
+
+def _changed(amounts: Amounts, changes: dict[str, float], mass: float) -> Amounts:
+    out = dict(amounts)
+    for name, sign in changes.items():
+        out[name] = out.get(name, 0.0) + sign * mass
+        if abs(out[name]) < CLOSE:
+            out[name] = 0.0
+    return out
+
+
+def _least(
+    loader: Loader,
+    amounts: Amounts,
+    order: Sequence[str],
+    changes: dict[str, float],
+    most: float,
+) -> float | None:
+    """The least change that brings every state of the burn inside, or None."""
+    step = (sum(changes.values()), sum(s * loader.arm(n) for n, s in changes.items()))
+    mass = sum(max(0.0, amounts.get(n, 0.0) - loader.most(n)) for n in amounts if n in changes)
+    for _ in range(40):
+        if mass > most + CLOSE:
+            return None
+        here = _changed(amounts, changes, mass)
+        if loader.holds(here, order):
+            return mass
+        states = [state for _, state in loader.path(here, order)]
+        worst = [m for m in loader.margins(states) if m.left < -CLOSE]
+        states += [(m.mass, m.mass * m.fs) for m in worst]
+        steps = [least_step(loader.envelope, s, step, most - mass) for s in states]
+        more = max((t for t in steps if t is not None), default=0.0)
+        if more <= 0.0:
+            return None
+        mass += more
+    return None
+
+
+@dataclass(frozen=True, eq=False)
+class _Filling:
+    """The places as arrays, from the least of everything aboard; see `core.loading.boundary`."""
+
+    names: tuple[str, ...]
+    least: Array
+    arms: Array
+    more: Array
+    base: State
+    max_mass: float
+
+    def order(self, sign: float) -> list[int]:
+        """The places from the foremost (1.0) or the aftmost (-1.0) on."""
+        return [int(k) for k in np.argsort(sign * self.arms, kind="stable")]
+
+    def states(self, sign: float) -> Array:
+        """Mass and moment as they fill up in that order."""
+        return boundary(self.base, self.arms, self.more, self.max_mass, self.order(sign))
+
+
+def _filling(loader: Loader) -> _Filling:
+    names = tuple(loader.places)
+    least = np.array([loader.least(n) for n in names])
+    most = np.array([loader.most(n) for n in names])
+    return _Filling(
+        names,
+        least,
+        np.array([loader.arm(n) for n in names]),
+        np.where(np.isfinite(most), most - least, 0.0),
+        loader.state(dict(zip(names, map(float, least), strict=True))),
+        loader.envelope.max_mass or np.inf,
+    )
+
+
+def adverse(loader: Loader) -> tuple[Adverse, ...]:
+    """Forward and rearward adverse loading: the worst of all loadings within the places' limits.
+
+    Any amount between a place's least and limit counts. For a mass, the foremost (aftmost) CG
+    fills the places from the foremost (aftmost) on; the worst margin along that line has a closed
+    form. Places without a limit stay at their least.
+    """
+    filling = _filling(loader)
+    out = []
+    for side, sign, limit in (
+        ("forward", 1.0, loader.envelope.forward),
+        ("aft", -1.0, loader.envelope.aft),
+    ):
+        states = [(float(m), float(q)) for m, q in filling.states(sign)]
+        margin = None
+        if limit is None:
+            mass = min(states, key=lambda s: sign * s[1] / s[0])[0]
+        else:
+            legs = list(pairwise(states)) or [(states[0], states[0])]
+            margin, (mass, _) = min(
+                (least_margin(limit, sign, a, b) for a, b in legs), key=lambda found: found[0]
+            )
+        more = amounts_at(mass, filling.base[0], filling.more, filling.order(sign))
+        amounts = dict(zip(filling.names, map(float, filling.least + more), strict=True))
+        lines = loader.lines({n: m for n, m in amounts.items() if m > 0.0})
+        total = summed(f"{side} adverse loading", lines)
+        out.append(Adverse(side, lines, replace(total, wl=None), margin))
+    return tuple(out)
+
+
+def reach(loader: Loader) -> Array:
+    """The outline of every loading within the places' limits, shape (n, 2): mass, moment."""
+    filling = _filling(loader)
+    return np.concatenate([filling.states(1.0), filling.states(-1.0)[::-1]])

@@ -1,0 +1,77 @@
+"""The empty weight that loadings start from, and the changes of equipment since."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from planform.balance.items import Item, of_file, summed
+from planform.balance.reference import Reference
+from planform.balance.weighing import Weighed, estimate, weigh
+from planform.core.mass import negligible
+from planform.design.models import Design
+
+WEIGHED, RECORD, ESTIMATE = "weighed", "from a record", "estimated from mass items"
+
+
+@dataclass(frozen=True)
+class ChangeSheet:
+    """One change of equipment: before, what came off and went on, after."""
+
+    name: str
+    before: Item
+    lines: tuple[Item, ...]
+    after: Item
+    negligible: bool | None
+
+
+@dataclass(frozen=True)
+class EmptyRecord:
+    """Where the empty weight comes from, how it changed, and what it is now.
+
+    has_bl : whether its butt line is known
+    """
+
+    source: str
+    base: Item
+    changes: tuple[ChangeSheet, ...]
+    now: Item
+    weighed: Weighed | None
+    estimated: Item | None
+    has_bl: bool
+
+
+def empty_record(design: Design, reference: Reference | None) -> EmptyRecord | None:
+    """The empty weight: weighed where there is a weighing, else a record, else the mass items."""
+    balance = design.balance
+    weighed = weigh(design)
+    estimated = estimate(design) if design.masses else None
+    record = balance.empty if balance is not None else None
+    if weighed is not None:
+        source, base, has_bl = WEIGHED, weighed.empty, weighed.has_bl
+    elif record is not None:
+        mass = float(record.mass)
+        fs = float(record.moment) / mass if record.fs is None else float(record.fs)  # type: ignore[arg-type]
+        wl = None if record.wl is None else float(record.wl)
+        base = Item("empty, from a record", mass, fs, float(record.bl or 0.0), wl)
+        source, has_bl = RECORD, record.bl is not None
+    elif estimated is not None:
+        source, base, has_bl = ESTIMATE, estimated, True
+    else:
+        return None
+    if base.wl is None and estimated is not None:
+        base = replace(base, wl=estimated.wl)
+    sheets = []
+    now = base
+    for change in balance.changes if balance is not None else ():
+        lines = (
+            *(of_file(item).less() for item in change.off),
+            *(of_file(item) for item in change.on),
+        )
+        after = summed(f"empty, after {change.name}", [now, *lines])
+        moved = None
+        if reference is not None:
+            percent = (after.fs - now.fs) / reference.mac
+            moved = negligible(now.mass, after.mass - now.mass, percent)
+        sheets.append(ChangeSheet(change.name, now, lines, after, moved))
+        now = after
+    return EmptyRecord(source, base, tuple(sheets), now, weighed, estimated, has_bl)

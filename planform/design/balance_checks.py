@@ -1,0 +1,200 @@
+"""Checks between the fields of the balance part: names, fluids, limits that cross."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from planform.core.loading import Limit, crossing
+from planform.design.balance import (
+    FLUIDS,
+    Balance,
+    Case,
+    LimitPoint,
+    Limits,
+    LoadPlace,
+    Weighing,
+)
+from planform.design.notation import read
+from planform.design.problems import Problem
+from planform.design.reading import Reading
+
+NEEDS_DENSITY = "a volume here needs the place's density, such as 6 lb/gal (US), or its fluid"
+
+
+def density_of(place: LoadPlace) -> Reading | None:
+    """Density of what a place holds: as given, or the named fluid's standard one."""
+    if place.density is not None:
+        return place.density
+    return read(FLUIDS[place.fluid], "density") if place.fluid is not None else None
+
+
+def kilograms(amount: Reading, place: LoadPlace) -> float:
+    """A mass, or a volume of what the place holds, as a mass [kg]."""
+    if amount.kind == "mass":
+        return float(amount)
+    density = density_of(place)
+    assert density is not None
+    return float(amount) * float(density)
+
+
+def check_balance(
+    balance: Balance, contacts: list[str], groups: Iterable[str], has_wing: bool, has_masses: bool
+) -> Iterator[Problem]:
+    """Problems of the balance part.
+
+    contacts : names of single wheels and pads; groups : names that stand for a pair of them
+    """
+    if balance.weighing is not None:
+        yield from _check_weighing(balance.weighing, contacts, set(groups), has_masses)
+    for name, place in balance.places.items():
+        yield from _check_place(f"balance.places.{name}", place)
+    seen: set[str] = set()
+    for k, case in enumerate(balance.cases):
+        path = f"balance.cases[{k + 1}]"
+        if case.name in seen:
+            yield Problem(f"{path}.name", repr(case.name), "two cases have this name")
+        seen.add(case.name)
+        yield from _check_case(path, case, balance.places)
+    for k, change in enumerate(balance.changes):
+        if not change.off and not change.on:
+            yield Problem(f"balance.changes[{k + 1}]", "neither off nor on", "list what changed")
+    if balance.limits is not None:
+        yield from _check_limits(balance.limits, has_mac=has_wing or balance.mac is not None)
+    if balance.reference in ("planform", "trapezoid") and not has_wing:
+        yield Problem(
+            "balance.reference", repr(balance.reference), "no surface has the role wing here"
+        )
+    if balance.cases and not (balance.weighing or balance.empty or has_masses):
+        yield Problem(
+            "balance.cases",
+            "no empty weight",
+            "give balance.weighing, balance.empty or mass items, so that there is one",
+        )
+
+
+def _check_weighing(
+    weighing: Weighing, contacts: list[str], groups: set[str], has_masses: bool
+) -> Iterator[Problem]:
+    from planform.design.checks import unknown
+
+    seen: set[str] = set()
+    for k, scale in enumerate(weighing.scales):
+        path = f"balance.weighing.scales[{k + 1}]"
+        if scale.at in seen:
+            yield Problem(f"{path}.at", repr(scale.at), "two scales stand here; name each point")
+        seen.add(scale.at)
+        if scale.arm is None and scale.at in groups:
+            yield Problem(
+                f"{path}.at",
+                repr(scale.at),
+                f"one scale each: 'left {scale.at}' and 'right {scale.at}' (or give its arm)",
+            )
+        elif scale.arm is None and scale.at not in contacts:
+            problem = unknown(f"{path}.at", scale.at, contacts)
+            allowed = f"{problem.allowed}; or give this scale an arm of its own"
+            yield Problem(problem.path, problem.given, allowed)
+        tilted = float(weighing.level) != 0.0 or float(weighing.lean) != 0.0
+        if tilted and scale.at not in contacts and scale.wl is None:
+            yield Problem(
+                f"{path}.wl", "nothing", "a weighing out of level needs the waterline of each point"
+            )
+    net = sum(float(s.reading) - float(s.tare or 0.0) for s in weighing.scales)
+    if not net > 0.0:
+        yield Problem(
+            "balance.weighing.scales",
+            "readings that sum to the tare",
+            "allowed: scales that show more than their tare",
+        )
+    for field in ("level", "lean"):
+        angle = getattr(weighing, field)
+        if abs(float(angle)) > 0.5:
+            yield Problem(
+                f"balance.weighing.{field}", repr(angle.text), "allowed: within 28 deg of level"
+            )
+        elif float(angle) != 0.0 and weighing.cg_wl is None and not has_masses:
+            yield Problem(
+                "balance.weighing.cg_wl",
+                "nothing",
+                f"{field} is {angle.text}: its correction needs the height of the CG (a waterline)",
+            )
+
+
+def _check_place(path: str, place: LoadPlace) -> Iterator[Problem]:
+    unreadable = False
+    for field in ("least", "limit"):
+        amount = getattr(place, field)
+        if amount is not None and amount.kind == "volume" and density_of(place) is None:
+            unreadable = True
+            yield Problem(f"{path}.{field}", repr(amount.text), NEEDS_DENSITY)
+    if unreadable or place.least is None or place.limit is None:
+        return
+    if kilograms(place.least, place) > kilograms(place.limit, place):
+        allowed = f"allowed: at most the limit {place.limit.text}"
+        yield Problem(f"{path}.least", repr(place.least.text), allowed)
+
+
+def _check_case(path: str, case: Case, places: dict[str, LoadPlace]) -> Iterator[Problem]:
+    from planform.design.checks import unknown
+
+    for name, amount in case.loads.items():
+        if name not in places:
+            yield unknown(f"{path}.loads", name, places)
+        elif amount.kind == "volume" and density_of(places[name]) is None:
+            yield Problem(f"{path}.loads.{name}", repr(amount.text), NEEDS_DENSITY)
+    tanks = [name for name, place in places.items() if place.kind == "fuel"]
+    for name in case.burn or ():
+        if name not in tanks:
+            yield unknown(f"{path}.burn", name, tanks)
+
+
+def _check_limits(limits: Limits, *, has_mac: bool) -> Iterator[Problem]:
+    path = "balance.limits"
+    if not limits.forward and not limits.aft and limits.max_mass is None:
+        yield Problem(path, "nothing in it", "give forward, aft or max_mass, or leave limits out")
+    most, least = limits.max_mass, limits.min_mass
+    if most is not None and least is not None and not most > least:
+        allowed = f"allowed: above min_mass ({least.text})"
+        yield Problem(f"{path}.max_mass", repr(most.text), allowed)
+    sound = True
+    for side in ("forward", "aft"):
+        points: tuple[LimitPoint, ...] = getattr(limits, side)
+        for k, point in enumerate(points):
+            here = f"{path}.{side}[{k + 1}]"
+            if point.mass is None and len(points) > 1:
+                sound = False
+                yield Problem(f"{here}.mass", "nothing", "several points need a mass each")
+            before = points[k - 1].mass if k else None
+            if before is not None and point.mass is not None and not point.mass > before:
+                sound = False
+                yield Problem(
+                    f"{here}.mass",
+                    repr(point.mass.text),
+                    f"allowed: above the point before it ({before.text})",
+                )
+            if point.percent_mac is not None and not has_mac:
+                sound = False
+                yield Problem(
+                    f"{here}.percent_mac", repr(point.percent_mac.text), "no MAC here; give fs"
+                )
+    one_kind = {point.fs is None for point in (*limits.forward, *limits.aft)}
+    if sound and limits.forward and limits.aft and len(one_kind) == 1:
+        yield from crossed(*(_curve(getattr(limits, side)) for side in ("forward", "aft")))
+
+
+def _curve(points: tuple[LimitPoint, ...]) -> Limit:
+    """A limit as written, all in stations or all in shares of the MAC."""
+    where = (p.fs if p.fs is not None else p.percent_mac for p in points)
+    return Limit.through(
+        (float(p.mass or 0.0), float(w or 0.0)) for p, w in zip(points, where, strict=True)
+    )
+
+
+def crossed(forward: Limit, aft: Limit) -> Iterator[Problem]:
+    """The problem of limits that leave nothing between them at some mass."""
+    mass = crossing(forward, aft)
+    if mass is not None:
+        yield Problem(
+            "balance.limits",
+            f"forward aft of aft at {mass:.1f} kg ({mass / 0.45359237:.0f} lb)",
+            "allowed: a forward limit ahead of the aft one at every mass; are they swapped?",
+        )
