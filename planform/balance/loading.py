@@ -30,7 +30,7 @@ from planform.design.problems import InputError
 Array = NDArray[np.float64]
 Amounts = dict[str, float]
 
-INSIDE, CLOSE_CALL, OUTSIDE, UNJUDGED = "inside", "inside, but close", "outside", "not judged"
+INSIDE, CARE, OUTSIDE, UNJUDGED = "inside", "inside only with care", "outside", "not judged"
 BOUNDS = ("forward", "aft", "max_mass", "min_mass")
 
 
@@ -374,12 +374,13 @@ class _Filling:
 def _filling(loader: Loader) -> _Filling:
     names = tuple(loader.places)
     least = np.array([loader.least(n) for n in names])
+    free = [p.kind != "ballast" and p.limit is not None for p in loader.places.values()]
     most = np.array([loader.most(n) for n in names])
     return _Filling(
         names,
         least,
         np.array([loader.arm(n) for n in names]),
-        np.where(np.isfinite(most), most - least, 0.0),
+        np.where(free, most - least, 0.0),
         loader.state(dict(zip(names, map(float, least), strict=True))),
         loader.envelope.max_mass or np.inf,
     )
@@ -390,7 +391,7 @@ def adverse(loader: Loader) -> tuple[Adverse, ...]:
 
     Any amount between a place's least and limit counts. For a mass, the foremost (aftmost) CG
     fills the places from the foremost (aftmost) on; the worst margin along that line has a closed
-    form. Places without a limit stay at their least.
+    form. Places without a limit stay at their least; so does ballast, which is put where wanted.
     """
     filling = _filling(loader)
     out = []
@@ -409,7 +410,7 @@ def adverse(loader: Loader) -> tuple[Adverse, ...]:
             )
         more = amounts_at(mass, filling.base[0], filling.more, filling.order(sign))
         amounts = dict(zip(filling.names, map(float, filling.least + more), strict=True))
-        lines = loader.lines({n: m for n, m in amounts.items() if m > 0.0})
+        lines = loader.lines({n: m for n, m in amounts.items() if m > CLOSE})
         total = summed(f"{side} adverse loading", lines)
         out.append(Adverse(side, lines, replace(total, wl=None), margin))
     return tuple(out)

@@ -79,6 +79,7 @@ def _questions(path: Path) -> tuple[str, ...]:
 
 
 def _standings(design: Design, stage: str | None, stance: str | None) -> list[Standing]:
+    """The stages asked for, as they stand; none for a design that is weights alone."""
     airframe = build(design)
     stages = design.stages if stage is None else (stage_named(design, stage),)
     return [stand_on(airframe, s, stance) for s in stages]
@@ -257,3 +258,62 @@ def write_whole_report(design: Design, place: Place, folder: Path, system: str) 
         print(f"{answer.stage}, {answer.stance}: {answer.verdict}")
     print(f"wrote {folder}/report.html, sheet.html, dimensions.csv, answer.json, pictures, solids")
     _told(*found.questions)
+
+
+def show_balance(design: Design, folder: Path | None, system: str, *, as_json: bool) -> int:
+    """Print the balance, or write it into a folder; 1 where a case is outside or a stage tips."""
+    from planform.balance.loading import CARE, INSIDE
+    from planform.balance.questions import balance_assumptions, balance_questions
+    from planform.report.words import BALANCE_CAUTIONS
+    from planform.sheet.balance import tables
+    from planform.study.balance import balance_findings
+
+    standings = tuple(_standings(design, None, None))
+    found = balance_findings(standings, design)
+    answer = found.answer
+    questions = (*design_questions(design), *balance_questions(answer))
+    assumed = balance_assumptions(answer)
+    if folder is not None:
+        from planform.report.balance import write_balance
+
+        names = write_balance(found, folder, system)
+        print(f"wrote {', '.join(names)} to {folder}", file=sys.stderr if as_json else sys.stdout)
+    if as_json:
+        content = {
+            "design": design.name,
+            **to_json.balance(found),
+            "questions": list(questions),
+            "assumed": list(assumed),
+            "cautions": list(BALANCE_CAUTIONS),
+        }
+        print(to_json.document("balance", content))
+    elif folder is None:
+        console = _console()
+        for sheet in tables(found):
+            shown = _sheet_table(sheet, system)
+            console.print(shown)
+            for remark in sheet.remarks:
+                print(f"  {remark}")
+        for line in assumed:
+            print(f"taken: {line}")
+        print(f"caution: {BALANCE_CAUTIONS[0]}")
+    if not as_json:
+        _told(*questions)
+    good = all(case.verdict in (INSIDE, CARE) for case in answer.cases)
+    return 0 if good and all(stage.stands for stage in answer.standings) else 1
+
+
+def _sheet_table(sheet: Any, system: str) -> Any:
+    from rich.box import SIMPLE_HEAD
+    from rich.table import Table
+
+    from planform.report.words import cell
+    from planform.sheet.tables import Quantity
+
+    table = Table(title=sheet.title, title_justify="left", title_style="bold", box=SIMPLE_HEAD)
+    for k, head in enumerate(sheet.columns):
+        right = any(isinstance(row[k], Quantity) for row in sheet.rows)
+        table.add_column(head, justify="right" if right else "left")
+    for row in sheet.rows:
+        table.add_row(*(cell(one, system) for one in row))
+    return table

@@ -148,6 +148,25 @@ def _both(*readers: Any) -> list[Any]:
     return out
 
 
+@app.command()
+def balance(
+    design: DesignFile,
+    output: Annotated[
+        Path | None,
+        typer.Option("-o", "--output", help="write sheet, plots, CSV and JSON into this folder"),
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Weighing, CG as a station and in % MAC, loading cases, limits, tip-back."""
+    from planform.cli.answers import show_balance
+    from planform.design.load import load
+
+    loaded = load(design)
+    code = show_balance(loaded, output, _system(units, loaded.units), as_json=as_json)
+    raise typer.Exit(code)
+
+
 Folder = Annotated[Path, typer.Option("-o", "--output", help="the folder to write into")]
 
 

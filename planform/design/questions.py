@@ -6,7 +6,7 @@ import math
 
 from planform.design.models import Design
 from planform.design.place import Place
-from planform.design.vary import name_of, readings
+from planform.design.vary import WEIGHTS, name_of, readings
 
 LOOKS_LIKE_RADIANS = 1.6
 """Degrees; most sweeps and cants in radians lie under it. Assumption."""
@@ -94,7 +94,11 @@ def assumptions(design: Design, place: Place | None = None) -> tuple[str, ...]:
     out = []
     if design.spot_station is None:
         out.append("parking point: the middle of the paired axle (no spot_station given)")
-    bare = sum(1 for _, r in readings(design) if r.kind in ("length", "angle") and not r.tolerance)
+    bare = sum(
+        1
+        for path, r in readings(design)
+        if path[0] not in WEIGHTS and r.kind in ("length", "angle") and not r.tolerance
+    )
     if bare:
         out.append(
             f"{design.name}: {bare} lengths and angles carry no tolerance and count as exact"

@@ -18,6 +18,15 @@ def toleranced(model: BaseModel) -> tuple[tuple[Path, Reading], ...]:
     return tuple((path, r) for path, r in readings(model) if r.tolerance > 0.0)
 
 
+WEIGHTS = ("masses", "balance")
+"""Fields of a design that change no shape and no stance."""
+
+
+def toleranced_shape(design: BaseModel) -> tuple[tuple[Path, Reading], ...]:
+    """Those of the design's toleranced readings that change how it is built or stands."""
+    return tuple((path, r) for path, r in toleranced(design) if path[0] not in WEIGHTS)
+
+
 def readings(item: Any, path: Path = ()) -> list[tuple[Path, Reading]]:
     """Every reading of the model, with its path."""
     if isinstance(item, Reading):

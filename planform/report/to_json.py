@@ -13,8 +13,11 @@ from planform.design.units import SI_UNIT
 from planform.report.words import plain_kind
 
 if TYPE_CHECKING:
+    from planform.balance.items import Item
+    from planform.balance.stages import Balanced
     from planform.fit.clearance import Clearance
     from planform.fit.verdict import Check, FitAnswer
+    from planform.study.balance import BalanceFindings
 
 SCHEMA = "planform answer 1"
 
@@ -103,3 +106,160 @@ def fit(answer: FitAnswer) -> dict[str, Any]:
         "clearances": [clearance(c) for c in answer.near],
         "notes": list(answer.notes),
     }
+
+
+def item(line: Item) -> dict[str, Any]:
+    """One line of a balance sheet."""
+    return {
+        "name": line.name,
+        "mass": number(line.mass, "mass"),
+        "fs": number(line.fs, "length"),
+        "bl": number(line.bl, "length"),
+        "wl": None if line.wl is None else number(line.wl, "length"),
+        "moment": number(line.moment, "moment"),
+    }
+
+
+def standing_balance(found: Balanced) -> dict[str, Any]:
+    """How a standing aircraft carries its weight."""
+
+    def force(one: Any) -> Any:
+        return None if one is None else {"at": one.at, "mass": number(one.mass, "mass")}
+
+    return {
+        "stage": found.standing.stage.name,
+        "stance": found.standing.stance_name,
+        "total": item(found.total),
+        "items": [item(line) for line in found.items],
+        "height_over_floor": number(found.over_floor[2], "length"),
+        "supports": [{"name": s.name, "load": number(s.load, "mass")} for s in found.supports],
+        "stands": found.stands,
+        "front_load": number(found.front_load, "mass"),
+        "tip_back_angle": number(found.tip_back, "angle"),
+        "overturn_angle": number(found.overturn, "angle"),
+        "push_down_that_lifts_the_nose": force(found.push),
+        "lift_that_raises_the_nose": force(found.lift),
+        "push_down_that_sets_it_on_its_nose": force(found.set_down),
+        "wanted_on_the_front": None if found.wanted is None else number(found.wanted, "mass"),
+        "ground_ballast": {
+            b.place: None if b.mass is None else number(b.mass, "mass") for b in found.ballast
+        },
+    }
+
+
+def balance(found: BalanceFindings) -> dict[str, Any]:
+    """The whole balance."""
+    answer = found.answer
+    record = answer.record
+
+    def shares(fs: float) -> dict[str, Any]:
+        return {r.key: number(r.share(fs), "percent") for r in answer.references}
+
+    def spread(key: str, kind: str) -> dict[str, Any]:
+        return tolerance(found.spread(key), kind)
+
+    out: dict[str, Any] = {
+        "references": {
+            r.key: {
+                "name": r.name,
+                "lemac_fs": number(r.lemac, "length"),
+                "mac": number(r.mac, "length"),
+            }
+            for r in answer.references
+        },
+        "rule_of_thumb_neutral_point_fs": None
+        if answer.rule_point is None
+        else number(answer.rule_point, "length"),
+        "neutral_point_fs": None
+        if answer.neutral_point is None
+        else number(answer.neutral_point, "length"),
+        "empty": None,
+        "stages": [standing_balance(stage) for stage in answer.standings],
+        "cases": [],
+        "adverse": [],
+    }
+    if record is not None:
+        out["empty"] = {
+            "source": record.source,
+            "base": item(record.base),
+            "now": item(record.now),
+            "share_of_mac": shares(record.now.fs),
+            "mass_tolerance": spread("empty.mass", "mass"),
+            "fs_tolerance": spread("empty.fs", "length"),
+            "bl_known": record.has_bl,
+            "bl_tolerance": spread("empty.bl", "length"),
+            "changes": [
+                {
+                    "name": c.name,
+                    "before": item(c.before),
+                    "lines": [item(line) for line in c.lines],
+                    "after": item(c.after),
+                    "negligible": c.negligible,
+                }
+                for c in record.changes
+            ],
+        }
+    for k, case in enumerate(answer.cases):
+        stood = answer.loaded[k]
+        out["cases"].append(
+            {
+                "name": case.name,
+                "verdict": case.verdict,
+                "over_limit_of": list(case.over),
+                "lines": [item(line) for line in case.lines],
+                "total": item(case.total),
+                "share_of_mac": shares(case.total.fs),
+                "static_margin": {}
+                if answer.neutral_point is None
+                else {
+                    r.key: number((answer.neutral_point - case.total.fs) / r.mac, "percent")
+                    for r in answer.references
+                },
+                "fs_tolerance": spread(f"cases.{k}.fs", "length"),
+                "margins": {
+                    m.bound: {
+                        "left": number(m.left, _bound_kind(m.bound)),
+                        "at_mass": number(m.mass, "mass"),
+                        "at_fs": number(m.fs, "length"),
+                        "tolerance": spread(f"cases.{k}.{m.bound}", _bound_kind(m.bound)),
+                    }
+                    for m in case.margins
+                },
+                "burn": [
+                    {
+                        "point": p.what,
+                        "mass": number(p.mass, "mass"),
+                        "fs": number(p.fs, "length"),
+                    }
+                    for p in case.burn
+                ],
+                "useful_load_left": None
+                if case.useful_left is None
+                else number(case.useful_left, "mass"),
+                "least_changes": [
+                    {
+                        "what": r.what,
+                        "mass": number(r.mass, "mass"),
+                        "volume": None if r.volume is None else number(r.volume, "volume"),
+                        "after": item(r.after),
+                    }
+                    for r in case.remedies
+                ],
+                "room_left": {place: number(mass, "mass") for place, mass in case.room},
+                "on_the_ground": None if stood is None else standing_balance(stood),
+            }
+        )
+    for worst in answer.adverse:
+        out["adverse"].append(
+            {
+                "side": worst.side,
+                "total": item(worst.total),
+                "lines": [item(line) for line in worst.lines],
+                "left": None if worst.margin is None else number(worst.margin, "length"),
+            }
+        )
+    return out
+
+
+def _bound_kind(bound: str) -> str:
+    return "length" if bound in ("forward", "aft") else "mass"

@@ -2,7 +2,26 @@
 
 from __future__ import annotations
 
+import math
+from typing import Any
+
 from planform.design.units import show
+from planform.sheet.tables import KINDS, Words
+
+BALANCE_CAUTIONS = (
+    "A weight and balance record is made by weighing, by a person entitled to sign it. What is "
+    "estimated here plans a lift or a move, never a flight.",
+    "The limits are the user's own, from the designer and flight test; none is made up here. "
+    "Body, propeller and stall are in none of these figures: a body commonly moves the neutral "
+    "point forward by several % MAC.",
+    "Ground ballast is tagged, in a place where it is seen, and is not flight ballast; take it "
+    "out before the aircraft is loaded. Flight ballast is fixed and entered in the record.",
+    "A canard's empty CG is far aft: before anyone steps off, the engine goes on or a foreplane "
+    "comes off, hold the nose down or support the tail. Keep out from under the nose and clear "
+    "of the propeller; a nose that rises goes fast.",
+    "Weigh in a closed building, level, with the tare of chocks and stands known and the fluids "
+    "aboard written down; chock the wheels and steady the aircraft on its scales.",
+)
 
 CAUTIONS = (
     "Planning aid only. Structure, loads and airworthiness are the designer's and a licensed "
@@ -21,29 +40,53 @@ CAUTIONS = (
 
 def plain_kind(kind: str) -> str:
     """The kind of quantity behind a measure's kind: a station is a length."""
-    return "length" if kind == "station" else kind
+    return KINDS.get(kind, kind)
 
 
 def said(value: float, kind: str, system: str) -> str:
-    """A value as text; a station is named as one and stays in inches or millimetres."""
-    if kind == "station":
+    """A value as text; stations, butt lines and waterlines stay in inches or millimetres.
+
+    'mass_up' is rounded up and 'mass_down' down, to a tenth, so that the safe side is shown.
+    """
+    if kind in ("station", "butt", "water"):
         unit = "in" if system in ("ft-in", "in") else "mm"
-        return f"FS {show(value, 'length', unit)}"
+        if kind == "butt":
+            side = "" if abs(value) < 0.5e-4 else " R" if value > 0.0 else " L"
+            return f"BL {show(abs(value), 'length', unit)}{side}"
+        return f"{'FS' if kind == 'station' else 'WL'} {show(value, 'length', unit)}"
+    if kind in ("mass_up", "mass_down"):
+        pounds = system in ("ft-in", "in")
+        tenths = value / (0.45359237 if pounds else 1.0) * 10.0
+        near = 1e-6 if kind == "mass_up" else -1e-6
+        whole = math.ceil(tenths - near) if kind == "mass_up" else math.floor(tenths - near)
+        return f"{whole / 10.0:.1f} {'lb' if pounds else 'kg'}"
     return show(value, kind, system)
 
 
 def plus_minus(value: float, kind: str, system: str) -> str:
     """A tolerance as text, finer than the values themselves; empty where there is none."""
-    if value <= 0.0 or (kind in ("length", "station") and value < 1e-4):
+    kind = plain_kind(kind)
+    if value <= 0.0 or (kind == "length" and value < 1e-4):
         return ""
+    inches = system in ("ft-in", "in")
     if kind == "angle":
         return f"± {value * 57.29577951308232:.2f}°"
-    if kind in ("length", "station"):
-        if system in ("ft-in", "in"):
-            return f"± {value / 0.0254:.2f} in"
-        return f"± {value * 1000.0:.1f} mm"
+    if kind == "length":
+        return f"± {value / 0.0254:.2f} in" if inches else f"± {value * 1000.0:.1f} mm"
     if kind == "area":
-        return (
-            f"± {value / 0.09290304:.2f} ft2" if system in ("ft-in", "in") else f"± {value:.3f} m2"
-        )
+        return f"± {value / 0.09290304:.2f} ft2" if inches else f"± {value:.3f} m2"
+    if kind == "mass":
+        return f"± {value / 0.45359237:.1f} lb" if inches else f"± {value:.2f} kg"
+    if kind == "percent":
+        return f"± {value * 100.0:.2f} %"
     return f"± {value:.3f}"
+
+
+def cell(value: Any, system: str) -> str:
+    """A cell of a sheet's table as text: words, or a value with its tolerance."""
+    if value is None or isinstance(value, str):
+        return value or ""
+    if isinstance(value, Words):
+        return value.text.format(*(said(v.value, v.kind, system) for v in value.values))
+    worst = plus_minus(value.worst, value.kind, system)
+    return said(value.value, value.kind, system) + (f" {worst}" if worst else "")

@@ -13,7 +13,7 @@ from planform.core.distance import mesh_distance
 from planform.core.spread import Values, spreads
 from planform.design.models import Design
 from planform.design.place import Place, Spot
-from planform.design.vary import name_of, shifted, toleranced
+from planform.design.vary import name_of, shifted, toleranced, toleranced_shape
 from planform.fit.clearance import Clearance, clearances, placed
 from planform.fit.door import passage
 from planform.fit.room import Room, build_room, spot_point
@@ -35,7 +35,7 @@ def with_spreads(answer: FitAnswer, room: Room) -> FitAnswer:
         return _gaps(answer, standing, room if p is place else build_room(p))
 
     changes: list[tuple[str, Values]] = []
-    for path, reading in toleranced(design):
+    for path, reading in toleranced_shape(design):
         for sign in (1.0, -1.0):
             moved = shifted(design, path, sign * reading.tolerance)
             changes.append((f"{design.name}: {name_of(path)}", again(moved, place)))

@@ -15,7 +15,7 @@ from planform.airframe.measure import design_measures, extents
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.core.spread import Spread, Values, spreads
 from planform.design.models import Design
-from planform.design.vary import name_of, shifted, toleranced
+from planform.design.vary import name_of, shifted, toleranced_shape
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,7 @@ def measure_spreads(standings: Sequence[Standing]) -> MeasureSpreads:
     base = values(design)
     moved = [
         (name_of(path), values(shifted(design, path, sign * reading.tolerance)))
-        for path, reading in toleranced(design)
+        for path, reading in toleranced_shape(design)
         for sign in (1.0, -1.0)
     ]
     found = [

@@ -1,0 +1,82 @@
+"""Tables as data: cells in SI that every writer prints alike."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+KINDS = {
+    "station": "length",
+    "butt": "length",
+    "water": "length",
+    "mass_up": "mass",
+    "mass_down": "mass",
+}
+"""Kinds that are shown in a way of their own, and the quantity behind each."""
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """One value of a table in SI, its kind, and what the tolerances do to it."""
+
+    value: float
+    kind: str
+    worst: float = 0.0
+
+
+@dataclass(frozen=True)
+class Words:
+    """A sentence with values in it, at {0}, {1}, ..."""
+
+    text: str
+    values: tuple[Quantity, ...] = ()
+
+
+Cell = str | Quantity | Words | None
+
+
+@dataclass(frozen=True)
+class SheetTable:
+    """A table: a key, a title, column heads, rows of cells, and remarks under it."""
+
+    key: str
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    remarks: tuple[str, ...] = ()
+
+
+def to_csv(sheets: tuple[SheetTable, ...]) -> str:
+    """Every value of the tables on a line of its own, in SI with its unit."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(["table", "row", "column", "text", "value", "unit", "worst case"])
+    for sheet in sheets:
+        for k, row in enumerate(sheet.rows):
+            for head, cell in zip(sheet.columns, row, strict=True):
+                writer.writerows([sheet.key, k + 1, head, *line] for line in _csv(cell))
+    return out.getvalue()
+
+
+def _csv(cell: Cell) -> Iterator[tuple[str, str, str, str]]:
+    if isinstance(cell, str):
+        yield cell, "", "", ""
+    elif isinstance(cell, Quantity):
+        worst = f"{cell.worst:.6g}" if cell.worst else ""
+        yield "", f"{cell.value:.6f}", si_unit(cell.kind), worst
+    elif isinstance(cell, Words):
+        for k, value in enumerate(cell.values):
+            before = cell.text.split(f"{{{k}}}")[0]
+            words = before.rsplit("}", 1)[-1].strip(" ;,")
+            yield words, f"{value.value:.6f}", si_unit(value.kind), ""
+        if not cell.values and cell.text:
+            yield cell.text, "", "", ""
+
+
+def si_unit(kind: str) -> str:
+    """The SI unit of a cell's kind."""
+    from planform.design.units import SI_UNIT
+
+    return SI_UNIT[KINDS.get(kind, kind)]

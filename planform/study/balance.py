@@ -1,0 +1,78 @@
+"""What the inputs' tolerances do to balance: each input moved, everything worked out again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from planform.airframe.build import build
+from planform.airframe.stance import Standing, stage_named, stand_on
+from planform.balance.answer import BalanceAnswer, balance
+from planform.balance.loading import CARE, INSIDE, Loaded
+from planform.core.spread import NO_SPREAD, Spread, Values, spreads
+from planform.design.models import Design
+from planform.design.vary import name_of, shifted, toleranced
+
+
+@dataclass(frozen=True, eq=False)
+class BalanceFindings:
+    """A balance with the spread of its figures, by the keys of `figures`."""
+
+    answer: BalanceAnswer
+    spreads: dict[str, Spread]
+
+    def spread(self, key: str) -> Spread:
+        """What the tolerances do to one figure; nothing where none matters."""
+        return self.spreads.get(key, NO_SPREAD)
+
+
+def figures(answer: BalanceAnswer) -> Values:
+    """The figures whose spread is told, in SI."""
+    out: Values = {}
+    if answer.record is not None:
+        for where, item in (("empty", answer.record.now), ("record", answer.record.base)):
+            out |= {f"{where}.mass": item.mass, f"{where}.fs": item.fs, f"{where}.bl": item.bl}
+            for one in answer.references:
+                out[f"{where}.{one.key}"] = one.share(item.fs)
+    for k, stage in enumerate(answer.standings):
+        out |= {
+            f"stages.{k}.mass": stage.total.mass,
+            f"stages.{k}.fs": stage.total.fs,
+            f"stages.{k}.front": stage.front_load,
+            f"stages.{k}.tip_back": stage.tip_back,
+        }
+    for k, case in enumerate(answer.cases):
+        out |= {f"cases.{k}.mass": case.total.mass, f"cases.{k}.fs": case.total.fs}
+        out |= {f"cases.{k}.{m.bound}": m.left for m in case.margins}
+        for one in answer.references:
+            out[f"cases.{k}.{one.key}"] = one.share(case.total.fs)
+    return out
+
+
+def balance_findings(standings: tuple[Standing, ...], design: Design) -> BalanceFindings:
+    """Balance with spreads; a case whose margin a tolerance could take away needs care.
+
+    standings : every stage of the design as it stands; empty for a design without geometry
+    """
+    like = standings[0].airframe if standings else build(design)
+    answer = balance(like, standings)
+
+    def again(moved: Design) -> Values:
+        airframe = build(moved, like=like)
+        stood = [
+            stand_on(airframe, stage_named(moved, s.stage.name), s.stance_name) for s in standings
+        ]
+        return figures(balance(airframe, stood))
+
+    changes = [
+        (name_of(path), again(shifted(design, path, sign * reading.tolerance)))
+        for path, reading in toleranced(design)
+        for sign in (1.0, -1.0)
+    ]
+    found = spreads(figures(answer), changes)
+    cases = tuple(_careful(case, k, found) for k, case in enumerate(answer.cases))
+    return BalanceFindings(replace(answer, cases=cases), found)
+
+
+def _careful(case: Loaded, k: int, found: dict[str, Spread]) -> Loaded:
+    near = any(m.left < found[f"cases.{k}.{m.bound}"].worst for m in case.margins)
+    return replace(case, verdict=CARE) if case.verdict == INSIDE and near else case
