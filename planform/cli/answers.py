@@ -252,7 +252,7 @@ def write_whole_report(design: Design, place: Place, folder: Path, system: str) 
     """The main job."""
     from planform.report.report import write_report
 
-    with _progress(len(design.stages) + 4) as step:
+    with _progress(len(design.stages) + 5) as step:
         found = write_report(design, place, folder, system, step)
     for answer in found.fits:
         print(f"{answer.stage}, {answer.stance}: {answer.verdict}")

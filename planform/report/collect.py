@@ -8,12 +8,14 @@ from dataclasses import dataclass
 from planform.airframe.build import Airframe, build
 from planform.airframe.measure import Measures, design_measures, standing_measures
 from planform.airframe.stance import Standing, stand_all
+from planform.balance.questions import balance_assumptions, balance_questions
 from planform.core.spread import Spread
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.questions import assumptions, design_questions, place_questions
 from planform.fit.room import Room, build_room
 from planform.fit.verdict import FitAnswer, judge
+from planform.study.balance import BalanceFindings, balance_findings
 from planform.study.gaps import with_spreads
 from planform.study.measures import measure_spreads
 
@@ -34,6 +36,7 @@ class Findings:
     heights: tuple[Measures, ...]
     height_spreads: tuple[dict[str, Spread], ...]
     fits: tuple[FitAnswer, ...]
+    balance: BalanceFindings | None
     questions: tuple[str, ...]
     assumed: tuple[str, ...]
 
@@ -51,6 +54,10 @@ def collect(design: Design, place: Place, progress: Progress = lambda step: None
     for standing in standings:
         progress(f"judging {standing.title}")
         fits.append(with_spreads(judge(standing, room), room))
+    balance = None
+    if design.masses or design.balance is not None:
+        progress("working out the balance")
+        balance = balance_findings(standings, design)
     return Findings(
         design=design,
         place=place,
@@ -62,6 +69,14 @@ def collect(design: Design, place: Place, progress: Progress = lambda step: None
         heights=heights,
         height_spreads=spreads.standings,
         fits=tuple(fits),
-        questions=(*design_questions(design), *place_questions(place)),
-        assumed=assumptions(design, place),
+        balance=balance,
+        questions=(
+            *design_questions(design),
+            *place_questions(place),
+            *(balance_questions(balance.answer) if balance else ()),
+        ),
+        assumed=(
+            *assumptions(design, place),
+            *(balance_assumptions(balance.answer) if balance else ()),
+        ),
     )

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import base64
-import datetime
-from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -14,11 +12,13 @@ from planform.airframe.stance import Standing
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.report import to_json
+from planform.report.balance import section
 from planform.report.collect import Findings, Progress, collect
 from planform.report.drawings import front_view, plan_view
+from planform.report.page import markup, page, words_for
 from planform.report.pictures import start
 from planform.report.view import CORNERS, aircraft_scene, room_scene
-from planform.report.words import CAUTIONS, plus_minus, said
+from planform.report.words import CAUTIONS
 from planform.report.write import whole_folder
 from planform.sheet.dimensions import Row, classes, rows, to_csv
 from planform.sheet.guidance import GUIDES, space_module
@@ -57,23 +57,25 @@ def write_report(
         (workshop / "answer.json").write_text(everything(found), encoding="utf-8")
         lines = rows(found.heights, found.height_spreads)
         (workshop / "dimensions.csv").write_text(to_csv(lines), encoding="utf-8")
+        balance = None if found.balance is None else section(found.balance, system)
         pictures = run.finish()
         files = pictures.files
         for k, plan in enumerate(plans):
             (workshop / f"plan-{k + 1}.svg").write_text(plan, encoding="utf-8")
         progress("writing pages")
-        page = _page(
+        whole = page(
             "report.html",
-            **_words(system),
+            **words_for(system),
             f=found,
             marks=MARKS,
-            plans=[_markup(plan) for plan in plans],
-            fronts=[_markup(front) if front else None for front in fronts],
+            plans=[markup(plan) for plan in plans],
+            fronts=[markup(front) if front else None for front in fronts],
             room_pictures=[_picture(files.get(f"room-{k + 1}")) for k in range(len(rooms))],
             aircraft_pictures=[(_picture(files.get(n)), t) for n, _, t in CORNERS if n in files],
             remark=pictures.remark,
+            b=balance,
         )
-        (workshop / "report.html").write_text(page, encoding="utf-8")
+        (workshop / "report.html").write_text(whole, encoding="utf-8")
         sheet = sheet_page(design, found.standings, lines, found.heights, system, tuple(fronts))
         (workshop / "sheet.html").write_text(sheet, encoding="utf-8")
     return found
@@ -90,12 +92,12 @@ def sheet_page(
     """The dimension sheet as a page to print."""
     shown = fronts or (None,) * len(standings)
     stages = [
-        (standing, [r for r in lines if r.where == standing.title], _markup(front or ""))
+        (standing, [r for r in lines if r.where == standing.title], markup(front or ""))
         for standing, front in zip(standings, shown, strict=True)
     ]
-    return _page(
+    return page(
         "sheet.html",
-        **_words(system),
+        **words_for(system),
         design=design,
         stages=stages,
         guides=GUIDES,
@@ -103,17 +105,6 @@ def sheet_page(
         last=standings[-1].title,
         classes=classes(design, standings[-1], heights[-1]),
     )
-
-
-def _words(system: str) -> dict[str, Any]:
-    """What every page needs to speak the reader's units."""
-    return {
-        "system": system,
-        "said": partial(_said, system),
-        "metric": partial(_said, "mm"),
-        "pm": lambda value, kind="length": plus_minus(value, kind, system),
-        "cautions": CAUTIONS,
-    }
 
 
 def everything(found: Findings) -> str:
@@ -130,15 +121,12 @@ def everything(found: Findings) -> str:
             "place": found.place.name,
             "measures": to_json.measures(found.measures, found.spreads),
             "stages": stages,
+            "balance": None if found.balance is None else to_json.balance(found.balance),
             "questions": list(found.questions),
             "assumed": list(found.assumed),
             "cautions": list(CAUTIONS),
         },
     )
-
-
-def _said(system: str, value: float, kind: str) -> str:
-    return said(value, kind, system)
 
 
 def _named(scene: Any, name: str) -> Any:
@@ -147,37 +135,11 @@ def _named(scene: Any, name: str) -> Any:
     return replace(scene, cameras=(replace(scene.cameras[0], name=name),))
 
 
-def _markup(text: str) -> Any:
-    from markupsafe import Markup
-
-    return Markup(text)
-
-
 def _picture(path: Path | None) -> Any:
     """A picture as it goes into the page: SVG as it is, PNG as a data address."""
     if path is None:
         return None
     if path.suffix == ".svg":
-        return _markup(path.read_text(encoding="utf-8"))
+        return markup(path.read_text(encoding="utf-8"))
     data = base64.b64encode(path.read_bytes()).decode("ascii")
-    return _markup(f'<img alt="{path.stem}" src="data:image/png;base64,{data}">')
-
-
-def _page(name: str, **content: Any) -> str:
-    from jinja2 import Environment, PackageLoader, StrictUndefined
-
-    from planform import __version__
-
-    pages = Environment(
-        loader=PackageLoader("planform.report", "templates"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-    )
-    css = pages.get_template("look.css").render()
-    return pages.get_template(name).render(
-        css=_markup(css),
-        version=__version__,
-        date=datetime.date.today().isoformat(),
-        **content,
-    )
+    return markup(f'<img alt="{path.stem}" src="data:image/png;base64,{data}">')

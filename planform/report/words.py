@@ -46,6 +46,7 @@ def plain_kind(kind: str) -> str:
 def said(value: float, kind: str, system: str) -> str:
     """A value as text; stations, butt lines and waterlines stay in inches or millimetres.
 
+    'fine' is a length told finer than a tape reads: to 0.01 in or 0.1 mm.
     'mass_up' is rounded up and 'mass_down' down, to a tenth, so that the safe side is shown.
     """
     if kind in ("station", "butt", "water"):
@@ -54,6 +55,9 @@ def said(value: float, kind: str, system: str) -> str:
             side = "" if abs(value) < 0.5e-4 else " R" if value > 0.0 else " L"
             return f"BL {show(abs(value), 'length', unit)}{side}"
         return f"{'FS' if kind == 'station' else 'WL'} {show(value, 'length', unit)}"
+    if kind == "fine":
+        inches = system in ("ft-in", "in")
+        return f"{value / 0.0254:.2f} in" if inches else f"{value * 1000.0:.1f} mm"
     if kind in ("mass_up", "mass_down"):
         pounds = system in ("ft-in", "in")
         tenths = value / (0.45359237 if pounds else 1.0) * 10.0

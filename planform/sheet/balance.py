@@ -83,7 +83,8 @@ def _weighing(weighed: Weighed) -> SheetTable:
     rows.append(total(weighed.as_weighed))
     change = weighed.level_change * weighed.as_weighed.mass
     if weighed.level_change or weighed.lean_change:
-        rows.append(("level correction", None, None, None, None, Quantity(change, "moment"), None))
+        moved = (Quantity(weighed.level_change, "fine"), Quantity(change, "moment"))
+        rows.append(("level correction", None, None, None, *moved, None))
         rows.append(total(weighed.levelled))
     rows += [total(item) for item in weighed.corrections]
     rows.append(total(weighed.empty))
@@ -157,7 +158,7 @@ def _change(k: int, record: EmptyRecord) -> SheetTable:
         (
             "change",
             Quantity(moved.mass, "mass"),
-            Quantity(moved.fs, "length"),
+            Quantity(moved.fs, "fine"),
             Quantity(sheet.after.moment - sheet.before.moment, "moment"),
             None,
         )
@@ -168,7 +169,7 @@ def _change(k: int, record: EmptyRecord) -> SheetTable:
             "Negligible by FAA AC 43.13-1B, paragraph 10-2c (weight by at most 1 lb below 5,000 lb "
             "empty, CG by less than 0.05 % MAC)."
             if sheet.negligible
-            else "Not negligible by FAA AC 43.13-1B, paragraph 10-2c: the record has to be renewed."
+            else "Not negligible by FAA AC 43.13-1B, paragraph 10-2c: enter it in the record."
         )
     return SheetTable(
         f"change-{k + 1}",
@@ -184,9 +185,7 @@ def _chords(references: tuple[Reference, ...]) -> SheetTable:
         "references",
         "What % MAC is taken of",
         ("reference", "LEMAC", "MAC"),
-        tuple(
-            (r.name, Quantity(r.lemac, "station"), Quantity(r.mac, "length")) for r in references
-        ),
+        tuple((r.name, Quantity(r.lemac, "station"), Quantity(r.mac, "fine")) for r in references),
         ("A CG ahead of the MAC has a percentage below zero; on a canard that is usual.",),
     )
 
@@ -347,7 +346,7 @@ def _margins(found: BalanceFindings) -> SheetTable:
     rows = []
     for k, case in enumerate(found.answer.cases):
         for m in case.margins:
-            kind = "length" if m.bound in ("forward", "aft") else "mass"
+            kind = "fine" if m.bound in ("forward", "aft") else "mass"
             worst = found.spread(f"cases.{k}.{m.bound}").worst
             rows.append(
                 (
@@ -414,7 +413,7 @@ def _adverse(found: BalanceFindings) -> SheetTable:
                 one.side,
                 Quantity(one.total.mass, "mass"),
                 Quantity(one.total.fs, "station"),
-                "no limit given" if one.margin is None else Quantity(one.margin, "length"),
+                "no limit given" if one.margin is None else Quantity(one.margin, "fine"),
                 Words(text or "nothing", tuple(Quantity(i.mass, "mass") for i in loads)),
             )
         )

@@ -11,6 +11,7 @@ KINDS = {
     "station": "length",
     "butt": "length",
     "water": "length",
+    "fine": "length",
     "mass_up": "mass",
     "mass_down": "mass",
 }

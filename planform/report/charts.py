@@ -1,0 +1,250 @@
+"""The envelope and the loading graph as SVG, through matplotlib; imported only where drawn."""
+
+from __future__ import annotations
+
+import io
+import re
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.balance.loading import CARE, INSIDE, OUTSIDE, Loaded, Loader, reach
+from planform.core.loading import Envelope
+from planform.study.balance import BalanceFindings
+
+Array = NDArray[np.float64]
+
+INK, SOFT, LINE, PAPER = "#22343c", "#5d6b70", "#d8d2c4", "#fbfaf6"
+ALLOWED, EDGE, REACH = "#e3f0ea", "#2f6f73", "#8a7622"
+COLOURS = {INSIDE: "#1f5f4d", CARE: "#7d5a06", OUTSIDE: "#9c3019", "not judged": "#555555"}
+MARKS = {INSIDE: "o", CARE: "s", OUTSIDE: "X", "not judged": "D"}
+
+STYLE = {
+    "svg.fonttype": "none",
+    "font.family": "DejaVu Sans",
+    "font.size": 9.5,
+    "axes.edgecolor": INK,
+    "axes.labelcolor": INK,
+    "text.color": INK,
+    "xtick.color": SOFT,
+    "ytick.color": SOFT,
+    "figure.facecolor": PAPER,
+    "axes.facecolor": "#ffffff",
+    "axes.linewidth": 1.0,
+}
+
+
+def _units(system: str) -> tuple[float, str, float, str]:
+    """Metres per unit of station, its name, kilograms per unit of weight, its name."""
+    if system in ("ft-in", "in"):
+        return 0.0254, "in", 0.45359237, "lb"
+    return 0.001, "mm", 1.0, "kg"
+
+
+def _figure(name: str, width: float, height: float) -> tuple[Any, Any]:
+    import matplotlib
+    from matplotlib.figure import Figure
+
+    settings: Any = matplotlib.rcParams
+    settings.update({**STYLE, "svg.hashsalt": name})
+    figure = Figure(figsize=(width, height), layout="constrained")
+    return figure, figure.add_subplot()
+
+
+def _svg(figure: Any, name: str, title: str) -> str:
+    """The figure as SVG alone, its ids its own, so that several may stand in one page."""
+    out = io.StringIO()
+    figure.savefig(out, format="svg", metadata={"Date": None})
+    text = out.getvalue()
+    text = re.sub(r"<metadata>.*?</metadata>", "", text[text.index("<svg") :], flags=re.DOTALL)
+    for pattern in (r'id="', r"url\(#", r'href="#'):
+        text = re.sub(f"({pattern})", rf"\1{name}-", text)
+    return text.replace("<svg", f'<svg role="img" aria-label="{title}"', 1)
+
+
+def envelope_chart(found: BalanceFindings, system: str) -> str | None:
+    """Weight against CG: the limits, every case with its burn, and what can be loaded at all."""
+    answer = found.answer
+    loader = answer.loader
+    if loader is None or not answer.cases:
+        return None
+    metre, length, kilo, weight = _units(system)
+    figure, axes = _figure("envelope", 8.6, 6.0)
+    empty = loader.record.now
+    points = [(p.fs, p.mass) for case in answer.cases for p in case.burn]
+    points += [(empty.fs, empty.mass)]
+    outline = reach(loader)
+    bounds = _bounds(loader.envelope, points)
+    _draw_limits(axes, loader.envelope, bounds, metre, kilo)
+    if len(outline) > 2:
+        edge = _curved(outline)
+        axes.plot(edge[:, 0] / metre, edge[:, 1] / kilo, color=REACH, lw=1.0, ls=(0, (4, 3)))
+        axes.fill(edge[:, 0] / metre, edge[:, 1] / kilo, color=REACH, alpha=0.06, lw=0)
+        top = edge[np.argmax(edge[:, 1] + 1e-3 * edge[:, 0])]
+        bounds[0] = min(bounds[0], float(edge[:, 0].min()))
+        bounds[1] = max(bounds[1], float(edge[:, 0].max()))
+        bounds[3] = max(bounds[3], float(top[1]))
+    for k, case in enumerate(answer.cases):
+        _draw_case(axes, k + 1, case, metre, kilo)
+    axes.plot(empty.fs / metre, empty.mass / kilo, marker="D", ms=7, mfc="none", mec=INK, mew=1.6)
+    axes.annotate(
+        "empty", (empty.fs / metre, empty.mass / kilo), (0, -15), textcoords="offset points",
+        ha="center", color=INK,
+    )  # fmt: skip
+    if answer.neutral_point is not None:
+        x = answer.neutral_point / metre
+        axes.axvline(x, color=SOFT, lw=1.0, ls=(0, (1, 2)))
+        axes.text(x, 0.99, " neutral point, as given", transform=axes.get_xaxis_transform(),
+                  rotation=90, va="top", ha="right", fontsize=8, color=SOFT)  # fmt: skip
+        bounds[1] = max(bounds[1], answer.neutral_point)
+    low, high, bottom, top_mass = bounds
+    pad = 0.06 * (high - low)
+    axes.set_xlim((low - pad) / metre, (high + pad) / metre)
+    rise = 0.09 * (top_mass - bottom)
+    axes.set_ylim((bottom - 1.3 * rise) / kilo, (top_mass + rise) / kilo)
+    axes.set_xlabel(f"CG station, {length} aft of the datum")
+    axes.set_ylabel(f"weight, {weight}")
+    axes.grid(color=LINE, lw=0.6)
+    reference = answer.reference
+    if reference is not None:
+        upper = axes.secondary_xaxis(
+            "top",
+            functions=(
+                lambda x: (x * metre - reference.lemac) / reference.mac * 100.0,
+                lambda share: (reference.lemac + share / 100.0 * reference.mac) / metre,
+            ),
+        )
+        upper.set_xlabel(f"% MAC ({reference.name})", color=SOFT)
+    _legend(axes, answer.cases, show_reach=len(outline) > 2)
+    return _svg(figure, "envelope", f"{answer.design.name}: weight and CG of the loading cases")
+
+
+def _bounds(envelope: Envelope, points: list[tuple[float, float]]) -> list[float]:
+    stations = [fs for fs, _ in points]
+    masses = [mass for _, mass in points]
+    for limit in (envelope.forward, envelope.aft):
+        if limit is not None:
+            stations += [float(v) for v in limit.station]
+            masses += [float(v) for v in limit.mass if v > 0.0]
+    masses += [m for m in (envelope.max_mass, envelope.min_mass) if m is not None]
+    return [min(stations), max(stations), min(masses), max(masses)]
+
+
+def _draw_limits(
+    axes: Any, envelope: Envelope, bounds: list[float], metre: float, kilo: float
+) -> None:
+    spread = bounds[3] - bounds[2]
+    low = envelope.min_mass if envelope.min_mass is not None else bounds[2] - 0.2 * spread
+    high = envelope.max_mass if envelope.max_mass is not None else bounds[3] + 0.2 * spread
+    masses = np.linspace(low, high, 400)
+    sides = []
+    for limit in (envelope.forward, envelope.aft):
+        knots = [] if limit is None else [m for m in limit.mass if low < m < high]
+        at = np.sort(np.concatenate([masses, knots]))
+        sides.append(None if limit is None else np.array([[limit.at(float(m)), m] for m in at]))
+    forward, aft = sides
+    if forward is not None and aft is not None:
+        around = np.concatenate([forward, aft[::-1]])
+        axes.fill(around[:, 0] / metre, around[:, 1] / kilo, color=ALLOWED, lw=0, zorder=0)
+    for side in (forward, aft):
+        if side is not None:
+            axes.plot(side[:, 0] / metre, side[:, 1] / kilo, color=EDGE, lw=2.2)
+    for mass in (envelope.max_mass, envelope.min_mass):
+        if mass is not None:
+            ends = [
+                float(side[np.argmin(abs(side[:, 1] - mass)), 0]) if side is not None else far
+                for side, far in ((forward, bounds[0]), (aft, bounds[1]))
+            ]
+            axes.plot(np.array(ends) / metre, [mass / kilo] * 2, color=EDGE, lw=2.2)
+
+
+def _curved(outline: Array) -> Array:
+    """Mass and moment as CG and mass, with points between, for the CG curves on the way."""
+    closed = np.concatenate([outline, outline[:1]])
+    share = np.linspace(0.0, 1.0, 25)[:, None]
+    legs = [a + share * (b - a) for a, b in pairwise(closed)]
+    path = np.concatenate(legs)
+    return np.column_stack([path[:, 1] / path[:, 0], path[:, 0]])
+
+
+def _draw_case(axes: Any, number: int, case: Loaded, metre: float, kilo: float) -> None:
+    colour = COLOURS[case.verdict]
+    states = np.array([[p.mass, p.mass * p.fs] for p in case.burn])
+    if len(states) > 1:
+        share = np.linspace(0.0, 1.0, 25)[:, None]
+        legs = [a + share * (b - a) for a, b in pairwise(states)]
+        path = np.concatenate(legs)
+        axes.plot(path[:, 1] / path[:, 0] / metre, path[:, 0] / kilo, color=colour, lw=1.6)
+        axes.plot(case.burn[-1].fs / metre, case.burn[-1].mass / kilo, marker="o", ms=4,
+                  mfc="white", mec=colour)  # fmt: skip
+    first = case.burn[0]
+    axes.plot(first.fs / metre, first.mass / kilo, marker=MARKS[case.verdict], ms=9, color=colour)
+    axes.annotate(
+        str(number), (first.fs / metre, first.mass / kilo), (9, 5), textcoords="offset points",
+        weight="bold", color=colour,
+    )  # fmt: skip
+
+
+def _legend(axes: Any, cases: tuple[Loaded, ...], *, show_reach: bool) -> None:
+    from matplotlib.lines import Line2D
+
+    handles = [
+        Line2D([], [], marker=MARKS[c.verdict], color=COLOURS[c.verdict], lw=1.6, ms=7,
+               label=f"{k + 1}  {c.name}: {c.verdict}")
+        for k, c in enumerate(cases)
+    ]  # fmt: skip
+    handles.append(Line2D([], [], color=EDGE, lw=2.2, label="limits, as given"))
+    if show_reach:
+        words = "all that the places allow, ballast apart"
+        handles.append(Line2D([], [], color=REACH, lw=1.0, ls=(0, (4, 3)), label=words))
+    axes.figure.legend(handles=handles, loc="outside lower center", ncols=2, frameon=False,
+                       fontsize=8.5)  # fmt: skip
+
+
+def loading_chart(found: BalanceFindings, system: str) -> str | None:
+    """The loading graph: what each place adds to the moment for the weight put there."""
+    loader = found.answer.loader
+    if loader is None or not loader.places:
+        return None
+    metre, length, kilo, weight = _units(system)
+    figure, axes = _figure("loading", 8.6, 5.2)
+    shades = (EDGE, "#9c3019", REACH, "#4d4266", "#1f5f4d", "#7a5215", "#35576b", "#8c2f5b")
+    styles = ("-", (0, (6, 2)), (0, (1, 1.5)))
+    ends = []
+    unit = kilo * metre
+    for k, (arm, names) in enumerate(_by_arm(loader).items()):
+        limits = [loader.most(n) for n in names]
+        most = max(
+            m if np.isfinite(m) else _unbounded(found, n)
+            for m, n in zip(limits, names, strict=True)
+        )
+        axes.plot([0.0, most * arm / unit], [0.0, most / kilo], lw=2.0,
+                  color=shades[k % len(shades)], ls=styles[k % len(styles)],
+                  label=f"{', '.join(names)} ({arm / metre:.4g} {length})")  # fmt: skip
+        ends.append(most)
+    axes.set_ylim(0.0, 1.06 * max(ends) / kilo)
+    axes.set_xlabel(f"moment about the datum, {weight} {length}")
+    axes.set_ylabel(f"weight in the place, {weight}")
+    axes.minorticks_on()
+    axes.grid(color=LINE, lw=0.8)
+    axes.grid(color=LINE, lw=0.3, which="minor")
+    axes.ticklabel_format(style="plain")
+    axes.figure.legend(loc="outside right upper", frameon=False, fontsize=8.5)
+    title = f"{found.answer.design.name}: loading graph"
+    return _svg(figure, "loading", title)
+
+
+def _unbounded(found: BalanceFindings, name: str) -> float:
+    """The most any case puts into a place without a limit, or 100 kg."""
+    amounts = [line.mass for c in found.answer.cases for line in c.lines[1:] if line.name == name]
+    return 1.25 * max(amounts, default=80.0)
+
+
+def _by_arm(loader: Loader) -> dict[float, list[str]]:
+    """The places by their stations; those side by side share a line of the graph."""
+    out: dict[float, list[str]] = {}
+    for name in loader.places:
+        out.setdefault(loader.arm(name), []).append(name)
+    return out

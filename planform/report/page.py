@@ -1,0 +1,52 @@
+"""Pages from the templates, in the reader's units."""
+
+from __future__ import annotations
+
+import datetime
+from functools import partial
+from typing import Any
+
+from planform.report.words import CAUTIONS, plus_minus, said
+
+
+def words_for(system: str) -> dict[str, Any]:
+    """What every page needs to speak the reader's units."""
+    return {
+        "system": system,
+        "said": partial(_said, system),
+        "metric": partial(_said, "mm"),
+        "pm": lambda value, kind="length": plus_minus(value, kind, system),
+        "cautions": CAUTIONS,
+    }
+
+
+def _said(system: str, value: float, kind: str) -> str:
+    return said(value, kind, system)
+
+
+def markup(text: str) -> Any:
+    """Text that goes into a page as it is."""
+    from markupsafe import Markup
+
+    return Markup(text)
+
+
+def page(name: str, **content: Any) -> str:
+    """One template filled in; anything it asks for and does not get is an error."""
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    from planform import __version__
+
+    pages = Environment(
+        loader=PackageLoader("planform.report", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+    )
+    css = pages.get_template("look.css").render()
+    return pages.get_template(name).render(
+        css=markup(css),
+        version=__version__,
+        date=datetime.date.today().isoformat(),
+        **content,
+    )
