@@ -12,7 +12,7 @@ from planform.core.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, stan
 from planform.core.frames import body2floor
 from planform.design.checks import contact_names, contacts_of, expand, unknown
 from planform.design.models import Design, Stage, Stance
-from planform.design.problems import InputError
+from planform.design.problems import InputError, Problem
 
 Array = NDArray[np.float64]
 
@@ -54,6 +54,14 @@ class Standing:
     def triangles(self) -> Array:
         """The facets of all parts, shape (n, 3, 3) [m]."""
         return np.concatenate([part.points[part.faces] for part in self.parts])
+
+
+def shaped(design: Design) -> Design:
+    """The design itself; InputError where it is weights alone and there is nothing to build."""
+    if not design.stages:
+        allowed = "this design is weights alone; give surfaces or bodies, stances and stages"
+        raise InputError(design.name, [Problem("stages", "", allowed)])
+    return design
 
 
 def stage_named(design: Design, name: str) -> Stage:

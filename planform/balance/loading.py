@@ -238,7 +238,7 @@ def _room(loader: Loader, amounts: Amounts, order: Sequence[str]) -> Iterator[tu
     states = [state for _, state in loader.path(amounts, order)]
     for name in loader.places:
         step = (1.0, loader.arm(name))
-        spare = loader.most(name) - amounts.get(name, 0.0)
+        spare = max(0.0, loader.most(name) - amounts.get(name, 0.0))
         room = min(room_left(loader.envelope, s, step, spare) or 0.0 for s in states)
         if np.isfinite(room):
             yield name, _verified(loader, amounts, order, name, room)
@@ -343,7 +343,7 @@ def _least(
         states = [state for _, state in loader.path(here, order)]
         worst = [m for m in loader.margins(states) if m.left < -CLOSE]
         states += [(m.mass, m.mass * m.fs) for m in worst]
-        steps = [least_step(loader.envelope, s, step, most - mass) for s in states]
+        steps = [least_step(loader.envelope, s, step, max(0.0, most - mass)) for s in states]
         more = max((t for t in steps if t is not None), default=0.0)
         if more <= 0.0:
             return None

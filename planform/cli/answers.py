@@ -10,7 +10,7 @@ from typing import Any
 
 from planform.airframe.build import build
 from planform.airframe.measure import Measures, design_measures, standing_measures
-from planform.airframe.stance import Standing, stage_named, stand_on
+from planform.airframe.stance import Standing, shaped, stage_named, stand_all, stand_on
 from planform.design.load import load, load_place
 from planform.design.models import Design
 from planform.design.place import Place
@@ -79,8 +79,8 @@ def _questions(path: Path) -> tuple[str, ...]:
 
 
 def _standings(design: Design, stage: str | None, stance: str | None) -> list[Standing]:
-    """The stages asked for, as they stand; none for a design that is weights alone."""
-    airframe = build(design)
+    """The stages asked for, as they stand."""
+    airframe = build(shaped(design))
     stages = design.stages if stage is None else (stage_named(design, stage),)
     return [stand_on(airframe, s, stance) for s in stages]
 
@@ -217,7 +217,7 @@ def write_preview(design: Design, stage: str | None, stance: str | None, folder:
     from planform.report.view import aircraft_scene
     from planform.report.write import whole_folder
 
-    standing = _standings(design, stage or design.stages[-1].name, stance)[0]
+    standing = _standings(design, stage or shaped(design).stages[-1].name, stance)[0]
     with _progress(2) as step, whole_folder(folder) as workshop:
         step("writing solids")
         write_solids(standing, workshop)
@@ -268,8 +268,7 @@ def show_balance(design: Design, folder: Path | None, system: str, *, as_json: b
     from planform.sheet.balance import tables
     from planform.study.balance import balance_findings
 
-    standings = tuple(_standings(design, None, None))
-    found = balance_findings(standings, design)
+    found = balance_findings(stand_all(build(design)), design)
     answer = found.answer
     questions = (*design_questions(design), *balance_questions(answer))
     assumed = balance_assumptions(answer)

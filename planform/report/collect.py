@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from planform.airframe.build import Airframe, build
 from planform.airframe.measure import Measures, design_measures, standing_measures
-from planform.airframe.stance import Standing, stand_all
+from planform.airframe.stance import Standing, shaped, stand_all
 from planform.balance.questions import balance_assumptions, balance_questions
 from planform.core.spread import Spread
 from planform.design.models import Design
@@ -44,7 +44,7 @@ class Findings:
 def collect(design: Design, place: Place, progress: Progress = lambda step: None) -> Findings:
     """Build, measure and judge every stage; `progress` is told each step's name."""
     progress("building the airframe")
-    airframe = build(design)
+    airframe = build(shaped(design))
     room = build_room(place)
     progress("measuring")
     standings = stand_all(airframe)
