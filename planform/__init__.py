@@ -15,6 +15,7 @@ _HOMES = {
     "InputError": "planform.design.problems",
     "Place": "planform.design.place",
     "Reading": "planform.design.reading",
+    "balance_findings": "planform.study.balance",
     "build": "planform.airframe.build",
     "build_room": "planform.fit.room",
     "changed": "planform.design.load",
@@ -26,11 +27,14 @@ _HOMES = {
     "measure_planforms": "planform.core.batch",
     "read": "planform.design.notation",
     "show": "planform.design.units",
+    "stage_balance": "planform.balance.stages",
     "stage_named": "planform.airframe.stance",
     "stand_all": "planform.airframe.stance",
     "stand_on": "planform.airframe.stance",
     "standing_measures": "planform.airframe.measure",
+    "weigh": "planform.balance.weighing",
     "with_spreads": "planform.study.gaps",
+    "write_balance": "planform.report.balance",
     "write_report": "planform.report.report",
 }
 

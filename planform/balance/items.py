@@ -20,6 +20,7 @@ class Item:
     bl: float = 0.0
     wl: float | None = None
     note: str = ""
+    part: str | None = None
 
     @property
     def moment(self) -> float:

@@ -168,7 +168,9 @@ def balance_assumptions(answer: BalanceAnswer) -> tuple[str, ...]:
         out.append(f"adverse loading: {', '.join(bare)} left at the least, as no limit is given")
     light = sorted({name for stage in answer.standings for name in stage.weightless})
     if light:
-        out.append(f"no mass item names {', '.join(light)}; counted with their neighbours' items")
+        out.append(
+            f"no mass item names {', '.join(light)}: weightless, unless another item counts them in"
+        )
     if any(stage.shared for stage in answer.standings):
         out.append(
             "more than three supports: their loads as on springs of one stiffness; real shares "

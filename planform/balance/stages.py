@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from planform.airframe.build import Airframe, Part
 from planform.airframe.stance import Standing, covers, on_stage, touching
 from planform.balance.items import Item, summed
+from planform.core.contacts import Contact
 from planform.core.frames import about_line
 from planform.core.support import (
     Edge,
@@ -70,6 +71,7 @@ class Balanced:
     tip_back, overturn : angles [rad]; tip_back below zero: it sits on its tail
     front, front_load : the supports ahead of the aft tipping line, and what they carry [kg]
     shared : more than three supports carry, so their shares are an assumption
+    tips_without : parts that hold the nose down: with one of them off, it would sit on its tail
     """
 
     standing: Standing
@@ -90,6 +92,7 @@ class Balanced:
     ballast: tuple[Ballast, ...]
     wanted: float | None
     weightless: tuple[str, ...]
+    tips_without: tuple[str, ...]
 
     @property
     def stands(self) -> bool:
@@ -122,7 +125,7 @@ def items_on(airframe: Airframe, stage: Stage) -> tuple[Item, ...]:
                 turn, shift = about_line(start, axis, airframe.open_angles[mass.part])
                 point, note = turn @ point + shift, "open"
         fs, bl, wl = (float(v) for v in point)
-        out.append(Item(mass.name, float(mass.mass) * share, fs, bl, wl, note))
+        out.append(Item(mass.name, float(mass.mass) * share, fs, bl, wl, note, mass.part))
     return tuple(out)
 
 
@@ -221,7 +224,25 @@ def balanced(standing: Standing, items: Sequence[Item]) -> Balanced:
         ballast=tuple(ballast),
         wanted=wanted,
         weightless=weightless(standing.airframe, standing.stage),
+        tips_without=() if falls else tuple(_holding(standing, items, contacts, aft)),
     )
+
+
+def _holding(
+    standing: Standing, items: Sequence[Item], contacts: Sequence[Contact], aft: Edge
+) -> Iterator[str]:
+    """Parts without which the rest would tip back; its hull and what it stands on apart."""
+    bodies = standing.airframe.design.bodies
+    standing_on = " ".join(c.name for c in contacts)
+    hulls = [name for name, body in bodies.items() if body.role == "fuselage"]
+    for name in dict.fromkeys(item.part for item in items if item.part is not None):
+        rest = [item for item in items if item.part != name]
+        if name in standing_on or name in hulls or not rest:
+            continue
+        left = summed("the rest", rest)
+        centre = standing.to_floor(np.array([[left.fs, left.bl, float(left.wl or 0.0)]]))[0]
+        if aft.inside(centre[:2]) <= 0.0:
+            yield name
 
 
 def _tail_end(standing: Standing) -> tuple[str, Array]:

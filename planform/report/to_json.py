@@ -140,6 +140,7 @@ def standing_balance(found: Balanced) -> dict[str, Any]:
         "push_down_that_lifts_the_nose": force(found.push),
         "lift_that_raises_the_nose": force(found.lift),
         "push_down_that_sets_it_on_its_nose": force(found.set_down),
+        "tips_without": list(found.tips_without),
         "wanted_on_the_front": None if found.wanted is None else number(found.wanted, "mass"),
         "ground_ballast": {
             b.place: None if b.mass is None else number(b.mass, "mass") for b in found.ballast

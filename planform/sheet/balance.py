@@ -32,7 +32,9 @@ def tables(found: BalanceFindings) -> tuple[SheetTable, ...]:
     if answer.standings:
         out += [_stage_weights(found), _on_the_ground(answer.standings)]
     if answer.cases:
-        out += [_cases(found), _margins(found)]
+        out.append(_cases(found))
+        if any(case.margins for case in answer.cases):
+            out.append(_margins(found))
         out += [_case(case) for case in answer.cases]
     if any(len(case.burn) > 1 for case in answer.cases):
         out.append(_burn(answer.cases, answer.references))
@@ -247,9 +249,12 @@ def _on_the_ground(stages: tuple[Balanced, ...]) -> SheetTable:
 
 
 def _ground(stage: Balanced) -> tuple[Cell, ...]:
-    carried = "; ".join(f"{s.name} {{{k}}}" for k, s in enumerate(stage.supports))
+    carried = "; ".join(
+        f"{s.name} {{{k}}}" if s.load >= 0.0 else f"{s.name} LIFTED, short of {{{k}}}"
+        for k, s in enumerate(stage.supports)
+    )
     return (
-        Words(carried, tuple(Quantity(s.load, "mass") for s in stage.supports)),
+        Words(carried, tuple(Quantity(abs(s.load), "mass") for s in stage.supports)),
         Quantity(stage.front_load, "mass"),
         Quantity(stage.tip_back, "angle"),
         Quantity(stage.overturn, "angle"),
@@ -271,6 +276,8 @@ def _tips(stage: Balanced) -> Cell:
         if force is not None:
             words.append(verb.format(f"{{{len(values)}}}", force.at))
             values.append(Quantity(force.mass, "mass"))
+    if stage.tips_without:
+        words.append(f"WOULD SIT ON ITS TAIL WITHOUT: {', '.join(stage.tips_without)}")
     if 0.0 < stage.tip_back < TEXTBOOK_TIP_BACK:
         words.append("under the textbooks' 15 deg")
     if stage.overturn > TEXTBOOK_OVERTURN:

@@ -10,8 +10,9 @@ import planform as pf
 from planform.balance.answer import balance
 from planform.balance.questions import balance_assumptions, balance_questions
 from planform.balance.record import empty_record
+from planform.balance.stages import stage_balance
 from planform.design.load import design_from
-from tests.conftest import PLAIN
+from tests.conftest import DESIGNS, PLAIN
 from tests.laws.test_balance_laws import WEIGHTS
 
 
@@ -269,3 +270,13 @@ def test_cg_behind_the_main_wheels_is_told_not_refused(table):
     assert found.push is None
     assert found.set_down.mass > 0.0
     assert found.ballast[0].mass > 0.0
+
+
+def test_the_part_that_holds_the_nose_down_is_named():
+    airframe = pf.build(pf.load(DESIGNS / "marram.toml"))
+    found = [stage_balance(s) for s in pf.stand_all(airframe)]
+    assert "foreplane" in found[-1].tips_without
+    assert "wing" not in found[-1].tips_without
+    design = pf.changed(airframe.design, "stages[3].without", ["foreplane"])
+    bare = stage_balance(pf.stand_all(pf.build(design))[-1])
+    assert not bare.stands

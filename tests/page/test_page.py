@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 
@@ -73,3 +74,19 @@ def test_sheet_prints_to_pdf(folder, tmp_path):
     )
     assert pdf.read_bytes().startswith(b"%PDF")
     assert pdf.stat().st_size > 20_000
+
+
+def test_balance_page_and_record_in_a_browser(tmp_path):
+    design = pf.load(DESIGNS / "marram.toml")
+    found = pf.balance_findings(pf.stand_all(pf.build(design)), design)
+    pf.write_balance(found, tmp_path / "b", "ft-in")
+    text = dom(tmp_path / "b" / "balance.html", tmp_path / "profile")
+    assert text.count("<svg") == 2
+    assert 'class="v not">outside' in text
+    assert "level correction" in text
+    assert text.count("<table") >= 12
+    ids = re.findall(r' id="([^"]+)"', text)
+    assert len(ids) == len(set(ids))
+    record = dom(tmp_path / "b" / "weighing-record.html", tmp_path / "profile")
+    assert "signature of the person entitled to sign" in record
+    assert "FS 179.67 in" in record
