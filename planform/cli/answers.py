@@ -276,6 +276,8 @@ def show_balance(design: Design, folder: Path | None, system: str, *, as_json: b
         from planform.report.balance import write_balance
 
         names = write_balance(found, folder, system)
+        for case in () if as_json else answer.cases:
+            print(f"{case.name}: {case.verdict}")
         print(f"wrote {', '.join(names)} to {folder}", file=sys.stderr if as_json else sys.stdout)
     if as_json:
         content = {
