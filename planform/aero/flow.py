@@ -1,0 +1,214 @@
+"""The lattice solved: lift slope, neutral point, shares, loading, trim, induced drag, bending."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.aero.lifting import Lifting
+from planform.core.farfield import bending_row, energy, lift_row, span_efficiency
+from planform.core.lattice import Chain, Coincident, by_strip, influence, weights
+from planform.core.strips import ROWS, STRIPS, strip_up
+from planform.design.problems import InputError, Problem
+
+Array = NDArray[np.float64]
+
+TRIMMERS = ("foreplane", "tailplane")
+"""Roles whose incidence trims, the first that is there."""
+ON_THE_WING = ("wing", "winglet")
+"""Roles whose lift and side force bend the wing's root."""
+
+
+@dataclass(frozen=True)
+class Trimmed:
+    """A state in trim: angles [rad], coefficients on the reference area and chord.
+
+    control : incidence added to the trimming surface; None where there is none
+    bending : moment about the x axis of one half wing with its winglet, over the whole lift [m]
+    share : lift of each surface over the whole
+    """
+
+    lift: float
+    alpha: float
+    control: float | None
+    drag: float
+    bending: float
+    share: dict[str, float]
+    circulation: Array
+
+
+@dataclass(frozen=True, eq=False)
+class Flow:
+    """A set of surfaces with its factorised lattice; everything else is read off it.
+
+    area, chord : the reference [m2, m]; span : tip to tip of everything [m]
+    """
+
+    surfaces: tuple[Lifting, ...]
+    chains: tuple[Chain, ...]
+    area: float
+    chord: float
+    unit: Array
+
+    @property
+    def span(self) -> float:
+        """Projected span over everything [m]."""
+        return 2.0 * max(float(chain.edge[:, 1].max()) for chain in self.chains)
+
+    @property
+    def trimmer(self) -> str | None:
+        """The surface whose incidence trims, by name."""
+        for role in TRIMMERS:
+            for surface in self.surfaces:
+                if surface.role == role:
+                    return surface.name
+        return None
+
+    @cached_property
+    def _weights(self) -> Array:
+        w = weights(self.chains)
+        carried = [s.role in ON_THE_WING for s in self.surfaces]
+        own = np.repeat(carried, [chain.panels for chain in self.chains])
+        return np.array([w.lift, w.pitch, np.where(own, w.bend, 0.0)])
+
+    @cached_property
+    def _forces(self) -> Array:
+        """Lift, pitching moment and bending, shape (3, 3), of alpha, setting and control."""
+        return np.asarray(self._weights @ self.unit)
+
+    @cached_property
+    def _energy(self) -> Array:
+        return energy(self.chains)
+
+    @cached_property
+    def _strips(self) -> Array:
+        """Strip circulations of alpha, setting and control, shape (strips, 3)."""
+        return by_strip(self.chains, self.unit)
+
+    @property
+    def lift_slope(self) -> float:
+        """dCL/dalpha [1/rad]."""
+        return float(4.0 * self._forces[0, 0] / self.area)
+
+    @property
+    def neutral_point(self) -> float:
+        """Station about which the moment does not change with alpha [m]."""
+        return float(-self._forces[1, 0] / self._forces[0, 0])
+
+    def shares(self, strips: Array) -> dict[str, float]:
+        """Lift of each surface over the whole lift."""
+        lift = lift_row(self.chains) * strips
+        out, start = {}, 0
+        for chain in self.chains:
+            part = float(lift[start : start + chain.strips].sum())
+            out[chain.name] = part / float(lift.sum())
+            start += chain.strips
+        return out
+
+    @property
+    def share_of_slope(self) -> dict[str, float]:
+        """Each surface's share of the lift that alpha adds."""
+        return self.shares(self._strips[:, 0])
+
+    @property
+    def efficiency(self) -> float:
+        """Span efficiency on the projected span of the loading that alpha gives."""
+        g = self._strips[:, 0]
+        return span_efficiency(2.0 * self._forces[0, 0], float(g @ self._energy @ g), self.span)
+
+    @property
+    def bending_of_slope(self) -> float:
+        """Bending at the wing's root over the whole lift, of the loading that alpha gives [m]."""
+        return float(self._forces[2, 0] / (2.0 * self._forces[0, 0]))
+
+    def trim(self, lift: float, station: float) -> Trimmed:
+        """Alpha and the trimming surface's incidence for a lift coefficient and no moment.
+
+        station : of the CG [m]. Without a trimming surface alpha alone makes the lift, and the
+        moment stays. Raises InputError where nothing makes that lift.
+        """
+        per = 4.0 / self.area
+        rows = [per * self._forces[0]]
+        wanted = [lift - rows[0][1]]
+        columns = [0]
+        if self.trimmer is not None:
+            about = self._forces[1] + station * self._forces[0]
+            rows.append(per * about / self.chord)
+            wanted.append(-rows[1][1])
+            columns.append(2)
+        system = np.array([[row[c] for c in columns] for row in rows])
+        if abs(np.linalg.det(system)) < 1e-9 * np.abs(system).max() ** len(columns):
+            given = f"CL {lift:.3g} about FS {station:.3f} m"
+            raise InputError(
+                "trim", [Problem("lift", given, "no surface here can trim that; move the CG")]
+            )
+        angles = np.linalg.solve(system, np.array(wanted))
+        mix = np.array([angles[0], 1.0, angles[1] if len(angles) > 1 else 0.0])
+        strips = self._strips @ mix
+        return Trimmed(
+            lift=lift,
+            alpha=float(angles[0]),
+            control=float(angles[1]) if len(angles) > 1 else None,
+            drag=2.0 * float(strips @ self._energy @ strips) / self.area,
+            bending=float((self._forces[2] @ mix) / (2.0 * self._forces[0] @ mix)),
+            share=self.shares(strips),
+            circulation=strips,
+        )
+
+    def loading(self, circulation: Array) -> list[tuple[str, Array, Array, Array]]:
+        """Spanwise loading: name, butt line and distance along [m], and chord times cl [m]."""
+        out, start = [], 0
+        for chain in self.chains:
+            width = chain.width()
+            along = np.concatenate([[0.0], np.cumsum(width)[:-1]]) + chain.share * width
+            part = circulation[start : start + chain.strips]
+            out.append((chain.name, chain.middle()[:, 1], along, 2.0 * part))
+            start += chain.strips
+        return out
+
+    @property
+    def rows_of_conditions(self) -> tuple[Array, Array]:
+        """Lift and root bending of strip circulations, for least-drag loadings."""
+        return lift_row(self.chains), bending_row(self.chains)
+
+
+def solve(
+    surfaces: Sequence[Lifting],
+    area: float,
+    chord: float,
+    strips: int = STRIPS,
+    rows: int = ROWS,
+) -> Flow:
+    """Assemble and factorise the lattice of some surfaces.
+
+    area, chord : the reference [m2, m]. Raises InputError where a wake meets another surface.
+    """
+    from scipy.linalg import lu_factor, lu_solve
+
+    chains = strip_up([surface.line for surface in surfaces], strips, rows)
+    try:
+        matrix = influence(chains)
+    except Coincident as error:
+        allowed = "allowed: surfaces whose wakes pass each other; move one in waterline"
+        raise InputError(
+            "surfaces", [Problem(error.control, f"in the wake of {error.vortex}", allowed)]
+        ) from None
+    trimmer = next((s.name for role in TRIMMERS for s in surfaces if s.role == role), None)
+    right = np.concatenate(
+        [
+            np.column_stack(
+                [
+                    np.tile(np.cos(chain.angle()), chain.rows),
+                    surface.setting(chain).ravel(),
+                    np.full(chain.panels, 1.0 if surface.name == trimmer else 0.0),
+                ]
+            )
+            for surface, chain in zip(surfaces, chains, strict=True)
+        ]
+    )
+    unit = lu_solve(lu_factor(matrix, check_finite=False), -right, check_finite=False)
+    return Flow(tuple(surfaces), chains, area, chord, unit)

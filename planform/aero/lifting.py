@@ -1,0 +1,128 @@
+"""The lifting surfaces of a built airframe, as the lattice sees them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.build import Airframe
+from planform.airframe.stance import on_stage
+from planform.airframe.surfaces import Half
+from planform.core.lattice import Chain
+from planform.core.sections import camber_line
+from planform.core.strips import Line
+from planform.design.models import Stage
+from planform.design.problems import InputError, Problem
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Lifting:
+    """One surface on the right half: its line, and how its sections are set and cambered."""
+
+    line: Line
+    role: str
+    incidence: Array
+    camber: tuple[tuple[float, float], ...]
+
+    @property
+    def name(self) -> str:
+        """The name in the design file."""
+        return self.line.name
+
+    def setting(self, chain: Chain) -> Array:
+        """Incidence less camber slope at the control points, shape (rows, strips) [rad]."""
+        at = _distance(chain)
+        along = self.line.developed()
+        x = (np.arange(chain.rows) + 0.75) / chain.rows
+        slopes = np.array([camber_line(x, m, p)[1] for m, p in self.camber])
+        slope = np.array([np.interp(at, along, slopes[:, k]) for k in range(chain.rows)])
+        return np.asarray(np.interp(at, along, self.incidence) - slope)
+
+
+def _distance(chain: Chain) -> Array:
+    """Distance along the surface of each strip's control points, shape (strips,) [m]."""
+    width = chain.width()
+    return np.asarray(np.concatenate([[0.0], np.cumsum(width)[:-1]]) + chain.share * width)
+
+
+def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Lifting, ...]:
+    """The surfaces that lift at a stage, or all of them; fins on the centre line carry nothing.
+
+    Raises InputError where a surface is on one side only: the lattice is half of a symmetric
+    aircraft.
+    """
+    kept: dict[str, dict[int, Half]] = {}
+    for half in airframe.halves:
+        if np.ptp(half.leading_edge[:, 1]) == 0.0 and half.leading_edge[0, 1] == 0.0:
+            continue
+        if stage is None or _is_on(airframe, stage, half):
+            kept.setdefault(half.group, {})[half.side] = half
+    out = []
+    for name, both in kept.items():
+        if set(both) != {1, -1}:
+            side = "right" if 1 in both else "left"
+            allowed = "aerodynamics are worked out for a symmetric aircraft; give both sides"
+            raise InputError(airframe.design.name, [Problem(name, f"{side} side only", allowed)])
+        half = both[1]
+        line = Line(name, half.leading_edge, half.chord)
+        camber = tuple((m, p) for m, p, _ in half.profiles)
+        out.append(Lifting(line, half.role, half.incidence, camber))
+    if not out:
+        raise InputError(
+            airframe.design.name,
+            [Problem("surfaces", "none that lifts", "give a wing, or name a stage that has one")],
+        )
+    _refuse_overlaps(airframe, out)
+    return tuple(out)
+
+
+def _is_on(airframe: Airframe, stage: Stage, half: Half) -> bool:
+    """Whether all parts of a half (its outer panels too) are on at a stage."""
+    names = {half.name, *(half.name.removesuffix(half.group) + joint for _, joint in half.joints)}
+    parts = [part for part in airframe.parts if part.name in names]
+    return all(on_stage(stage, part) for part in parts)
+
+
+NEAR = 0.01
+"""Share of the chord within which two surfaces over each other count as overlapping."""
+
+
+def _refuse_overlaps(airframe: Airframe, surfaces: Sequence[Lifting]) -> None:
+    for k, one in enumerate(surfaces):
+        for two in surfaces[:k]:
+            if _overlap(one.line, two.line):
+                raise InputError(
+                    airframe.design.name,
+                    [
+                        Problem(
+                            f"surfaces.{one.name}",
+                            f"lies in {two.name}",
+                            "allowed: surfaces that keep apart; move one in station or waterline",
+                        )
+                    ],
+                )
+
+
+def _overlap(one: Line, two: Line) -> bool:
+    """Whether two lying surfaces share a patch of the same plane."""
+    low = max(one.edge[:, 1].min(), two.edge[:, 1].min())
+    high = min(one.edge[:, 1].max(), two.edge[:, 1].max())
+    if one.stands().any() or two.stands().any() or high - low < 1e-6:
+        return False
+    y = np.linspace(low, high, 41)[1:-1]
+
+    def at(line: Line) -> tuple[Array, Array, Array]:
+        return (
+            np.interp(y, line.edge[:, 1], line.edge[:, 0]),
+            np.interp(y, line.edge[:, 1], line.edge[:, 2]),
+            np.interp(y, line.edge[:, 1], line.chord),
+        )
+
+    (x1, z1, c1), (x2, z2, c2) = at(one), at(two)
+    beside = (x1 < x2 + c2) & (x2 < x1 + c1)
+    return bool((beside & (np.abs(z1 - z2) < NEAR * np.maximum(c1, c2))).any())

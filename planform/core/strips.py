@@ -1,0 +1,99 @@
+"""Dividing lifting surfaces into strips, so that one's wake never cuts another's strip.
+
+Surfaces that lie in plan share the butt lines of their strip edges: without that, a foreplane's
+wake in the plane of the wing gives nonsense without a warning.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.core.lattice import Chain, cosine
+
+Array = NDArray[np.float64]
+
+STRIPS = 40
+"""Strips on the right half of the surface of the greatest span."""
+ROWS = 4
+"""Panels along the chord."""
+LEAST = 3
+"""Least strips of a panel between two breaks."""
+SLIVER = 1e-4
+"""Share of the half span below which two breaks are one."""
+STEEP = np.radians(60.0)
+"""A panel steeper than this stands, and shares no butt lines with others."""
+
+
+@dataclass(frozen=True, eq=False)
+class Line:
+    """A surface on the right half: leading edge (n, 3) [m], chord (n,) [m], outward."""
+
+    name: str
+    edge: Array
+    chord: Array
+
+    def stands(self) -> NDArray[np.bool_]:
+        """Which of its panels stand."""
+        step = np.diff(self.edge, axis=0)
+        return np.asarray(np.abs(np.arctan2(step[:, 2], step[:, 1])) > STEEP)
+
+    def developed(self) -> Array:
+        """Distance along the surface of every section, shape (n,) [m]."""
+        step = np.hypot(*np.diff(self.edge[:, 1:], axis=0).T)
+        return np.concatenate([[0.0], np.cumsum(step)])
+
+
+def _breaks(lines: Sequence[Line], reach: float) -> Array:
+    """Butt lines at which a lying panel of any surface begins or ends."""
+    found: list[float] = []
+    for line in lines:
+        for k, stands in enumerate(line.stands()):
+            if not stands:
+                found += [float(line.edge[k, 1]), float(line.edge[k + 1, 1])]
+    out: list[float] = []
+    for y in sorted(found):
+        if not out or y - out[-1] > SLIVER * reach:
+            out.append(y)
+    return np.array(out)
+
+
+def strip_up(lines: Sequence[Line], strips: int = STRIPS, rows: int = ROWS) -> tuple[Chain, ...]:
+    """One chain a surface, with edges shared in plan and crowded toward every break.
+
+    strips : on the right half of the longest lying surface; others by their length
+    """
+    reach = max(float(line.edge[:, 1].max()) for line in lines)
+    lengths = [float(line.developed()[-1]) for line in lines if not line.stands().all()]
+    whole = max(lengths or [float(line.developed()[-1]) for line in lines])
+    breaks = _breaks(lines, reach)
+
+    def count(length: float) -> int:
+        return max(LEAST, int(np.ceil(strips * length / whole - 1e-9)))
+
+    out = []
+    for line in lines:
+        along = line.developed()
+        edges, shares = [np.array([0.0])], []
+        for k, stands in enumerate(line.stands()):
+            low, high = along[k], along[k + 1]
+            stops, lengths = [low, high], [high - low]
+            if not stands:
+                y0, y1 = line.edge[k, 1], line.edge[k + 1, 1]
+                least = SLIVER * reach
+                cuts = [y0, *(b for b in breaks if least < b - y0 and least < y1 - b), y1]
+                stops = [low + (y - y0) / (y1 - y0) * (high - low) for y in cuts]
+                lengths = [b - a for a, b in pairwise(cuts)]  # in plan: the same for all
+            for (a, b), length in zip(pairwise(stops), lengths, strict=True):
+                edge, share = cosine(float(a), float(b), count(float(length)))
+                edges.append(edge[1:])
+                shares.append(share)
+        at = np.concatenate(edges)
+        points = np.column_stack([np.interp(at, along, line.edge[:, i]) for i in range(3)])
+        chord = np.interp(at, along, line.chord)
+        out.append(Chain(line.name, points, chord, np.concatenate(shares), rows))
+    return tuple(out)
