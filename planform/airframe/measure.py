@@ -146,7 +146,7 @@ def _surface(airframe: Airframe, role: str) -> list[Measure]:
                 )
             )
     first, last = chains[0], outer_trapezoid(chains[0])
-    wetted = sum(_skin(part) for part in airframe.parts if part.role == role)
+    wetted = sum(skin(part) for part in airframe.parts if part.role == role)
     out += [
         Measure(
             f"{role}.wetted_area",
@@ -183,7 +183,7 @@ def _surface(airframe: Airframe, role: str) -> list[Measure]:
     return out
 
 
-def _skin(part: Part) -> float:
+def skin(part: Part) -> float:
     """Area of a lofted part without its flat end caps [m2]."""
     corners = part.points[part.faces[: len(part.faces) - part.caps]]
     cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])

@@ -23,7 +23,8 @@ PIPED_WIDTH = 130
 """Columns of a table that goes to a file or another program."""
 
 
-def _console() -> Any:
+def console() -> Any:
+    """Where tables go."""
     from rich.console import Console
 
     console = Console(highlight=False)
@@ -43,7 +44,8 @@ def _table(title: str, *columns: str) -> Any:
     return table
 
 
-def _told(*questions: str) -> None:
+def told(*questions: str) -> None:
+    """Ask questions back, beside the answer."""
     for question in questions:
         print(f"question: {question}", file=sys.stderr)
 
@@ -64,7 +66,7 @@ def check_files(files: list[Path], *, as_json: bool) -> int:
         found.append(entry)
         if not as_json and not entry["problems"]:
             print(f"{path}: good")
-            _told(*entry["questions"])
+            told(*entry["questions"])
     if as_json:
         print(to_json.document("check", {"files": found}))
     return 2 if any(entry["problems"] for entry in found) else 0
@@ -118,13 +120,13 @@ def show_measures(
         }
         print(to_json.document("measure", content))
         return
-    console = _console()
-    console.print(_measure_table(f"{design.name}", found, spreads, system))
+    screen = console()
+    screen.print(_measure_table(f"{design.name}", found, spreads, system))
     for standing, measures, spread in stood:
-        console.print(_measure_table(standing.title, measures, spread, system, reference=False))
+        screen.print(_measure_table(standing.title, measures, spread, system, reference=False))
     for line in assumptions(design):
         print(f"taken: {line}")
-    _told(*questions)
+    told(*questions)
 
 
 def _measure_table(
@@ -171,7 +173,7 @@ def show_fit(
         }
         print(to_json.document("fit", content))
     else:
-        console = _console()
+        screen = console()
         for answer in answers:
             head = f"{answer.stage}, {answer.stance}: {answer.verdict}"
             table = _table(head, "check", "verdict", "gap", "wanted", "worst case", "where")
@@ -186,26 +188,31 @@ def show_fit(
                     plus_minus(c.spread.worst, "length", system),
                     detail,
                 )
-            console.print(table)
+            screen.print(table)
             for note in answer.notes:
                 print(f"note: {note}")
         print("A door is judged as one straight push on a level floor; walkers at tips and nose.")
         for line in assumptions(design, place):
             print(f"taken: {line}")
-        _told(*questions)
+        told(*questions)
     return 0 if all(a.verdict in (FITS, CARE) for a in answers) else 1
 
 
 @contextmanager
-def _progress(total: int) -> Iterator[Any]:
+def progress_bar(total: int) -> Iterator[Any]:
+    """A bar on a terminal; what it yields is told words, and how far it is or one step more."""
+    from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
     columns = (TextColumn("{task.description:<44}"), BarColumn(), TimeElapsedColumn())
-    with Progress(*columns, transient=True) as bar:
+    with Progress(*columns, transient=True, console=Console(stderr=True)) as bar:
         task = bar.add_task("reading", total=total)
 
-        def step(words: str) -> None:
-            bar.update(task, description=words, advance=1)
+        def step(words: str, done: int | None = None) -> None:
+            if done is None:
+                bar.update(task, description=words, advance=1)
+            else:
+                bar.update(task, description=words, completed=done)
 
         yield step
 
@@ -218,7 +225,7 @@ def write_preview(design: Design, stage: str | None, stance: str | None, folder:
     from planform.report.write import whole_folder
 
     standing = _standings(design, stage or shaped(design).stages[-1].name, stance)[0]
-    with _progress(2) as step, whole_folder(folder) as workshop:
+    with progress_bar(2) as step, whole_folder(folder) as workshop:
         step("writing solids")
         write_solids(standing, workshop)
         step("drawing pictures")
@@ -227,7 +234,7 @@ def write_preview(design: Design, stage: str | None, stance: str | None, folder:
     print(f"{standing.title}: wrote {', '.join(names)} to {folder}")
     if pictures.remark:
         print(pictures.remark)
-    _told(*design_questions(design))
+    told(*design_questions(design))
 
 
 def write_sheet(design: Design, folder: Path, system: str) -> None:
@@ -245,19 +252,19 @@ def write_sheet(design: Design, folder: Path, system: str) -> None:
         page = sheet_page(design, tuple(standings), lines, heights, system)
         (workshop / "sheet.html").write_text(page, encoding="utf-8")
     print(f"wrote dimensions.csv and sheet.html to {folder}")
-    _told(*design_questions(design))
+    told(*design_questions(design))
 
 
 def write_whole_report(design: Design, place: Place, folder: Path, system: str) -> None:
     """The main job."""
     from planform.report.report import write_report
 
-    with _progress(len(design.stages) + 5) as step:
+    with progress_bar(len(design.stages) + 5) as step:
         found = write_report(design, place, folder, system, step)
     for answer in found.fits:
         print(f"{answer.stage}, {answer.stance}: {answer.verdict}")
     print(f"wrote {folder}/report.html, sheet.html, dimensions.csv, answer.json, pictures, solids")
-    _told(*found.questions)
+    told(*found.questions)
 
 
 def show_balance(design: Design, folder: Path | None, system: str, *, as_json: bool) -> int:
@@ -289,22 +296,23 @@ def show_balance(design: Design, folder: Path | None, system: str, *, as_json: b
         }
         print(to_json.document("balance", content))
     elif folder is None:
-        console = _console()
+        screen = console()
         for sheet in tables(found):
-            shown = _sheet_table(sheet, system)
-            console.print(shown)
+            shown = sheet_table(sheet, system)
+            screen.print(shown)
             for remark in sheet.remarks:
                 print(f"  {remark}")
         for line in assumed:
             print(f"taken: {line}")
         print(f"caution: {BALANCE_CAUTIONS[0]}")
     if not as_json:
-        _told(*questions)
+        told(*questions)
     good = all(case.verdict in (INSIDE, CARE) for case in answer.cases)
     return 0 if good and all(stage.stands for stage in answer.standings) else 1
 
 
-def _sheet_table(sheet: Any, system: str) -> Any:
+def sheet_table(sheet: Any, system: str) -> Any:
+    """A table of data for the screen."""
     from rich.box import SIMPLE_HEAD
     from rich.table import Table
 

@@ -167,6 +167,74 @@ def balance(
     raise typer.Exit(code)
 
 
+Values = Annotated[str | None, typer.Option(help="of every winglet: values between commas")]
+
+
+@app.command()
+def compare(
+    design: DesignFile,
+    place: Annotated[
+        Path | None, typer.Argument(metavar="[PLACE]", help="place file (.toml)")
+    ] = None,
+    cant: Values = None,
+    length: Values = None,
+    toe: Values = None,
+    sweep: Values = None,
+    span: Annotated[str | None, typer.Option(help="of the wing: values between commas")] = None,
+    vary: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="any field: 'surfaces.wing.sections[4].chord = 24 in, 26 in'; may repeat"
+        ),
+    ] = None,
+    stage: StageName = None,
+    stance: StanceName = None,
+    lift: Annotated[
+        float | None, typer.Option(help="lift coefficient on the base design's wing area")
+    ] = None,
+    cg: Annotated[str | None, typer.Option(help="station of the CG, as 'FS 170 in'")] = None,
+    skin: Annotated[
+        str | None, typer.Option(help="mass per wetted area of wing and winglets, as '0.3 lb/ft2'")
+    ] = None,
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", help="write page, plots and data here")
+    ] = None,
+    workers: Annotated[
+        int | None, typer.Option(min=1, help="local processes; one a core where not given")
+    ] = None,
+    scheduler: Annotated[
+        str | None, typer.Option(help="address of a dask scheduler that shall do the work")
+    ] = None,
+    yes: Annotated[bool, typer.Option("--yes", help="a very large grid is meant")] = False,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Options side by side: tip height, span, area, trim, drag, bending, fit."""
+    from planform.cli.comparing import Asked, show_comparison
+    from planform.design.load import load, load_place
+
+    readers = [lambda: load(design)]
+    if place is not None:
+        readers.append(lambda: load_place(place))  # type: ignore[arg-type,return-value]
+    loaded, *rest = _both(*readers)
+    varied = {"cant": cant, "length": length, "toe": toe, "sweep": sweep, "span": span}
+    asked = Asked(
+        varied={name: text for name, text in varied.items() if text is not None},
+        fields=tuple(vary or ()),
+        stage=stage,
+        stance=stance,
+        lift=lift,
+        cg=cg,
+        skin=skin,
+        workers=workers,
+        scheduler=scheduler,
+        yes=yes,
+    )
+    system = _system(units, loaded.units)
+    shop = rest[0] if rest else None
+    raise typer.Exit(show_comparison(loaded, shop, asked, output, system, as_json=as_json))
+
+
 Folder = Annotated[Path, typer.Option("-o", "--output", help="the folder to write into")]
 
 

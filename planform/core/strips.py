@@ -19,7 +19,7 @@ Array = NDArray[np.float64]
 
 STRIPS = 40
 """Strips on the right half of the surface of the greatest span."""
-ROWS = 4
+ROWS = 6
 """Panels along the chord."""
 LEAST = 3
 """Least strips of a panel between two breaks."""
@@ -62,6 +62,18 @@ def _breaks(lines: Sequence[Line], reach: float) -> Array:
     return np.array(out)
 
 
+def longest(lines: Sequence[Line], low: float, high: float) -> float:
+    """The greatest length along any lying panel between two butt lines [m]."""
+    found = [high - low]
+    middle = 0.5 * (low + high)
+    for line in lines:
+        step = np.diff(line.edge[:, 1:], axis=0)
+        for k in np.nonzero(~line.stands())[0]:
+            if line.edge[k, 1] < middle < line.edge[k + 1, 1]:
+                found.append((high - low) * float(np.hypot(*step[k]) / step[k, 0]))
+    return max(found)
+
+
 def strip_up(lines: Sequence[Line], strips: int = STRIPS, rows: int = ROWS) -> tuple[Chain, ...]:
     """One chain a surface, with edges shared in plan and crowded toward every break.
 
@@ -87,7 +99,7 @@ def strip_up(lines: Sequence[Line], strips: int = STRIPS, rows: int = ROWS) -> t
                 least = SLIVER * reach
                 cuts = [y0, *(b for b in breaks if least < b - y0 and least < y1 - b), y1]
                 stops = [low + (y - y0) / (y1 - y0) * (high - low) for y in cuts]
-                lengths = [b - a for a, b in pairwise(cuts)]  # in plan: the same for all
+                lengths = [longest(lines, a, b) for a, b in pairwise(cuts)]
             for (a, b), length in zip(pairwise(stops), lengths, strict=True):
                 edge, share = cosine(float(a), float(b), count(float(length)))
                 edges.append(edge[1:])

@@ -27,6 +27,19 @@ SI_UNIT = {
     "percent": "1",
 }
 
+KINDS = {
+    "station": "length",
+    "butt": "length",
+    "water": "length",
+    "fine": "length",
+    "mass_up": "mass",
+    "mass_down": "mass",
+    "drag_area": "area",
+    "coefficient": "ratio",
+    "percent_fine": "percent",
+}
+"""Kinds that reports show in a way of their own, and the quantity behind each."""
+
 # Names that pint's default registry knows too, so that a test can compare each of them.
 DEFINITIONS = (
     "metre = [length]",

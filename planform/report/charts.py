@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Any
 
@@ -248,3 +249,64 @@ def _by_arm(loader: Loader) -> dict[float, list[str]]:
     for name in loader.places:
         out.setdefault(loader.arm(name), []).append(name)
     return out
+
+
+FIT_COLOURS = {
+    "fits": ("#1f5f4d", "o"),
+    "fits only with care": ("#7d5a06", "s"),
+    "does not fit": ("#9c3019", "X"),
+    "not judged": ("#555555", "D"),
+}
+
+
+def trade_chart(
+    records: Sequence[dict[str, Any]], good: set[int], title: str, system: str
+) -> str | None:
+    """Induced drag against root bending, an option a mark; rings mark those no other beats."""
+    whole = [r for r in records if r["drag_area"] is not None]
+    if len(whole) < 2:
+        return None
+    metre, length, _, _ = _units(system)
+    base = whole[0]["drag_area"]
+    figure, axes = _figure("trade", 8.6, 5.4)
+    x = {r["number"]: 100.0 * r["drag_area"] / base for r in whole}
+    y = {r["number"]: r["bending"] / metre for r in whole}
+    for r in whole:
+        colour, mark = FIT_COLOURS[r["verdict"] or "not judged"]
+        n = r["number"]
+        axes.plot(x[n], y[n], marker=mark, ms=9 if n else 12, color=colour, lw=0)
+        if n in good:
+            axes.plot(x[n], y[n], marker="o", ms=19, mfc="none", mec=EDGE, mew=1.4)
+    if len(whole) <= LABELLED:
+        for r in whole:
+            n = r["number"]
+            axes.annotate(
+                str(n), (x[n], y[n]), (10, 6), textcoords="offset points", weight="bold", color=INK
+            )
+    axes.margins(0.12)
+    axes.set_xlabel("induced drag at the same lift, % of the base design")
+    axes.set_ylabel(f"root bending over lift, {length}")
+    axes.grid(color=LINE, lw=0.6)
+    _trade_legend(axes, whole, bool(good))
+    return _svg(figure, "trade", title)
+
+
+LABELLED = 30
+"""Options up to which a plot numbers its marks."""
+
+
+def _trade_legend(axes: Any, whole: Sequence[dict[str, Any]], any_good: bool) -> None:
+    from matplotlib.lines import Line2D
+
+    verdicts = dict.fromkeys(r["verdict"] or "not judged" for r in whole)
+    handles = [
+        Line2D([], [], marker=FIT_COLOURS[v][1], color=FIT_COLOURS[v][0], lw=0, ms=8, label=v)
+        for v in verdicts
+    ]
+    if any_good:
+        words = "not beaten in drag, bending and tip height at once"
+        handles.append(
+            Line2D([], [], marker="o", mfc="none", mec=EDGE, mew=1.4, lw=0, ms=13, label=words)
+        )
+    axes.figure.legend(handles=handles, loc="outside lower center", ncols=3, frameon=False,
+                       fontsize=8.5)  # fmt: skip

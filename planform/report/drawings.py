@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -11,6 +12,7 @@ from planform.airframe.build import Part
 from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
+from planform.design.place import Door
 from planform.fit.room import Room, spot_point
 from planform.fit.verdict import FitAnswer
 from planform.report.svg import Drawing
@@ -106,30 +108,46 @@ def front_view(answer: FitAnswer, room: Room, system: str) -> str | None:
     """The aircraft from ahead, standing on the floor, drawn over the first door's clear opening."""
     if not room.place.doors:
         return None
-    door = room.place.doors[0]
-    standing = answer.standing
+    return front_views([answer.standing], room.place.doors[0], system)[0]
+
+
+def front_views(
+    standings: Sequence[Standing], door: Door | None, system: str, width: int = 640
+) -> list[str]:
+    """Aircraft from ahead, all to one scale, over a door's clear opening where one is given."""
+    points = [standing.all_points() for standing in standings]
+    half = max(float(np.abs(p[:, 1]).max()) for p in points)
+    top = max(float(p[:, 2].max()) for p in points)
+    if door is not None:
+        half, top = max(half, 0.5 * float(door.clear_width)), max(top, float(door.clear_height))
+    return [_front(standing, door, system, half, top, width) for standing in standings]
+
+
+def _front(
+    standing: Standing, door: Door | None, system: str, half: float, top: float, width: int
+) -> str:
     points = standing.all_points()
-    half = max(float(np.abs(points[:, 1]).max()), 0.5 * float(door.clear_width))
-    top = max(float(points[:, 2].max()), float(door.clear_height))
-    sheet = Drawing(np.array([-half, -0.15]), np.array([half, top + 0.3]), margin=0.5)
-    w, h, sill = 0.5 * float(door.clear_width), float(door.clear_height), float(door.threshold)
-    sheet.polygon([(-w, sill), (w, sill), (w, h), (-w, h)], "floor")
+    low, high_corner = np.array([-half, -0.15]), np.array([half, top + 0.3])
+    sheet = Drawing(low, high_corner, width=width, margin=0.5)
+    opening: list[tuple[float, float]] = []
+    if door is not None:
+        w, h, sill = 0.5 * float(door.clear_width), float(door.clear_height), float(door.threshold)
+        opening = [(-w, sill), (w, sill), (w, h), (-w, h)]
+        sheet.polygon(opening, "floor")
     across = np.array([0.0, 1.0, 0.0])
     for part, shape in silhouette(standing.parts, across):
         sheet.shape(shape, CSS.get(part.role, "part"), part.name)
-    sheet.polygon([(-w, sill), (w, sill), (w, h), (-w, h)], "opening")
     sheet.line([(-half - 0.4, 0.0), (half + 0.4, 0.0)], "thin")
-    size = f"{said(2 * w, 'length', system)} x {said(h, 'length', system)} clear"
-    sheet.words((0.0, h + 0.1), f"{door.name}: {size}", "small")
+    over = ""
+    if door is not None:
+        sheet.polygon(opening, "opening")
+        size = f"{said(2 * w, 'length', system)} x {said(h, 'length', system)} clear"
+        sheet.words((0.0, h + 0.1), f"{door.name}: {size}", "small")
+        over = f", over {door.name}"
     high = points[int(np.argmax(points[:, 2]))]
     sheet.line([(high[1], 0.0), (high[1], high[2])], "leader")
     anchor = "end" if high[1] > 0 else "start"
     sheet.words(
         (high[1] * 0.97, 0.55 * high[2]), said(float(high[2]), "length", system), "strong", anchor
     )
-    return sheet.text(f"From ahead, over {door.name}: {standing_title(standing)}")
-
-
-def standing_title(standing: Standing) -> str:
-    """Stage and stance."""
-    return standing.title
+    return sheet.text(f"From ahead{over}: {standing.title}")

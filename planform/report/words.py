@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from planform.design.units import show
-from planform.sheet.tables import KINDS, Words
+from planform.design.units import KINDS, show
+from planform.sheet.tables import Words
 
 BALANCE_CAUTIONS = (
     "A weight and balance record is made by weighing, by a person entitled to sign it. What is "
@@ -58,6 +58,13 @@ def said(value: float, kind: str, system: str) -> str:
     if kind == "fine":
         inches = system in ("ft-in", "in")
         return f"{value / 0.0254:.2f} in" if inches else f"{value * 1000.0:.1f} mm"
+    if kind == "drag_area":
+        feet = system in ("ft-in", "in")
+        return f"{value / 0.09290304:.3f} ft2" if feet else f"{value:.4f} m2"
+    if kind == "percent_fine":
+        return f"{value * 100.0:.3f} %"
+    if kind == "coefficient":
+        return f"{value:.5f}"
     if kind in ("mass_up", "mass_down"):
         pounds = system in ("ft-in", "in")
         tenths = value / (0.45359237 if pounds else 1.0) * 10.0
@@ -69,6 +76,9 @@ def said(value: float, kind: str, system: str) -> str:
 
 def plus_minus(value: float, kind: str, system: str) -> str:
     """A tolerance as text, finer than the values themselves; empty where there is none."""
+    fine = kind in ("drag_area", "coefficient")
+    if fine and value > 0.0:
+        return f"± {said(value, kind, system)}"
     kind = plain_kind(kind)
     if value <= 0.0 or (kind == "length" and value < 1e-4):
         return ""

@@ -7,15 +7,7 @@ import io
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-KINDS = {
-    "station": "length",
-    "butt": "length",
-    "water": "length",
-    "fine": "length",
-    "mass_up": "mass",
-    "mass_down": "mass",
-}
-"""Kinds that are shown in a way of their own, and the quantity behind each."""
+from planform.design.units import KINDS, SI_UNIT
 
 
 @dataclass(frozen=True)
@@ -78,6 +70,4 @@ def _csv(cell: Cell) -> Iterator[tuple[str, str, str, str]]:
 
 def si_unit(kind: str) -> str:
     """The SI unit of a cell's kind."""
-    from planform.design.units import SI_UNIT
-
     return SI_UNIT[KINDS.get(kind, kind)]

@@ -1,0 +1,120 @@
+"""What the lattice says about a stage of a design, each figure with its refinement difference."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from planform.aero.flow import Flow, Trimmed, solve
+from planform.aero.lifting import Lifting, lifting_surfaces
+from planform.airframe.build import Airframe
+from planform.airframe.measure import design_measures
+from planform.core.strips import ROWS, STRIPS
+from planform.design.models import Stage
+from planform.design.problems import InputError, Problem
+
+CLAIMS = (
+    "From a linear lattice of thin surfaces in steady flow: neutral point, lift slope, shares of "
+    "lift, loading, induced drag, root bending from that loading, trim incidence.",
+    "Not in it: body, propeller, boundary layer, gaps, bending of the structure. A body commonly "
+    "moves the neutral point forward by several % MAC; limits come from the designer and from "
+    "flight test.",
+    "No claim on stall, on which surface stalls first, on greatest lift, profile drag or power.",
+)
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A value and how much it changed from a lattice of half as many strips and rows."""
+
+    value: float
+    change: float
+
+
+@dataclass(frozen=True, eq=False)
+class Pair:
+    """The lattice and a coarser one beside it, for the refinement difference."""
+
+    fine: Flow
+    coarse: Flow
+
+    def figure(self, read: Callable[[Flow], float]) -> Figure:
+        """One figure of both."""
+        value = read(self.fine)
+        return Figure(value, abs(value - read(self.coarse)))
+
+
+@dataclass(frozen=True, eq=False)
+class Aerodynamics:
+    """The lattice's figures; station and chord in m, slope per rad.
+
+    without : neutral point with one surface taken off
+    """
+
+    reference: str
+    area: float
+    mac: float
+    lemac: float
+    pair: Pair
+    lift_slope: Figure
+    neutral_point: Figure
+    shares: dict[str, Figure]
+    efficiency: Figure
+    without: tuple[tuple[str, Figure], ...]
+
+    def trim(self, lift: float, station: float) -> tuple[Trimmed, Trimmed]:
+        """The state in trim, by the lattice and by the coarser one."""
+        return self.pair.fine.trim(lift, station), self.pair.coarse.trim(lift, station)
+
+
+def reference_wing(airframe: Airframe) -> tuple[float, float, float]:
+    """Area, MAC and LEMAC of the wing's true planform [m2, m, m]; InputError without a wing."""
+    if not airframe.halves_in("wing"):
+        problem = Problem("surfaces", "no surface with the role wing", "give one")
+        raise InputError(airframe.design.name, [problem])
+    found = design_measures(airframe)
+    return found["wing.area"], found["wing.mac"], found["wing.lemac_fs"]
+
+
+def pair(
+    surfaces: Sequence[Lifting],
+    area: float,
+    mac: float,
+    strips: int = STRIPS,
+    rows: int = ROWS,
+) -> Pair:
+    """Solve the lattice and one of half as many strips and rows."""
+    return Pair(
+        solve(surfaces, area, mac, strips, rows),
+        solve(surfaces, area, mac, max(2, strips // 2), max(1, rows // 2)),
+    )
+
+
+def aerodynamics(airframe: Airframe, stage: Stage | None = None) -> Aerodynamics:
+    """The lattice's figures of the surfaces on at a stage, or of all of them.
+
+    Raises InputError where the surfaces cannot be solved.
+    """
+    area, mac, lemac = reference_wing(airframe)
+    surfaces = lifting_surfaces(airframe, stage)
+    both = pair(surfaces, area, mac)
+    without = []
+    for gone in surfaces if len(surfaces) > 1 else ():
+        rest = [s for s in surfaces if s is not gone]
+        if gone.role != "wing":
+            without.append((gone.name, pair(rest, area, mac).figure(lambda f: f.neutral_point)))
+    return Aerodynamics(
+        reference="wing, true planform",
+        area=area,
+        mac=mac,
+        lemac=lemac,
+        pair=both,
+        lift_slope=both.figure(lambda f: f.lift_slope),
+        neutral_point=both.figure(lambda f: f.neutral_point),
+        shares={
+            s.name: both.figure(lambda f, name=s.name: f.share_of_slope[name])  # type: ignore[misc]
+            for s in surfaces
+        },
+        efficiency=both.figure(lambda f: f.efficiency),
+        without=tuple(without),
+    )

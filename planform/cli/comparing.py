@@ -1,0 +1,121 @@
+"""The compare command: from what was asked to a study, and from its records to the reader."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+from planform.airframe.stance import shaped, stage_named, stance_named
+from planform.cli.answers import console, progress_bar, sheet_table, told
+from planform.design.models import Design
+from planform.design.notation import NotationError, read
+from planform.design.place import Place
+from planform.design.problems import InputError, Problem
+from planform.study.compare import default_terms, study_of
+from planform.study.options import Variation, count_options, grid, variation
+from planform.study.run import WHOLE, run_study
+
+
+@dataclass(frozen=True)
+class Asked:
+    """The command's options as written."""
+
+    varied: dict[str, str]
+    fields: tuple[str, ...]
+    stage: str | None
+    stance: str | None
+    lift: float | None
+    cg: str | None
+    skin: str | None
+    workers: int | None
+    scheduler: str | None
+    yes: bool
+
+
+def _variations(asked: Asked) -> list[Variation]:
+    out = [variation(name, text) for name, text in asked.varied.items()]
+    for text in asked.fields:
+        path, equals, values = text.partition("=")
+        if not equals:
+            allowed = "allowed: a field, =, and values: 'winglets.winglet.cant = 0 deg, 15 deg'"
+            raise InputError("option", [Problem("--vary", repr(text), allowed)])
+        out.append(variation(path.strip(), values))
+    return out
+
+
+def _read(option: str, text: str | None, kind: str) -> float | None:
+    if text is None:
+        return None
+    try:
+        return float(read(text, kind))
+    except NotationError as error:
+        raise InputError("option", [Problem(option, error.given, error.allowed)]) from None
+
+
+def show_comparison(
+    design: Design,
+    place: Place | None,
+    asked: Asked,
+    folder: Path | None,
+    system: str,
+    *,
+    as_json: bool,
+) -> int:
+    """Run the study, print or write it; 1 where no option fits the place, 0 otherwise."""
+    from planform.report.compare import document, write_comparison
+    from planform.sheet.compare import sentences, tables
+
+    shaped(design)
+    if asked.stage is not None:
+        stage_named(design, asked.stage)
+    if asked.stance is not None:
+        stance_named(design, asked.stance)
+    if asked.lift is not None and not 0.0 < asked.lift < 5.0:
+        allowed = "allowed: a lift coefficient above 0 and below 5"
+        raise InputError("option", [Problem("--lift", repr(asked.lift), allowed)])
+    cg, skin = _read("--cg", asked.cg, "length"), _read("--skin", asked.skin, "area_density")
+    variations = _variations(asked)
+    options = grid(design, variations, confirmed=asked.yes)
+    terms, taken = default_terms(design, asked.stage, asked.stance, asked.lift, cg, skin)
+    study = study_of(design, place, terms)
+    stream = folder
+    if folder is not None and not _streams():
+        stream = None
+        print("records are not streamed: pip install 'planform[sweep]' for that", file=sys.stderr)
+    with progress_bar(count_options(variations)) as step:
+        records = run_study(
+            study,
+            options,
+            workers=asked.workers,
+            scheduler=asked.scheduler,
+            folder=stream,
+            progress=lambda done, whole: step(f"{done} of {whole} options", done),
+        )
+    if folder is not None:
+        names = write_comparison(design, study, options, records, taken, folder, system)
+        names += [WHOLE] if stream is not None else []
+        print(f"wrote {', '.join(names)} to {folder}", file=sys.stderr if as_json else sys.stdout)
+    if as_json:
+        print(document(design, study, records, taken))
+    else:
+        if folder is None:
+            screen = console()
+            for sheet in tables(records, options, terms):
+                screen.print(sheet_table(sheet, system))
+                for remark in sheet.remarks:
+                    print(f"  {remark}")
+        for line in sentences(records, design):
+            print(line)
+        for line in taken:
+            print(f"taken: {line}")
+        told()
+    judged = [r["verdict"] for r in records if r["verdict"] is not None]
+    fits = any(v in ("fits", "fits only with care") for v in judged)
+    return 0 if fits or not judged else 1
+
+
+def _streams() -> bool:
+    from importlib.util import find_spec
+
+    return find_spec("pyarrow") is not None

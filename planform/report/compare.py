@@ -1,0 +1,153 @@
+"""A comparison in a folder: page, front views to one scale, trade plot, CSV and JSON."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from planform.aero.answer import CLAIMS
+from planform.design.models import Design
+from planform.design.problems import InputError
+from planform.design.units import KINDS, SI_UNIT
+from planform.report import to_json
+from planform.report.charts import trade_chart
+from planform.report.drawings import front_views
+from planform.report.page import markup, page, words_for
+from planform.report.words import CAUTIONS, cell
+from planform.report.write import whole_folder
+from planform.sheet.compare import sentences, tables
+from planform.sheet.tables import Quantity
+from planform.study.compare import FIELDS, Study, non_dominated, option_room, option_standing
+from planform.study.options import Option
+
+Record = dict[str, Any]
+
+MOST_VIEWS = 12
+"""Front views on a page; a larger grid shows the base and options that no other beats."""
+MOST_ROWS = 200
+"""Rows of a table on a page; all of them are in the data files."""
+
+
+def document(design: Design, study: Study, records: Sequence[Record], told: Sequence[str]) -> str:
+    """The comparison as JSON: every figure in SI with its unit."""
+    good = non_dominated(list(records))
+    return to_json.document(
+        "compare",
+        {
+            "design": design.name,
+            "stage": study.terms.stage,
+            "stance": study.terms.stance,
+            "lift_coefficient_on_base_area": study.terms.lift,
+            "cg_fs": None if study.terms.cg is None else to_json.number(study.terms.cg, "length"),
+            "options": [
+                {
+                    "number": r["number"],
+                    "name": r["name"],
+                    "verdict": r["verdict"],
+                    "in_the_room": r["room_verdict"],
+                    "out_of_the_door": r["door_verdict"],
+                    "tightest": r["tightest"],
+                    "problem": r["problem"],
+                    "not_beaten": r["number"] in good,
+                    **{
+                        key: None if r[key] is None else to_json.number(r[key], kind)
+                        for key, (_, kind) in FIELDS.items()
+                    },
+                }
+                for r in records
+            ],
+            "answer": list(sentences(records, design)),
+            "taken": list(told),
+            "claims": list(CLAIMS),
+        },
+    )
+
+
+def to_csv(records: Sequence[Record]) -> str:
+    """One option a line; the unit stands in the head."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    words = ("number", "name", "verdict", "room_verdict", "door_verdict", "tightest", "problem")
+    units = [f"{key} [{SI_UNIT[KINDS.get(kind, kind)]}]" for key, (_, kind) in FIELDS.items()]
+    writer.writerow([*words, *units])
+    for record in records:
+        figures = ("" if record[key] is None else f"{record[key]:.8g}" for key in FIELDS)
+        writer.writerow([*(record[word] for word in words), *figures])
+    return out.getvalue()
+
+
+def write_comparison(
+    design: Design,
+    study: Study,
+    options: Sequence[Option],
+    records: Sequence[Record],
+    told: Sequence[str],
+    folder: Path,
+    system: str,
+) -> list[str]:
+    """Write the comparison into a folder; returns the files' names."""
+    good = non_dominated(list(records))
+    shown = _shown(options, records, good)
+    with whole_folder(folder) as workshop:
+        trade = trade_chart(records, good, f"{design.name}: options", system)
+        views = _views(study, shown, records, system)
+        sheets = tables(records[:MOST_ROWS], options[:MOST_ROWS], study.terms)
+        text = page(
+            "compare.html",
+            **words_for(system) | {"cautions": CAUTIONS[:1] + CAUTIONS[3:]},
+            design=design,
+            terms=study.terms,
+            sentences=sentences(records, design),
+            sheets=sheets,
+            cell=lambda one: cell(one, system),
+            numeric=lambda t, k: any(isinstance(row[k], Quantity) for row in t.rows),
+            trade=None if trade is None else markup(trade),
+            views=views,
+            cut=len(records) > MOST_ROWS,
+            count=len(records),
+            told=told,
+            claims=CLAIMS,
+            cg=None
+            if study.terms.cg is None
+            else cell(Quantity(study.terms.cg, "station"), system),
+        )
+        (workshop / "compare.html").write_text(text, encoding="utf-8")
+        if trade is not None:
+            (workshop / "trade.svg").write_text(trade, encoding="utf-8")
+        (workshop / "options.csv").write_text(to_csv(records), encoding="utf-8")
+        (workshop / "options.json").write_text(
+            document(design, study, records, told), encoding="utf-8"
+        )
+        return sorted(path.name for path in workshop.iterdir())
+
+
+def _shown(
+    options: Sequence[Option], records: Sequence[Record], good: set[int]
+) -> list[tuple[Option, Record]]:
+    pairs = [(o, r) for o, r in zip(options, records, strict=True) if r["problem"] is None]
+    if len(pairs) > MOST_VIEWS:
+        pairs = [(o, r) for o, r in pairs if not o.number or o.number in good]
+    return pairs[:MOST_VIEWS]
+
+
+def _views(
+    study: Study, shown: Sequence[tuple[Option, Record]], records: Sequence[Record], system: str
+) -> list[tuple[Any, str, str]]:
+    room = option_room(study)
+    door = room.place.doors[0] if room is not None and room.place.doors else None
+    try:
+        standings = [option_standing(study, option) for option, _ in shown]
+    except InputError:
+        return []
+    drawings = front_views(standings, door, system, width=420) if standings else []
+    return [
+        (
+            markup(drawing),
+            f"{record['number']}  {record['name']}",
+            record["verdict"] or "not judged",
+        )
+        for drawing, (_, record) in zip(drawings, shown, strict=True)
+    ]
