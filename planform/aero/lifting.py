@@ -57,22 +57,26 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
     aircraft.
     """
     kept: dict[str, dict[int, Half]] = {}
+    sections: dict[tuple[str, int], int] = {}
     for half in airframe.halves:
         if np.ptp(half.leading_edge[:, 1]) == 0.0 and half.leading_edge[0, 1] == 0.0:
             continue
-        if stage is None or _is_on(airframe, stage, half):
+        ends = len(half.chord) if stage is None else _sections_on(airframe, stage, half)
+        if ends > 1:
             kept.setdefault(half.group, {})[half.side] = half
+            sections[(half.group, half.side)] = ends
     out = []
     for name, both in kept.items():
-        if set(both) != {1, -1}:
-            side = "right" if 1 in both else "left"
+        ends = sections.get((name, 1), 0)
+        if ends != sections.get((name, -1), 0):
+            side = "right" if ends else "left"
             allowed = "aerodynamics are worked out for a symmetric aircraft; give both sides"
             raise InputError(airframe.design.name, [Problem(name, f"{side} side only", allowed)])
         half = both[1]
-        line = Line(name, half.leading_edge, half.chord)
-        camber = tuple((m, p) for m, p, _ in half.profiles)
-        out.append(Lifting(line, half.role, half.incidence, camber))
-    if not out:
+        line = Line(name, half.leading_edge[:ends], half.chord[:ends])
+        camber = tuple((m, p) for m, p, _ in half.profiles[:ends])
+        out.append(Lifting(line, half.role, half.incidence[:ends], camber))
+    if all(surface.line.stands().all() for surface in out):
         raise InputError(
             airframe.design.name,
             [Problem("surfaces", "none that lifts", "give a wing, or name a stage that has one")],
@@ -81,11 +85,18 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
     return tuple(out)
 
 
-def _is_on(airframe: Airframe, stage: Stage, half: Half) -> bool:
-    """Whether all parts of a half (its outer panels too) are on at a stage."""
-    names = {half.name, *(half.name.removesuffix(half.group) + joint for _, joint in half.joints)}
-    parts = [part for part in airframe.parts if part.name in names]
-    return all(on_stage(stage, part) for part in parts)
+def _sections_on(airframe: Airframe, stage: Stage, half: Half) -> int:
+    """How many of a half's sections are on at a stage, from the inner one out to a joint."""
+    prefix = half.name.removesuffix(half.group)
+    names = [half.name, *(prefix + joint for _, joint in half.joints)]
+    by_name = {part.name: part for part in airframe.parts}
+    on = [on_stage(stage, by_name[name]) for name in names]
+    whole = sum(on)
+    if any(on[whole:]):
+        words = "an outer panel without its inner one; the lattice needs the surface from the root"
+        raise InputError(airframe.design.name, [Problem(half.name, f"stage {stage.name}", words)])
+    ends = [k + 1 for k, _ in half.joints]
+    return [0, *ends, len(half.chord)][whole]
 
 
 NEAR = 0.01

@@ -94,12 +94,14 @@ def envelope_chart(found: BalanceFindings, system: str) -> str | None:
         "empty", (empty.fs / metre, empty.mass / kilo), (0, -15), textcoords="offset points",
         ha="center", color=INK,
     )  # fmt: skip
-    if answer.neutral_point is not None:
-        x = answer.neutral_point / metre
+    point = found.neutral_point
+    if point is not None:
+        x = point[0] / metre
+        source = "as given" if answer.neutral_point is not None else "lattice"
         axes.axvline(x, color=SOFT, lw=1.0, ls=(0, (1, 2)))
-        axes.text(x, 0.99, " neutral point, as given", transform=axes.get_xaxis_transform(),
+        axes.text(x, 0.99, f" neutral point, {source}", transform=axes.get_xaxis_transform(),
                   rotation=90, va="top", ha="right", fontsize=8, color=SOFT)  # fmt: skip
-        bounds[1] = max(bounds[1], answer.neutral_point)
+        bounds[1] = max(bounds[1], point[0])
     low, high, bottom, top_mass = bounds
     pad = 0.06 * (high - low)
     axes.set_xlim((low - pad) / metre, (high + pad) / metre)

@@ -13,6 +13,7 @@ from planform.design.units import SI_UNIT
 from planform.report.words import plain_kind
 
 if TYPE_CHECKING:
+    from planform.aero.answer import Aerodynamics
     from planform.balance.items import Item
     from planform.balance.stages import Balanced
     from planform.fit.clearance import Clearance
@@ -148,6 +149,25 @@ def standing_balance(found: Balanced) -> dict[str, Any]:
     }
 
 
+def lift(stage: str, found: Aerodynamics | None, why: str) -> dict[str, Any]:
+    """What the lattice says of a stage."""
+    if found is None:
+        return {"stage": stage, "problem": why}
+
+    def figure(one: Any, kind: str) -> dict[str, Any]:
+        return {**number(one.value, kind), "refinement_difference": one.change}
+
+    return {
+        "stage": stage,
+        "reference": found.reference,
+        "neutral_point_fs": figure(found.neutral_point, "length"),
+        "lift_slope": figure(found.lift_slope, "ratio"),
+        "share_of_lift": {name: figure(one, "ratio") for name, one in found.shares.items()},
+        "span_efficiency": figure(found.efficiency, "ratio"),
+        "neutral_point_without": {name: figure(one, "length") for name, one in found.without},
+    }
+
+
 def balance(found: BalanceFindings) -> dict[str, Any]:
     """The whole balance."""
     answer = found.answer
@@ -174,6 +194,7 @@ def balance(found: BalanceFindings) -> dict[str, Any]:
         "neutral_point_fs": None
         if answer.neutral_point is None
         else number(answer.neutral_point, "length"),
+        "lattice": [lift(*stage) for stage in found.lift.stages],
         "empty": None,
         "stages": [standing_balance(stage) for stage in answer.standings],
         "cases": [],
@@ -200,6 +221,7 @@ def balance(found: BalanceFindings) -> dict[str, Any]:
                 for c in record.changes
             ],
         }
+    point = found.neutral_point
     for k, case in enumerate(answer.cases):
         stood = answer.loaded[k]
         out["cases"].append(
@@ -210,12 +232,15 @@ def balance(found: BalanceFindings) -> dict[str, Any]:
                 "lines": [item(line) for line in case.lines],
                 "total": item(case.total),
                 "share_of_mac": shares(case.total.fs),
-                "static_margin": {}
-                if answer.neutral_point is None
-                else {
-                    r.key: number((answer.neutral_point - case.total.fs) / r.mac, "percent")
-                    for r in answer.references
-                },
+                "static_margin": {
+                    "from": point[1],
+                    **{
+                        r.key: number((point[0] - case.total.fs) / r.mac, "percent")
+                        for r in answer.references
+                    },
+                }
+                if point is not None
+                else None,
                 "fs_tolerance": spread(f"cases.{k}.fs", "length"),
                 "margins": {
                     m.bound: {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from planform.aero.answer import Figure
 from planform.balance.items import Item
 from planform.balance.loading import Loaded
 from planform.balance.record import EmptyRecord
@@ -29,6 +30,8 @@ def tables(found: BalanceFindings) -> tuple[SheetTable, ...]:
         out += [_change(k, record) for k in range(len(record.changes))]
     if answer.references:
         out.append(_chords(answer.references))
+    if any(lift for _, lift, _ in found.lift.stages):
+        out += [_lift(found), _shares_of_lift(found)]
     if answer.standings:
         out += [_stage_weights(found), _on_the_ground(answer.standings)]
     if answer.cases:
@@ -192,6 +195,58 @@ def _chords(references: tuple[Reference, ...]) -> SheetTable:
     )
 
 
+def _lift(found: BalanceFindings) -> SheetTable:
+    chords = found.answer.references
+    rows: list[tuple[Cell, ...]] = []
+
+    def row(words: str, figure: Figure, slope: Figure | None) -> None:
+        rows.append(
+            (
+                words,
+                Quantity(figure.value, "station", figure.change),
+                *_shares(chords, figure.value),
+                None if slope is None else Quantity(slope.value, "ratio", slope.change),
+            )
+        )
+
+    remarks = []
+    for name, lift, why in found.lift.stages:
+        if lift is None:
+            remarks.append(f"{name}: none, {why}")
+        else:
+            row(f"stage {name}", lift.neutral_point, lift.lift_slope)
+    complete = found.lift.complete
+    for name, figure in complete.without if complete is not None else ():
+        row(f"last stage without {name}", figure, None)
+    remarks.append(
+        "± is the change from a lattice of half as many strips and rows. Thin surfaces alone: no "
+        "body, no propeller, no stall; a body commonly moves the neutral point several % MAC "
+        "forward."
+    )
+    return SheetTable(
+        "neutral-point",
+        "Neutral point by the lattice",
+        ("surfaces", "neutral point", *_share_heads(chords), "lift slope, 1/rad"),
+        tuple(rows),
+        tuple(remarks),
+    )
+
+
+def _shares_of_lift(found: BalanceFindings) -> SheetTable:
+    rows = [
+        (f"stage {stage}", name, Quantity(share.value, "percent", share.change))
+        for stage, lift, _ in found.lift.stages
+        if lift is not None
+        for name, share in lift.shares.items()
+    ]
+    return SheetTable(
+        "lift-shares",
+        "Who carries the lift that incidence adds",
+        ("surfaces on", "surface", "share"),
+        tuple(rows),
+    )
+
+
 def _stage_weights(found: BalanceFindings) -> SheetTable:
     chords = found.answer.references
     rows = []
@@ -305,7 +360,8 @@ def _holds(stage: Balanced) -> Cell:
 def _cases(found: BalanceFindings) -> SheetTable:
     answer = found.answer
     chords = answer.references
-    point = answer.neutral_point
+    source = found.neutral_point
+    point = None if source is None else source[0]
     rows = []
     for k, case in enumerate(answer.cases):
         worst = found.spread(f"cases.{k}.fs").worst
@@ -329,9 +385,8 @@ def _cases(found: BalanceFindings) -> SheetTable:
         )
     heads = tuple(f"static margin, % {r.name}" for r in chords) if point is not None else ()
     remarks = []
-    if point is not None:
-        record = answer.design.balance.neutral_point.record  # type: ignore[union-attr]
-        remarks.append(f"Neutral point as given ({record}): see the cautions.")
+    if source is not None:
+        remarks.append(f"Static margin from the neutral point {source[1]}: see the cautions.")
     return SheetTable(
         "cases",
         "Loading cases",

@@ -11,6 +11,7 @@ from planform.balance.loading import CARE, INSIDE, Loaded
 from planform.core.spread import NO_SPREAD, Spread, Values, spreads
 from planform.design.models import Design
 from planform.design.vary import name_of, shifted, toleranced
+from planform.study.lift import LiftFindings, lift_findings
 
 
 @dataclass(frozen=True, eq=False)
@@ -19,6 +20,18 @@ class BalanceFindings:
 
     answer: BalanceAnswer
     spreads: dict[str, Spread]
+    lift: LiftFindings
+
+    @property
+    def neutral_point(self) -> tuple[float, str] | None:
+        """The user's own neutral point, else the lattice's, and where it comes from [m]."""
+        given = self.answer.design.balance.neutral_point if self.answer.design.balance else None
+        if given is not None:
+            return float(given.fs), f"as given ({given.record})"
+        found = self.lift.complete
+        if found is None:
+            return None
+        return found.neutral_point.value, "by the lattice, without body and propeller"
 
     def spread(self, key: str) -> Spread:
         """What the tolerances do to one figure; nothing where none matters."""
@@ -70,7 +83,7 @@ def balance_findings(standings: tuple[Standing, ...], design: Design) -> Balance
     ]
     found = spreads(figures(answer), changes)
     cases = tuple(_careful(case, k, found) for k, case in enumerate(answer.cases))
-    return BalanceFindings(replace(answer, cases=cases), found)
+    return BalanceFindings(replace(answer, cases=cases), found, lift_findings(standings))
 
 
 def _careful(case: Loaded, k: int, found: dict[str, Spread]) -> Loaded:
