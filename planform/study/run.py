@@ -160,7 +160,8 @@ def _on_dask(study: Study, options: Sequence[Option], address: str) -> Iterator[
             # pure=False: a chunk lost with its worker is worked out again under the same key
             return client.submit(evaluate_all, study, list(chunk), pure=False, retries=3)
 
-        pool = engine.as_completed([handed(c) for c in _first(waiting, AHEAD * workers)])
+        with client.as_current():
+            pool = engine.as_completed([handed(c) for c in _first(waiting, AHEAD * workers)])
         for future in pool:
             yield from future.result()
             for chunk in _first(waiting, 1):
