@@ -10,7 +10,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.aero.lifting import Lifting
-from planform.core.farfield import bending_row, energy, lift_row, span_efficiency
+from planform.core.farfield import (
+    bending_row,
+    energy,
+    least_drag,
+    lift_row,
+    span_efficiency,
+)
 from planform.core.lattice import Chain, Coincident, by_strip, influence, weights
 from planform.core.strips import ROWS, STRIPS, strip_up
 from planform.design.problems import InputError, Problem
@@ -170,10 +176,33 @@ class Flow:
             start += chain.strips
         return out
 
-    @property
-    def rows_of_conditions(self) -> tuple[Array, Array]:
-        """Lift and root bending of strip circulations, for least-drag loadings."""
-        return lift_row(self.chains), bending_row(self.chains)
+    def least_drag(
+        self,
+        lift: float,
+        bending: float | None = None,
+        share: tuple[str, float] | None = None,
+    ) -> tuple[float, Array]:
+        """The least induced drag of this shape, and the strip circulations that have it [m].
+
+        lift : coefficient on the reference area
+        bending : at the wing's root over the whole lift [m], held where given
+        share : a surface and its part of the lift, held where given
+        Twist and trim are free: it is what the best twisted surfaces of this outline could do.
+        """
+        total = 0.5 * lift * self.area
+        row = lift_row(self.chains)
+        of = np.repeat([c.name for c in self.chains], [c.strips for c in self.chains])
+        rows, wanted = [row], [total]
+        if bending is not None:
+            roles = {s.name: s.role for s in self.surfaces}
+            own = np.array([roles[name] in ON_THE_WING for name in of])
+            rows.append(np.where(own, bending_row(self.chains), 0.0))
+            wanted.append(bending * total)
+        if share is not None:
+            rows.append(np.where(of == share[0], row, 0.0))
+            wanted.append(share[1] * total)
+        best = least_drag(self._energy, rows, wanted)
+        return 2.0 * float(best @ self._energy @ best) / self.area, best
 
 
 def solve(

@@ -312,3 +312,34 @@ def _trade_legend(axes: Any, whole: Sequence[dict[str, Any]], any_good: bool) ->
         )
     axes.figure.legend(handles=handles, loc="outside lower center", ncols=3, frameon=False,
                        fontsize=8.5)  # fmt: skip
+
+
+def span_chart(
+    loadings: Sequence[tuple[str, Sequence[tuple[str, Array, Array, Array]]]],
+    title: str,
+    system: str,
+) -> str | None:
+    """Loading along the span: chord times section lift coefficient, an option a line.
+
+    loadings : for each option its name and, for each surface, the surface's name, butt lines,
+        distances along it and chord times cl [m], from the root outward
+    """
+    if not loadings:
+        return None
+    metre, length, _, _ = _units(system)
+    figure, axes = _figure("span", 8.6, 4.8)
+    shades = (INK, EDGE, "#9c3019", REACH, "#4d4266", "#1f5f4d", "#7a5215", "#35576b")
+    for k, (name, surfaces) in enumerate(loadings):
+        for j, (_, y, _, value) in enumerate(surfaces):
+            axes.plot(
+                y / metre,
+                value / metre,
+                color=shades[k % len(shades)],
+                ls="-" if k < len(shades) else "--",
+                label=None if j else name,
+            )
+    axes.set_xlabel(f"butt line, {length}")
+    axes.set_ylabel(f"chord times section lift coefficient, {length}")
+    axes.grid(color=LINE, lw=0.6)
+    axes.figure.legend(loc="outside lower center", ncols=3, frameon=False, fontsize=8.5)
+    return _svg(figure, "span", title)

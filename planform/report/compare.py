@@ -13,14 +13,22 @@ from planform.design.models import Design
 from planform.design.problems import InputError
 from planform.design.units import KINDS, SI_UNIT
 from planform.report import to_json
-from planform.report.charts import trade_chart
+from planform.report.charts import span_chart, trade_chart
 from planform.report.drawings import front_views
 from planform.report.page import markup, page, words_for
 from planform.report.words import CAUTIONS, cell
 from planform.report.write import whole_folder
 from planform.sheet.compare import sentences, tables
 from planform.sheet.tables import Quantity
-from planform.study.compare import FIELDS, Study, non_dominated, option_room, option_standing
+from planform.study.compare import (
+    FIELDS,
+    Loading,
+    Study,
+    non_dominated,
+    option_loading,
+    option_room,
+    option_standing,
+)
 from planform.study.options import Option
 
 Record = dict[str, Any]
@@ -93,6 +101,7 @@ def write_comparison(
     shown = _shown(options, records, good)
     with whole_folder(folder) as workshop:
         trade = trade_chart(records, good, f"{design.name}: options", system)
+        span = span_chart(_loadings(study, shown), f"{design.name}: loading", system)
         views = _views(study, shown, records, system)
         sheets = tables(records[:MOST_ROWS], options[:MOST_ROWS], study.terms)
         text = page(
@@ -105,6 +114,7 @@ def write_comparison(
             cell=lambda one: cell(one, system),
             numeric=lambda t, k: any(isinstance(row[k], Quantity) for row in t.rows),
             trade=None if trade is None else markup(trade),
+            span=None if span is None else markup(span),
             views=views,
             cut=len(records) > MOST_ROWS,
             count=len(records),
@@ -117,6 +127,8 @@ def write_comparison(
         (workshop / "compare.html").write_text(text, encoding="utf-8")
         if trade is not None:
             (workshop / "trade.svg").write_text(trade, encoding="utf-8")
+        if span is not None:
+            (workshop / "span.svg").write_text(span, encoding="utf-8")
         (workshop / "options.csv").write_text(to_csv(records), encoding="utf-8")
         (workshop / "options.json").write_text(
             document(design, study, records, told), encoding="utf-8"
@@ -131,6 +143,15 @@ def _shown(
     if len(pairs) > MOST_VIEWS:
         pairs = [(o, r) for o, r in pairs if not o.number or o.number in good]
     return pairs[:MOST_VIEWS]
+
+
+def _loadings(study: Study, shown: Sequence[tuple[Option, Record]]) -> list[tuple[str, Loading]]:
+    out = []
+    for option, record in shown:
+        loading = option_loading(study, option)
+        if loading is not None:
+            out.append((f"{record['number']}  {record['name']}", loading))
+    return out
 
 
 def _views(

@@ -71,6 +71,7 @@ def _flying(records: Sequence[Record]) -> SheetTable:
             _cell(r, "alpha"),
             _cell(r, "control"),
             _cell(r, "drag_area", "drag_area_error"),
+            _cell(r, "drag_least"),
             _cell(r, "drag_coefficient"),
             _cell(r, "bending", "bending_error"),
         )
@@ -85,6 +86,7 @@ def _flying(records: Sequence[Record]) -> SheetTable:
         "alpha",
         "trim incidence",
         "induced drag / q",
+        "least with any twist",
         "CDi, base area",
         "root bending / lift",
     )

@@ -6,7 +6,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
+
 from planform.aero.answer import pair, reference_wing
+from planform.aero.flow import solve
 from planform.aero.lifting import lifting_surfaces
 from planform.airframe.build import Airframe, build
 from planform.airframe.measure import design_measures, standing_measures
@@ -20,6 +24,9 @@ from planform.design.problems import InputError
 from planform.fit.room import Room, build_room
 from planform.fit.verdict import FitAnswer, judge
 from planform.study.options import Option, changed_design
+
+Array = NDArray[np.float64]
+Loading = tuple[tuple[str, Array, Array, Array], ...]
 
 USUAL_LIFT = 0.5
 """Lift coefficient on the base design's wing where none is given; assumption, always told."""
@@ -65,6 +72,7 @@ FIELDS: dict[str, tuple[str, str]] = {
     "drag_area": ("induced drag over dynamic pressure", "drag_area"),
     "drag_area_error": ("its refinement difference", "drag_area"),
     "drag_coefficient": ("induced drag coefficient, base area", "coefficient"),
+    "drag_least": ("least induced drag of this outline at that lift", "drag_area"),
     "bending": ("root bending over lift", "fine"),
     "bending_error": ("its refinement difference", "fine"),
     "clearance": ("least clearance", "length"),
@@ -177,6 +185,18 @@ def option_fit(study: Study, option: Option) -> FitAnswer | None:
     return None if bench.room is None else judge(option_standing(study, option), bench.room)
 
 
+def option_loading(study: Study, option: Option) -> Loading | None:
+    """Spanwise loading of an option in trim, surface by surface, or None without a CG."""
+    bench, terms = _bench(study), study.terms
+    if terms.cg is None:
+        return None
+    airframe = option_airframe(study, option)
+    area, mac, _ = reference_wing(airframe)
+    flow = solve(lifting_surfaces(airframe), area, mac)
+    trimmed = flow.trim(terms.lift * bench.base_area / area, terms.cg)
+    return tuple(flow.loading(trimmed.circulation))
+
+
 def option_room(study: Study) -> Room | None:
     """The study's place, built."""
     return _bench(study).room
@@ -211,6 +231,7 @@ def _figures(study: Study, option: Option) -> dict[str, Any]:
             "drag_area": fine.drag * area,
             "drag_area_error": abs(fine.drag - coarse.drag) * area,
             "drag_coefficient": fine.drag * area / bench.base_area,
+            "drag_least": lattice.fine.least_drag(lift)[0] * area,
             "bending": fine.bending,
             "bending_error": abs(fine.bending - coarse.bending),
         }

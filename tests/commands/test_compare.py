@@ -53,6 +53,8 @@ def test_cant_trades_height_for_span_and_drag_for_bending(answer):
     assert column("mass_change") == pytest.approx([0.0] * 4, abs=1e-6)  # the same skin, leaning
     assert all(row["verdict"] == "does not fit" for row in rows)
     assert all(row["not_beaten"] for row in rows)
+    for row in rows:
+        assert 0.5 < row["drag_least"]["value"] / row["drag_area"]["value"] < 1.0
     assert all(
         0.0 < row["drag_area_error"]["value"] < 0.04 * row["drag_area"]["value"] for row in rows
     )
@@ -77,9 +79,9 @@ def test_folder_holds_page_plots_and_data(tmp_path):
     )  # fmt: skip
     assert code == 0, err
     names = {path.name for path in (tmp_path / "c").iterdir()}
-    assert names == {"compare.html", "trade.svg", "options.csv", "options.json", WHOLE}
+    assert names == {"compare.html", "trade.svg", "span.svg", "options.csv", "options.json", WHOLE}
     page = (tmp_path / "c" / "compare.html").read_text(encoding="utf-8")
-    assert page.count("<svg") == 5 + 1
+    assert page.count("<svg") == 5 + 2
     assert "it recommends" not in page
     assert "several % MAC" in page
     rows = list(csv.DictReader((tmp_path / "c" / "options.csv").read_text().splitlines()))

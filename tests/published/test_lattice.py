@@ -289,6 +289,16 @@ def test_example_b_canard_wake_in_the_plane_of_the_wing(gap, slope, point):
     assert np.abs(flow.chains[1].edge[: len(shared), 1] - shared).max() < 1e-12
 
 
+def test_the_best_loading_is_no_worse_than_the_trimmed_one_and_meets_its_conditions():
+    flow = solve([CANARD, WING], AREA, MAC)
+    found = flow.trim(0.5, 2.9)
+    free, _ = flow.least_drag(0.5)
+    held, _ = flow.least_drag(0.5, bending=found.bending, share=("canard", found.share["canard"]))
+    less_bent, _ = flow.least_drag(0.5, bending=0.9 * found.bending)
+    assert free < held <= found.drag * (1.0 + 1e-9)
+    assert less_bent > free
+
+
 def elliptic(name, half, x, z):
     edges, share = cosine(0.0, half, 60)
     edges, share = half * np.sin(np.linspace(0, np.pi / 2, 61)), None
