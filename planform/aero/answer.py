@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from planform.aero.flow import Flow, Trimmed, solve
+from planform.aero.flow import Flow, solve
 from planform.aero.lifting import Lifting, lifting_surfaces
 from planform.airframe.build import Airframe
 from planform.airframe.measure import design_measures
@@ -61,10 +61,6 @@ class Aerodynamics:
     shares: dict[str, Figure]
     efficiency: Figure
     without: tuple[tuple[str, Figure], ...]
-
-    def trim(self, lift: float, station: float) -> tuple[Trimmed, Trimmed]:
-        """The state in trim, by the lattice and by the coarser one."""
-        return self.pair.fine.trim(lift, station), self.pair.coarse.trim(lift, station)
 
 
 def reference_wing(airframe: Airframe) -> tuple[float, float, float]:

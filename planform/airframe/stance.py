@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 from planform.airframe.build import Airframe, Part
 from planform.core.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, stand
 from planform.core.frames import body2floor
-from planform.design.checks import contact_names, contacts_of, expand, unknown
+from planform.design.checks import contact_names, contacts_of, expand
 from planform.design.models import Design, Stage, Stance
-from planform.design.problems import InputError, Problem
+from planform.design.problems import InputError, Problem, unknown
 
 Array = NDArray[np.float64]
 

@@ -21,6 +21,7 @@ from planform.balance.record import EmptyRecord, empty_record
 from planform.balance.reference import Reference, references
 from planform.balance.stages import Balanced, balanced, stage_balance
 from planform.core.canard import neutral_point_by_rule
+from planform.core.loading import Envelope
 from planform.design.models import Design
 
 
@@ -62,8 +63,6 @@ def balance(airframe: Airframe, standings: Sequence[Standing]) -> BalanceAnswer:
     worst: tuple[Adverse, ...] = ()
     envelope = envelope_of(paper, first)
     if record is not None and paper is not None:
-        from planform.core.loading import Envelope
-
         loader = Loader(record, paper.places, envelope or Envelope())
         cases = tuple(load_case(loader, case) for case in paper.cases)
         if any(place.limit is not None for place in paper.places.values()):

@@ -78,10 +78,6 @@ class Loaded:
     room: tuple[tuple[str, float], ...]
     useful_left: float | None
 
-    def margin(self, bound: str) -> Margin | None:
-        """The margin to one bound, if it was given."""
-        return next((m for m in self.margins if m.bound == bound), None)
-
 
 @dataclass(frozen=True)
 class Adverse:

@@ -145,7 +145,7 @@ def weightless(airframe: Airframe, stage: Stage) -> tuple[str, ...]:
         part.group for part in airframe.parts if part.role != "leg" and on_stage(stage, part)
     )
     named = {mass.part for mass in airframe.design.masses}
-    sided = {name for part in airframe.parts if part.name in named for name in (part.group,)}
+    sided = {part.group for part in airframe.parts if part.name in named}
     return tuple(group for group in groups if group not in named | sided)
 
 

@@ -70,14 +70,12 @@ def weigh(design: Design) -> Weighed | None:
     cg_wl = None if weighing.cg_wl is None else float(weighing.cg_wl)
     if cg_wl is None and design.masses:
         cg_wl = estimate(design).wl
-    levelled = as_weighed
+    fs, bl = as_weighed.fs, as_weighed.bl
     tilted = float(weighing.level) != 0.0 or float(weighing.lean) != 0.0
     if tilted:
         assert cg_wl is not None
         fs, bl = _level(scales, float(weighing.level), float(weighing.lean), cg_wl)
-        levelled = Item("levelled", as_weighed.mass, fs, bl, cg_wl)
-    else:
-        levelled = Item("levelled", as_weighed.mass, as_weighed.fs, as_weighed.bl, cg_wl)
+    levelled = Item("levelled", as_weighed.mass, fs, bl, cg_wl)
     corrections = (
         *(of_file(item).less() for item in weighing.deduct),
         *(of_file(item) for item in weighing.add),

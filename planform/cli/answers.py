@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -18,6 +18,7 @@ from planform.design.problems import InputError
 from planform.design.questions import assumptions, design_questions, place_questions
 from planform.report import to_json
 from planform.report.words import plus_minus, said
+from planform.sheet.tables import SheetTable
 
 PIPED_WIDTH = 130
 """Columns of a table that goes to a file or another program."""
@@ -287,21 +288,11 @@ def show_balance(design: Design, folder: Path | None, system: str, *, as_json: b
             print(f"{case.name}: {case.verdict}")
         print(f"wrote {', '.join(names)} to {folder}", file=sys.stderr if as_json else sys.stdout)
     if as_json:
-        content = {
-            "design": design.name,
-            **to_json.balance(found),
-            "questions": list(questions),
-            "assumed": list(assumed),
-            "cautions": list(BALANCE_CAUTIONS),
-        }
-        print(to_json.document("balance", content))
+        from planform.report.balance import everything
+
+        print(everything(found))
     elif folder is None:
-        screen = console()
-        for sheet in tables(found):
-            shown = sheet_table(sheet, system)
-            screen.print(shown)
-            for remark in sheet.remarks:
-                print(f"  {remark}")
+        show_tables(tables(found), system)
         for line in assumed:
             print(f"taken: {line}")
         print(f"caution: {BALANCE_CAUTIONS[0]}")
@@ -311,18 +302,24 @@ def show_balance(design: Design, folder: Path | None, system: str, *, as_json: b
     return 0 if good and all(stage.stands for stage in answer.standings) else 1
 
 
-def sheet_table(sheet: Any, system: str) -> Any:
-    """A table of data for the screen."""
+def show_tables(sheets: Iterable[SheetTable], system: str) -> None:
+    """Print tables of data, each with its remarks."""
+    screen = console()
+    for sheet in sheets:
+        screen.print(_sheet_table(sheet, system))
+        for remark in sheet.remarks:
+            print(f"  {remark}")
+
+
+def _sheet_table(sheet: SheetTable, system: str) -> Any:
     from rich.box import SIMPLE_HEAD
     from rich.table import Table
 
     from planform.report.words import cell
-    from planform.sheet.tables import Quantity
 
     table = Table(title=sheet.title, title_justify="left", title_style="bold", box=SIMPLE_HEAD)
     for k, head in enumerate(sheet.columns):
-        right = any(isinstance(row[k], Quantity) for row in sheet.rows)
-        table.add_column(head, justify="right" if right else "left")
+        table.add_column(head, justify="right" if sheet.numeric(k) else "left")
     for row in sheet.rows:
         table.add_row(*(cell(one, system) for one in row))
     return table

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from planform.airframe.stance import shaped, stage_named, stance_named
-from planform.cli.answers import console, progress_bar, sheet_table, told
+from planform.cli.answers import progress_bar, show_tables
 from planform.design.models import Design
 from planform.design.notation import NotationError, read
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 from planform.study.compare import default_terms, study_of
-from planform.study.options import Variation, count_options, grid, variation
+from planform.study.options import Variation, grid, variation
 from planform.study.run import WHOLE, run_study
 
 
@@ -83,7 +83,7 @@ def show_comparison(
     if folder is not None and not _streams():
         stream = None
         print("records are not streamed: pip install 'planform[sweep]' for that", file=sys.stderr)
-    with progress_bar(count_options(variations)) as step:
+    with progress_bar(len(options)) as step:
         records = run_study(
             study,
             options,
@@ -100,16 +100,11 @@ def show_comparison(
         print(document(design, study, records, taken))
     else:
         if folder is None:
-            screen = console()
-            for sheet in tables(records, options, terms):
-                screen.print(sheet_table(sheet, system))
-                for remark in sheet.remarks:
-                    print(f"  {remark}")
+            show_tables(tables(records, options, terms), system)
         for line in sentences(records, design):
             print(line)
         for line in taken:
             print(f"taken: {line}")
-        told()
     judged = [r["verdict"] for r in records if r["verdict"] is not None]
     fits = any(v in ("fits", "fits only with care") for v in judged)
     return 0 if fits or not judged else 1

@@ -168,16 +168,21 @@ def energy(chains: tuple[Chain, ...]) -> Array:
         near = np.abs(apart) < FAR * (size[:, None] + size)
         safe = np.where(near, 1.0, apart)
         log = np.log(np.abs(safe)) - 0.5 * ((moment[:, None] + spread) / (safe * safe)).real
-        log[near] = _near(sheets, near, image)
+        log[near] = _near(start, end, node, share, near, image)
         whole += image * log
     out = -(strength.T @ whole @ strength) / (2.0 * np.pi)
     return np.asarray(0.5 * (out + out.T))
 
 
-def _near(sheets: _Sheets, near: Array, image: float) -> Array:
+def _near(
+    start: Array,
+    end: Array,
+    node: NDArray[np.int64],
+    share: Array,
+    near: NDArray[np.bool_],
+    image: float,
+) -> Array:
     """Mean ln(distance) between the sheets of every near pair of nodes, in the mask's order."""
-    start, end = np.array(sheets.start), np.array(sheets.end)
-    node, share = np.array(sheets.node), np.array(sheets.share)
     one, two = np.nonzero(near[node][:, node])
     at, weight = _outer()
     mirror = np.array([image, 1.0])

@@ -15,7 +15,7 @@ from planform.design.balance import (
     Weighing,
 )
 from planform.design.notation import read
-from planform.design.problems import Problem
+from planform.design.problems import Problem, unknown
 from planform.design.reading import Reading
 
 NEEDS_DENSITY = "a volume here needs the place's density, such as 6 lb/gal (US), or its fluid"
@@ -75,8 +75,6 @@ def check_balance(
 def _check_weighing(
     weighing: Weighing, contacts: list[str], groups: set[str], has_masses: bool
 ) -> Iterator[Problem]:
-    from planform.design.checks import unknown
-
     seen: set[str] = set()
     for k, scale in enumerate(weighing.scales):
         path = f"balance.weighing.scales[{k + 1}]"
@@ -134,8 +132,6 @@ def _check_place(path: str, place: LoadPlace) -> Iterator[Problem]:
 
 
 def _check_case(path: str, case: Case, places: dict[str, LoadPlace]) -> Iterator[Problem]:
-    from planform.design.checks import unknown
-
     for name, amount in case.loads.items():
         if name not in places:
             yield unknown(f"{path}.loads", name, places)

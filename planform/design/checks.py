@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Iterator
 from typing import Any
 
@@ -10,7 +9,7 @@ from planform.core.contacts import CannotStand, Contact, stand
 from planform.design.balance_checks import check_balance
 from planform.design.models import AFT_WAYS, Design, Panel, Section, Stance
 from planform.design.place import Place
-from planform.design.problems import Problem
+from planform.design.problems import Problem, unknown
 
 SIDES = ("left", "right")
 NEEDS = {
@@ -68,14 +67,6 @@ def part_names(table: dict[str, Any]) -> list[str]:
 def contact_names(table: dict[str, Any]) -> list[str]:
     """Every name a stance may stand on."""
     return [*_sided(table, "wheels", "centre"), *_sided(table, "pads", "centre")]
-
-
-def unknown(path: str, name: str, known: Iterable[str]) -> Problem:
-    """The problem of a name that does not exist, with the nearest real one."""
-    names = list(known)
-    near = difflib.get_close_matches(name, names, n=1, cutoff=0.5)
-    hint = f"did you mean {near[0]!r}? " if near else ""
-    return Problem(path, repr(name), f"no such name; {hint}names: {', '.join(names) or 'none'}")
 
 
 def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:

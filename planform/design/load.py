@@ -53,12 +53,26 @@ def changed(design: Design, path: str, value: Any) -> Design:
         "surfaces.wing.sections[2].chord"
     """
     table = design.model_dump(mode="json", exclude_unset=True)
+    try:
+        put(table, path, value)
+    except LookupError:
+        raise InputError(
+            "change", [Problem(path, repr(value), "no such field in this design")]
+        ) from None
+    return design_from(table, "change")
+
+
+def put(table: dict[str, Any], path: str, value: Any) -> None:
+    """Put a value at a dotted path of nested tables; LookupError where there is no such field."""
     keys: list[str | int] = []
     for word in path.split("."):
-        name, _, index = word.partition("[")
+        name, bracket, index = word.partition("[")
         keys.append(name)
-        if index:
-            keys.append(int(index.rstrip("]")) - 1)
+        if bracket:
+            number = index.rstrip("]")
+            if not number.isdecimal() or int(number) < 1:
+                raise LookupError(path)
+            keys.append(int(number) - 1)
     target: Any = table
     try:
         for key in keys[:-1]:
@@ -67,10 +81,7 @@ def changed(design: Design, path: str, value: Any) -> Design:
             _ = target[keys[-1]]  # type: ignore[index]
         target[keys[-1]] = value
     except (KeyError, IndexError, TypeError):
-        raise InputError(
-            "change", [Problem(path, repr(value), "no such field in this design")]
-        ) from None
-    return design_from(table, "change")
+        raise LookupError(path) from None
 
 
 def _table(path: Path) -> dict[str, Any]:

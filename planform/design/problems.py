@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import difflib
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 
@@ -16,6 +18,14 @@ class Problem:
     def __str__(self) -> str:
         given = f"given {self.given}; " if self.given else ""
         return f"{self.path}: {given}{self.allowed}" if self.path else f"{given}{self.allowed}"
+
+
+def unknown(path: str, name: str, known: Iterable[str]) -> Problem:
+    """The problem of a name that does not exist, with the nearest real one."""
+    names = list(known)
+    near = difflib.get_close_matches(name, names, n=1, cutoff=0.5)
+    hint = f"did you mean {near[0]!r}? " if near else ""
+    return Problem(path, repr(name), f"no such name; {hint}names: {', '.join(names) or 'none'}")
 
 
 class InputError(ValueError):

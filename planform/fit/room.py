@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from planform.core.prism import prism
 from planform.design.checks import walls_of
 from planform.design.place import Door, Place
+from planform.design.problems import InputError, unknown
 from planform.design.roof import breaks, height_at
 
 Array = NDArray[np.float64]
@@ -146,9 +147,6 @@ def _wall(
 
 def spot_point(place: Place, name: str | None) -> Any:
     """The spot with this name (the first where no name is given), or None."""
-    from planform.design.checks import unknown
-    from planform.design.problems import InputError
-
     if name is None:
         return place.spots[0] if place.spots else None
     for spot in place.spots:

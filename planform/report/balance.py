@@ -26,7 +26,6 @@ def section(found: BalanceFindings, system: str) -> dict[str, Any]:
         "answer": found.answer,
         "tables": tables(found),
         "cell": lambda one: cell(one, system),
-        "numeric": _numeric,
         "envelope": _drawn(envelope_chart(found, system)),
         "loading": _drawn(loading_chart(found, system)),
         "cautions": BALANCE_CAUTIONS,
@@ -43,10 +42,6 @@ def section(found: BalanceFindings, system: str) -> dict[str, Any]:
 
 def _drawn(text: str | None) -> Any:
     return None if text is None else markup(text)
-
-
-def _numeric(sheet: Any, column: int) -> bool:
-    return any(isinstance(row[column], Quantity) for row in sheet.rows)
 
 
 def everything(found: BalanceFindings) -> str:
@@ -93,7 +88,6 @@ def _form(found: BalanceFindings, system: str) -> dict[str, Any]:
         "weighing": weighing,
         "sheets": sheets,
         "cell": lambda one: cell(one, system),
-        "numeric": _numeric,
         "points": [] if weighed else _points(found),
         "blank_lines": range(BLANK_LINES),
         "level": None

@@ -80,7 +80,7 @@ def envelope_chart(found: BalanceFindings, system: str) -> str | None:
     bounds = _bounds(loader.envelope, points)
     _draw_limits(axes, loader.envelope, bounds, metre, kilo)
     if len(outline) > 2:
-        edge = _curved(outline)
+        edge = _curved(np.concatenate([outline, outline[:1]]))
         axes.plot(edge[:, 0] / metre, edge[:, 1] / kilo, color=REACH, lw=1.0, ls=(0, (4, 3)))
         axes.fill(edge[:, 0] / metre, edge[:, 1] / kilo, color=REACH, alpha=0.06, lw=0)
         top = edge[np.argmax(edge[:, 1] + 1e-3 * edge[:, 0])]
@@ -163,12 +163,10 @@ def _draw_limits(
             axes.plot(np.array(ends) / metre, [mass / kilo] * 2, color=EDGE, lw=2.2)
 
 
-def _curved(outline: Array) -> Array:
+def _curved(states: Array) -> Array:
     """Mass and moment as CG and mass, with points between, for the CG curves on the way."""
-    closed = np.concatenate([outline, outline[:1]])
     share = np.linspace(0.0, 1.0, 25)[:, None]
-    legs = [a + share * (b - a) for a, b in pairwise(closed)]
-    path = np.concatenate(legs)
+    path = np.concatenate([a + share * (b - a) for a, b in pairwise(states)])
     return np.column_stack([path[:, 1] / path[:, 0], path[:, 0]])
 
 
@@ -176,10 +174,8 @@ def _draw_case(axes: Any, number: int, case: Loaded, metre: float, kilo: float) 
     colour = COLOURS[case.verdict]
     states = np.array([[p.mass, p.mass * p.fs] for p in case.burn])
     if len(states) > 1:
-        share = np.linspace(0.0, 1.0, 25)[:, None]
-        legs = [a + share * (b - a) for a, b in pairwise(states)]
-        path = np.concatenate(legs)
-        axes.plot(path[:, 1] / path[:, 0] / metre, path[:, 0] / kilo, color=colour, lw=1.6)
+        path = _curved(states)
+        axes.plot(path[:, 0] / metre, path[:, 1] / kilo, color=colour, lw=1.6)
         axes.plot(case.burn[-1].fs / metre, case.burn[-1].mass / kilo, marker="o", ms=4,
                   mfc="white", mec=colour)  # fmt: skip
     first = case.burn[0]

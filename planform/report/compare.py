@@ -112,7 +112,6 @@ def write_comparison(
             sentences=sentences(records, design),
             sheets=sheets,
             cell=lambda one: cell(one, system),
-            numeric=lambda t, k: any(isinstance(row[k], Quantity) for row in t.rows),
             trade=None if trade is None else markup(trade),
             span=None if span is None else markup(span),
             views=views,

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from planform.airframe.measure import Measure, Measures
+from planform.core.canard import static_margin
 from planform.core.spread import Spread
 from planform.design.units import SI_UNIT
 from planform.report.words import plain_kind
@@ -235,7 +236,7 @@ def balance(found: BalanceFindings) -> dict[str, Any]:
                 "static_margin": {
                     "from": point[1],
                     **{
-                        r.key: number((point[0] - case.total.fs) / r.mac, "percent")
+                        r.key: number(static_margin(point[0], case.total.fs, r.mac), "percent")
                         for r in answer.references
                     },
                 }

@@ -40,6 +40,10 @@ class SheetTable:
     rows: tuple[tuple[Cell, ...], ...]
     remarks: tuple[str, ...] = ()
 
+    def numeric(self, column: int) -> bool:
+        """Whether a column holds values, which stand to the right."""
+        return any(isinstance(row[column], Quantity) for row in self.rows)
+
 
 def to_csv(sheets: tuple[SheetTable, ...]) -> str:
     """Every value of the tables on a line of its own, in SI with its unit."""

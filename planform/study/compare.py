@@ -22,7 +22,7 @@ from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.fit.room import Room, build_room
-from planform.fit.verdict import FitAnswer, judge
+from planform.fit.verdict import judge
 from planform.study.options import Option, changed_design
 
 Array = NDArray[np.float64]
@@ -179,12 +179,6 @@ def option_standing(study: Study, option: Option) -> Standing:
     return stand_on(airframe, stage_named(airframe.design, study.terms.stage), study.terms.stance)
 
 
-def option_fit(study: Study, option: Option) -> FitAnswer | None:
-    """An option judged in the study's place."""
-    bench = _bench(study)
-    return None if bench.room is None else judge(option_standing(study, option), bench.room)
-
-
 def option_loading(study: Study, option: Option) -> Loading | None:
     """Spanwise loading of an option in trim, surface by surface, or None without a CG."""
     bench, terms = _bench(study), study.terms
@@ -244,10 +238,10 @@ def _figures(study: Study, option: Option) -> dict[str, Any]:
             "room_verdict": answer.verdict_of("room"),
             "door_verdict": answer.door_verdict,
         }
-        gaps = [c.gap for c in answer.checks if c.gap is not None]
+        gaps = [(c.gap, c) for c in answer.checks if c.gap is not None]
         if gaps:
-            tight = min((c for c in answer.checks if c.gap is not None), key=lambda c: c.gap or 0.0)
-            out["clearance"] = float(min(gaps))
+            gap, tight = min(gaps, key=lambda pair: pair[0])
+            out["clearance"] = float(gap)
             out["tightest"] = (
                 tight.what if tight.group == "room" else f"{tight.group}: {tight.what}"
             )

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import difflib
 import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from planform.design.load import design_from, path_text
+from planform.design.load import design_from, path_text, put
 from planform.design.models import Design
+from planform.design.notation import NotationError, read
 from planform.design.problems import InputError, Problem
 from planform.design.vary import readings
 
@@ -129,25 +131,10 @@ def _set(design: Design, table: dict[str, Any], path: str, value: str) -> None:
         for name in table[head]:
             _set(design, table, f"{head}.{name}.{tail}", value)
         return
-    target: Any = table
-    keys: list[str | int] = []
-    for word in path.split("."):
-        name, bracket, index = word.partition("[")
-        keys.append(name)
-        if bracket and index.rstrip("]").isdigit():
-            keys.append(int(index.rstrip("]")) - 1)
     try:
-        for key in keys[:-1]:
-            target = target[key]
-        if isinstance(target, list):
-            target[int(keys[-1])]
-        elif not isinstance(target, dict):
-            raise TypeError(path)
-        target[keys[-1]] = value
-    except (KeyError, IndexError, TypeError, ValueError):
+        put(table, path, value)
+    except LookupError:
         names = [path_text(p) for p, _ in readings(design)]
-        import difflib
-
         near = difflib.get_close_matches(path, names, n=1, cutoff=0.4)
         hint = f"; did you mean {near[0]!r}?" if near else ""
         raise InputError("options", [Problem(path, "", f"no such field{hint}")]) from None
@@ -155,8 +142,6 @@ def _set(design: Design, table: dict[str, Any], path: str, value: str) -> None:
 
 def _set_span(design: Design, table: dict[str, Any], value: str) -> None:
     """Put the wing's tip section at half a span."""
-    from planform.design.notation import NotationError, read
-
     try:
         span = read(value, "length")
     except NotationError as error:

@@ -18,7 +18,7 @@ import planform as pf
 from planform.aero.flow import solve
 from planform.aero.lifting import Lifting, lifting_surfaces
 from planform.core.farfield import span_efficiency
-from planform.core.lattice import Chain, _block, cosine, equal, influence, weights
+from planform.core.lattice import Chain, _block, equal, influence, weights
 from planform.core.strips import ROWS, STRIPS, Line, strip_up
 from planform.design.load import design_from
 
@@ -28,9 +28,8 @@ def surface(name, points, chords, role="wing", camber=(0.0, 0.0)):
     return Lifting(line, role, np.zeros(len(chords)), (camber,) * len(chords))
 
 
-def wing(points, chords, area, span=None, **settings):
-    flow = solve([surface("wing", points, chords)], area, 1.0, **settings)
-    return flow
+def wing(points, chords, area):
+    return solve([surface("wing", points, chords)], area, 1.0)
 
 
 @pytest.mark.parametrize("rows", [1, 2, 4, 8])
@@ -300,8 +299,7 @@ def test_the_best_loading_is_no_worse_than_the_trimmed_one_and_meets_its_conditi
 
 
 def elliptic(name, half, x, z):
-    edges, share = cosine(0.0, half, 60)
-    edges, share = half * np.sin(np.linspace(0, np.pi / 2, 61)), None
+    edges = half * np.sin(np.linspace(0, np.pi / 2, 61))
     middle = half * np.sin(np.linspace(0, np.pi / 2, 61)[:-1] + np.pi / 240)
     share = (middle - edges[:-1]) / np.diff(edges)
     # the control point, three quarters along a chord of one, is put on the vortex line at x
