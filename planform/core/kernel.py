@@ -522,3 +522,53 @@ def keeps(g, move, c, pairs, finest):
         first[depth + 1], count[depth + 1] = end, number
         depth += 2
     return 1, 1.0, least
+
+
+@njit(cache=True)
+def closed_in(t, home, c):
+    """The leaves that are reached from `home` without entering a blocked one.
+
+    Returns marks: 1 reached, 2 blocked and beside a reached one, 0 neither.
+    """
+    marks = np.zeros(t.size[0], np.int8)
+    found = np.empty(1 << 17, np.int32)
+    stack = np.empty(1 << 17, np.int32)
+    queue = np.empty(t.size[0], np.int32)
+    queue[0] = home
+    marks[home] = 1
+    head, tail = 0, 1
+    while head < tail:
+        k = queue[head]
+        head += 1
+        number = neighbours(t, k, found, stack)
+        for m in range(number):
+            v = found[m]
+            if marks[v] != 0:
+                continue
+            if t.upper[v] < c:
+                marks[v] = 2
+            else:
+                marks[v] = 1
+                queue[tail] = v
+                tail += 1
+    return marks
+
+
+@njit(cache=True)
+def witness(g, x, y, heading, shift, turn, pairs):
+    """The pair that proves a box blocked: the least of separation and what the box may add."""
+    s, c = np.sin(heading), np.cos(heading)
+    swing = 2.0 * np.sin(0.5 * turn)
+    ring = np.empty((WIDEST, 2))
+    ring_normals = np.empty((WIDEST, 2))
+    best, which = np.inf, -1
+    for pair in pairs:
+        i, j = g.piece[pair], g.thing[pair]
+        n = turned(g.corners, g.first[i], g.first[i + 1], s, c, x, y, ring)
+        turned(g.normals, g.first[i], g.first[i + 1], s, c, 0.0, 0.0, ring_normals)
+        a, b = g.thing_first[j], g.thing_first[j + 1]
+        apart = separation(ring, ring_normals, n, g.thing_corners, g.thing_normals, a, b, np.inf)
+        apart += shift + swing * g.reach[i] - g.keep[j]
+        if apart < best:
+            best, which = apart, pair
+    return best, which
