@@ -26,7 +26,8 @@ PUSH = 0.24
 """A push of the lattice [m]; turns have the same length at least a heading apart."""
 
 SHUNT = 8.0
-"""What a change of direction costs against a metre rolled; assumption."""
+STEER = 0.3
+"""What a change of direction, and another centre of turn, cost against a metre; assumptions."""
 
 
 @dataclass(frozen=True)
@@ -115,7 +116,7 @@ def _to_go(aims, x, y):
 @njit(cache=True)
 def _search(
     g, hull, floors, floor_normals, floor_first, beyond, axle, offsets, start, c,
-    frame, grid, place, turn, step, shunt, pairs, most, aims,
+    frame, grid, place, turn, step, shunt, steer, pairs, most, aims, straights,
 ):
     """The lattice search; returns the goal's state (-1 none, -2 too many) and its ancestry."""
     nx, ny, nt = grid
@@ -142,7 +143,17 @@ def _search(
         cost = total[k]
         x, y, heading = pose[k, 0], pose[k, 1], pose[k, 2]
         if outness(hull, x, y, heading, floors, floor_normals, floor_first) >= beyond:
-            return k, pose[:n], parent[:n], moved[:n]
+            return k, pose[:n], parent[:n], moved[:n], 0.0
+        for run in straights:
+            if way[k] * run < 0.0:
+                continue
+            out[0, :] = 0.0
+            out[0, 0], out[0, 1], out[0, 2] = x, y, heading
+            out[0, 3], out[0, 4] = run * np.sin(heading), run * np.cos(heading)
+            ex, ey, eh = along(out[0], 1.0)
+            off = outness(hull, ex, ey, eh, floors, floor_normals, floor_first)
+            if off >= beyond and keeps(g, out[0], c, pairs, 1e-3)[0] == 1:
+                return k, pose[:n], parent[:n], moved[:n], run
         count = _pushes(axle, offsets, x, y, heading, step, turn, out)
         for m in range(count):
             ahead = _ahead(out[m], m, offsets)
@@ -159,13 +170,15 @@ def _search(
             spent = cost + length
             if way[k] != 0 and way[k] != ahead:
                 spent += shunt
+            elif way[k] != 0 and moved[k] != m:
+                spent += steer
             old = seen[cell]
             if old >= 0 and (done[old] != 0 or total[old] <= spent + 1e-9):
                 continue
             if keeps(g, out[m], c, pairs, 1e-3)[0] != 1:
                 continue
             if n >= most:
-                return -2, pose[:n], parent[:n], moved[:n]
+                return -2, pose[:n], parent[:n], moved[:n], 0.0
             if n >= len(parent):
                 pose = np.concatenate((pose, np.empty_like(pose)))
                 parent = np.concatenate((parent, np.empty_like(parent)))
@@ -186,7 +199,7 @@ def _search(
             _sift_in(heap_cost, heap_item, size, spent + 1.2 * _to_go(aims, ex, ey), n)
             size += 1
             n += 1
-    return -1, pose[:n], parent[:n], moved[:n]
+    return -1, pose[:n], parent[:n], moved[:n], 0.0
 
 
 def roll_out(
@@ -207,10 +220,13 @@ def roll_out(
     span = np.ptp(scene.floors, axis=0) + 2.0 * edge
     grid = (*(int(np.ceil(s / PLACE)) for s in span), int(round(2.0 * np.pi / TURN)))
     pairs = np.arange(len(scene.planar.piece), dtype=np.int32)
-    goal, pose, parent, moved = _search(
+    longest = float(np.hypot(*np.ptp(scene.floors, axis=0))) + 2.0 * scene.reach
+    lengths = np.arange(0.5, longest, 0.5)
+    straights = np.concatenate([lengths, -lengths])
+    goal, pose, parent, moved, run = _search(
         scene.planar, scene.hull, scene.floors, scene.floor_normals, scene.floor_first,
         scene.beyond, gear.axle, np.array(gear.offsets), np.array(start), c,
-        low, grid, PLACE, TURN, PUSH, SHUNT, pairs, most, aims,
+        low, grid, PLACE, TURN, PUSH, SHUNT, STEER, pairs, most, aims, straights,
     )  # fmt: skip
     if goal < 0:
         return None, bool(goal == -1)
@@ -221,7 +237,12 @@ def roll_out(
         _pushes(gear.axle, np.array(gear.offsets), *pose[parent[k]], PUSH, TURN, out)
         chain.append(out[moved[k]].copy())
         k = parent[k]
-    return _merged(chain[::-1]), True
+    chain = chain[::-1]
+    if run != 0.0:
+        x, y, heading = pose[goal]
+        ahead = np.array([run * np.sin(heading), run * np.cos(heading)])
+        chain.append(np.array([x, y, heading, *ahead, 0.0, 0.0, 0.0, 0.0]))
+    return _merged(chain), True
 
 
 def _merged(chain: list[Array]) -> list[Array]:
