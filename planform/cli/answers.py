@@ -186,7 +186,7 @@ def show_fit(
                     c.verdict,
                     "" if c.gap is None else said(c.gap, "length", system),
                     "" if c.wanted is None else said(c.wanted, "length", system),
-                    plus_minus(c.spread.worst, "length", system),
+                    plus_minus(c.worst, "length", system),
                     detail,
                 )
             screen.print(table)

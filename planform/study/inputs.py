@@ -1,0 +1,107 @@
+"""The readings a fit stands on, and the aircraft in its room with some of them moved."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from planform.airframe.build import build
+from planform.airframe.stance import Standing, stage_named, stand_on
+from planform.design.models import Design
+from planform.design.place import Place, Spot
+from planform.design.reading import Reading
+from planform.design.vary import WEIGHTS, Path, name_of, readings, shifted
+from planform.fit.door import Passage, passages
+from planform.fit.room import Room, build_room, spot_point
+from planform.fit.verdict import FitAnswer
+
+
+@dataclass(frozen=True, eq=False)
+class Input:
+    """One reading of the design or the place and how far it is moved [SI].
+
+    name : the file's name and the field's path
+    """
+
+    name: str
+    path: Path
+    reading: Reading
+    of_place: bool
+    step: float
+
+
+ASSUMED = {"length": 0.003175, "angle": 0.0017453292519943296}
+"""How far a reading without a tolerance is moved to see what it matters: 1/8 in, or 0.1 deg.
+Common practice, no source."""
+
+WISHES = ("clearances",)
+"""Fields of a place that are wishes and not readings."""
+
+
+def given_inputs(design: Design, place: Place) -> tuple[Input, ...]:
+    """Every reading that carries a tolerance and can change a fit, moved by its tolerance."""
+    return tuple(
+        Input(name, path, reading, of_place, reading.tolerance)
+        for name, path, reading, of_place in _all(design, place)
+        if reading.tolerance > 0.0
+    )
+
+
+def bare_inputs(design: Design, place: Place) -> tuple[Input, ...]:
+    """Every reading without a tolerance that can change a fit, moved by what `ASSUMED` says.
+
+    A reading of zero is a line that others are measured from, and is left out.
+    """
+    return tuple(
+        Input(name, path, reading, of_place, ASSUMED[reading.kind])
+        for name, path, reading, of_place in _all(design, place)
+        if not reading.tolerance and reading.kind in ASSUMED and float(reading) != 0.0
+    )
+
+
+def _all(design: Design, place: Place) -> list[tuple[str, Path, Reading, bool]]:
+    found: list[tuple[str, Path, Reading, bool]] = []
+    models: tuple[tuple[Any, tuple[str, ...]], ...] = ((design, WEIGHTS), (place, WISHES))
+    for model, out in models:
+        found += [
+            (f"{model.name}: {name_of(path)}", path, reading, model is place)
+            for path, reading in readings(model)
+            if path[0] not in out
+        ]
+    return found
+
+
+@dataclass(frozen=True, eq=False)
+class State:
+    """The aircraft as it stands, and the room with the spot it stands on."""
+
+    standing: Standing
+    room: Room
+    spot: Spot | None
+
+    @cached_property
+    def doors(self) -> dict[str, Passage]:
+        """The straight push through each door, by its name."""
+        return {door.door: door for door in passages(self.standing, self.room)}
+
+
+def state_of(standing: Standing, room: Room, spot: str | None) -> State:
+    """An aircraft as it stands in a room, on the spot with this name or on none."""
+    return State(standing, room, spot_point(room.place, spot) if spot else None)
+
+
+def moved(answer: FitAnswer, room: Room, sides: Mapping[Input, float]) -> State:
+    """The aircraft and the room with inputs moved, each by its step times its side, built again."""
+    standing, place = answer.standing, room.place
+    design = standing.airframe.design
+    for one, side in sides.items():
+        if one.of_place:
+            place = shifted(place, one.path, side * one.step)
+        else:
+            design = shifted(design, one.path, side * one.step)
+    if design is not standing.airframe.design:
+        airframe = build(design, like=standing.airframe)
+        standing = stand_on(airframe, stage_named(design, answer.stage), answer.stance)
+    return state_of(standing, room if place is room.place else build_room(place), answer.spot)
