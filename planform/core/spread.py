@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -32,7 +33,7 @@ class Spread:
     @property
     def rss(self) -> float:
         """The root of the sum of the squares of the changes."""
-        return sum(change * change for _, change in self.by_input) ** 0.5
+        return math.sqrt(sum(change * change for _, change in self.by_input))
 
     @cached_property
     def within_99(self) -> float:

@@ -43,7 +43,7 @@ class Check:
     strands : the gaps that may govern it within the tolerances
     built : the gap with all inputs at the ends of their tolerances together, built and judged
         again: the ends that take most, or for an overlap those that give most
-    built_detail : between what it then is
+    built_detail : between what it then is, where that is not the same as now
     """
 
     key: str
@@ -94,7 +94,7 @@ class Check:
 
     @property
     def within_99(self) -> float:
-        """The same in 99 of 100 cases [m]: see `planform.core.spread.band_of`; each strand alone."""
+        """The same in 99 of 100 cases [m], each strand alone; see `planform.core.spread`."""
         if self.gap is None or not self.strands:
             return 0.0
         end = min(s.gap + self.sign * s.spread.within_99 for s in self.strands)
@@ -128,6 +128,11 @@ class Check:
         if self.gap is None:
             return 0.0
         return self.gap if self.gap < 0.0 else self.gap - max(self.worst, self.wanted or 0.0)
+
+    @property
+    def title(self) -> str:
+        """What is asked, and at which door."""
+        return self.what if self.group == "room" else f"{self.group}: {self.what}"
 
     @property
     def why(self) -> str:
@@ -272,15 +277,17 @@ def parked_checks(near: tuple[Clearance, ...], room: Room) -> list[Check]:
         if kind == "ceiling" and room.place.ceiling is None:
             out.append(Check(kind, "room", words, None, None, missing="the place gives no ceiling"))
         elif found is not None:
+            wanted, whence = room.wanted(kind)
             out.append(
                 Check(
                     kind,
                     "room",
                     words,
                     found.gap,
-                    room.wanted(kind),
+                    wanted,
                     f"{found.part} and {found.thing}, {found.direction}",
                     clearance=found,
+                    wanted_from=whence,
                 )
             )
     return out
@@ -288,7 +295,8 @@ def parked_checks(near: tuple[Clearance, ...], room: Room) -> list[Check]:
 
 def door_checks(door: Passage, room: Room) -> list[Check]:
     """Straight through one door: width (rolling, or else at the best heading), head, threshold."""
-    sides = room.wanted("door side")
+    sides, whence = room.wanted("door side")
+    over, over_whence = room.wanted("door head")
     both = None if sides is None else 2.0 * sides
     if door.rolling:
         gap, words = door.rolling_gap, f"width, moved straight ahead ({door.widest} is widest)"
@@ -304,6 +312,7 @@ def door_checks(door: Passage, room: Room) -> list[Check]:
             gap,
             both,
             words,
+            wanted_from=whence,
             rolling=door.rolling,
         ),
         Check(
@@ -311,8 +320,9 @@ def door_checks(door: Passage, room: Room) -> list[Check]:
             door.door,
             "under the door head",
             door.head_gap,
-            room.wanted("door head"),
+            over,
             f"{door.highest} is highest",
+            wanted_from=over_whence,
         ),
     ]
     if door.sill_gap is not None:

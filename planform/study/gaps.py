@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -24,16 +25,28 @@ from planform.study.inputs import Input, State, given_inputs, moved, state_of
 SLACK = 0.05
 """How much farther than the gap foretold for a corner is looked for its gap [m]."""
 
+SAME = 1e-4
+"""Two gaps nearer than this govern together [m]."""
+
 
 @dataclass(frozen=True, eq=False)
 class Moved:
-    """One input moved to one side, and how far that moves each part and each thing [m]."""
+    """One input moved to one side."""
 
     input: Input
     side: float
+    base: State
     state: State
-    parts: dict[str, float]
-    things: dict[str, float]
+
+    @cached_property
+    def parts(self) -> dict[str, float]:
+        """How far each part moves at most [m]."""
+        return _parts_moved(self.base, self.state)
+
+    @cached_property
+    def things(self) -> dict[str, float]:
+        """How far each thing moves at most [m]."""
+        return _things_moved(self.base, self.state)
 
     def reach(self, part: str, thing: str) -> float:
         """The most that a gap between these two can change [m]."""
@@ -45,14 +58,20 @@ class Probe:
     """How one strand of a check is measured, and the most that a move can change it [m]."""
 
     name: str
+    base: State
     measure: Callable[[State], float]
     reach: Callable[[Moved], float]
 
-    def change(self, base: State, move: Moved) -> float:
+    def change(self, move: Moved) -> float:
         """What a move does to the strand [m]."""
         if self.reach(move) < NOTHING:
             return 0.0
-        return self.measure(move.state) - self.measure(base)
+        return self.measure(move.state) - self.base_gap
+
+    @cached_property
+    def base_gap(self) -> float:
+        """The strand's gap with nothing moved [m]."""
+        return self.measure(self.base)
 
 
 NOTHING = 1e-12
@@ -79,12 +98,11 @@ def effects(answer: FitAnswer, room: Room, check: Check, inputs: Iterable[Input]
     base = state_of(answer.standing, room, answer.spot)
     probe = _probes(check, answer, base, [])[0]
     moves = (_move(answer, base, one, 1.0) for one in inputs)
-    return ranked({move.input.name: abs(probe.change(base, move)) for move in moves})
+    return ranked({move.input.name: abs(probe.change(move)) for move in moves})
 
 
 def _move(answer: FitAnswer, base: State, one: Input, side: float) -> Moved:
-    state = moved(answer, base.room, {one: side})
-    return Moved(one, side, state, _parts_moved(base, state), _things_moved(base, state))
+    return Moved(one, side, base, moved(answer, base.room, {one: side}))
 
 
 def _parts_moved(base: State, state: State) -> dict[str, float]:
@@ -119,8 +137,8 @@ def _things_moved(base: State, state: State) -> dict[str, float]:
 def _ceiling_moved(before: Place, after: Place) -> float:
     if before.ceiling is None or after.ceiling is None:
         return 0.0
-    axis, at, _ = breaks(before.ceiling)
-    where = [(s, s) for s in (*at, *breaks(after.ceiling)[1])]
+    ends = (*breaks(before.ceiling)[1], *breaks(after.ceiling)[1])
+    where = [(s, s) for s in ends]
     return max(abs(height_at(before.ceiling, *p) - height_at(after.ceiling, *p)) for p in where)
 
 
@@ -134,23 +152,21 @@ def _stranded(
     for probe in _probes(check, answer, base, moves):
         found: Ends = {}
         for move in moves:
-            change = check.sign * probe.change(base, move)
+            change = check.sign * probe.change(move)
             if change > found.get(move.input, (0.0, 0.0))[0]:
                 found[move.input] = (change, move.side)
         spread = ranked({one.name: change for one, (change, _) in found.items()})
-        strands.append(Strand(probe.name, probe.measure(base), spread))
+        strands.append(Strand(probe.name, probe.base_gap, spread))
         ends[probe.name] = found
     return replace(check, strands=tuple(strands)), ends
 
 
-def _probes(
-    check: Check, answer: FitAnswer, base: State, moves: Sequence[Moved]
-) -> list[Probe]:
+def _probes(check: Check, answer: FitAnswer, base: State, moves: Sequence[Moved]) -> list[Probe]:
     """The strands of a check that could govern it, the one that does first."""
     if check.clearance is not None:
-        return [_pair(c) for c in _rivals(check, check.clearance, answer.near, moves)]
+        return [_pair(c, base) for c in _rivals(check, check.clearance, answer.near, moves)]
     parts = _door_gaps(check, base)
-    return [_door_part(check, name) for name in sorted(parts, key=lambda part: parts[part])]
+    return [_door_part(check, name, base) for name in sorted(parts, key=lambda n: parts[n])]
 
 
 def _door_gaps(check: Check, state: State) -> dict[str, float]:
@@ -161,8 +177,8 @@ def _door_gaps(check: Check, state: State) -> dict[str, float]:
     return door.head_gaps if check.key.endswith(": head") else door.sill_gaps
 
 
-def _door_part(check: Check, part: str) -> Probe:
-    return Probe(part, lambda state: _door_gaps(check, state)[part], lambda move: np.inf)
+def _door_part(check: Check, part: str, base: State) -> Probe:
+    return Probe(part, base, lambda state: _door_gaps(check, state)[part], lambda move: np.inf)
 
 
 def _rivals(
@@ -181,7 +197,7 @@ def _rivals(
     return [governing, *(c for c in pairs if c.gap - down * reach(c) < governing.gap + up)]
 
 
-def _pair(pair: Clearance) -> Probe:
+def _pair(pair: Clearance, base: State) -> Probe:
     def measure(state: State) -> float:
         assert state.spot is not None
         one = replace(
@@ -191,9 +207,8 @@ def _pair(pair: Clearance) -> Probe:
         found = clearances(one, replace(state.room, fixed=things), state.spot, limit=np.inf)
         return next(c.gap for c in found if c.thing == pair.thing)
 
-    return Probe(
-        f"{pair.part} and {pair.thing}", measure, lambda move: move.reach(pair.part, pair.thing)
-    )
+    name = f"{pair.part} and {pair.thing}"
+    return Probe(name, base, measure, lambda move: move.reach(pair.part, pair.thing))
 
 
 def _cornered(
@@ -224,20 +239,21 @@ def _cornered(
 
 
 def _again(check: Check, state: State) -> Check:
-    """A check judged again at its corner."""
-    if check.clearance is not None:
-        foretold = check.foretold
-        things = tuple(t for t in state.room.fixed if t.kind == check.clearance.kind)
-        limit = max(foretold, check.gap or 0.0, 0.0) + SLACK
-        assert state.spot is not None
-        near = clearances(
-            state.standing, replace(state.room, fixed=things), state.spot, limit=limit
-        )
-        found = next((c for c in parked_checks(near, state.room) if c.key == check.key), None)
-        if found is None or found.gap is None:
-            return check
-        return replace(check, built=found.gap, built_detail=found.detail)
-    parts = _door_gaps(check, state)
-    part = min(parts, key=lambda name: parts[name])
-    detail = check.detail if part == "width" else f"{part} decides it"
-    return replace(check, built=parts[part], built_detail=detail)
+    """A check judged again at its corner; another pair is named where it governs there."""
+    if check.clearance is None:
+        parts = _door_gaps(check, state)
+        part = min(parts, key=lambda name: parts[name])
+        other = parts[check.strands[0].name] > parts[part] + SAME
+        return replace(check, built=parts[part], built_detail=part if other else "")
+    assert state.spot is not None
+    pair = check.clearance
+    things = tuple(t for t in state.room.fixed if t.kind == pair.kind)
+    room = replace(state.room, fixed=things)
+    limit = max(check.foretold, check.gap or 0.0, 0.0) + SLACK
+    near = clearances(state.standing, room, state.spot, limit=limit)
+    found = next((c for c in parked_checks(near, room) if c.key == check.key), None)
+    if found is None or found.gap is None:
+        return check
+    same = [c.gap for c in near if (c.part, c.thing) == (pair.part, pair.thing)]
+    other = min(same, default=np.inf) > found.gap + SAME
+    return replace(check, built=found.gap, built_detail=found.detail if other else "")

@@ -8,7 +8,7 @@ where the source rounded the pair loosely (said in the comment).
 
 import pytest
 
-from planform.sheet.guidance import FT, GUIDES, space_module
+from planform.design.guidance import FT, GUIDES, space_module
 
 BY_KEY = {guide.key: guide for guide in GUIDES}
 
