@@ -23,6 +23,8 @@ from planform.sheet.tables import SheetTable
 if TYPE_CHECKING:
     from planform.fit.verdict import FitAnswer
 
+LAST = "\nLAST CHANCE to come out"
+
 PIPED_WIDTH = 130
 """Columns of a table that goes to a file or another program."""
 
@@ -232,13 +234,18 @@ def show_stages(design: Design, places: list[Place], system: str, *, as_json: bo
         print(to_json.document("stages", content))
     else:
         table = _table(f"{design.name}, stage by stage", "stage", *(p.name for p in places))
+        chances = found.last_chances
         for standing, row in zip(found.standings, found.cells, strict=True):
             name = f"{standing.stage.name},\n{standing.stance_name}"
             if standing.stage.permanent:
                 name = f"[for good: {standing.stage.permanent}]\n{name}"
-            table.add_row(Text(name), *(Text(_cell(answer, system)) for answer in row))
+            cells = [
+                _cell(answer, system) + (LAST if chance.is_at(standing.stage) else "")
+                for answer, chance in zip(row, chances, strict=True)
+            ]
+            table.add_row(Text(name), *map(Text, cells))
         console().print(table)
-        for chance in found.last_chances:
+        for chance in chances:
             print(chance.words)
         print("A door is judged as one straight push on a level floor; walkers at tips and nose.")
         print("planform fit with one place shows every check, its tolerance and what to measure.")

@@ -21,7 +21,7 @@ app = typer.Typer(
 DesignFile = Annotated[Path, typer.Argument(metavar="DESIGN", help="design file (.toml)")]
 PlaceFile = Annotated[Path, typer.Argument(metavar="PLACE", help="place file (.toml)")]
 PlaceFiles = Annotated[
-    list[Path], typer.Argument(metavar="PLACE...", help="place file (.toml), or several")
+    list[Path], typer.Argument(metavar="PLACE", help="place file (.toml), or several")
 ]
 Units = Annotated[
     str | None,

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 FT = 0.3048
 
-READ = "read in a stored text of the source"
+READ = "read"
 MEMORY = "from memory, not read"
+"""How a figure is known: seen in a text of its source, or not."""
 
 
 @dataclass(frozen=True)

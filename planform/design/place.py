@@ -111,7 +111,13 @@ class Clearances(Model):
     @field_validator("guide", mode="before")
     @classmethod
     def _one_or_more(cls, given: Any) -> Any:
-        return (given,) if isinstance(given, str) else given
+        names = [given] if isinstance(given, str) else given
+        if not isinstance(names, list | tuple) or not all(isinstance(n, str) for n in names):
+            sources = ", ".join(guide_names())
+            raise refuse(
+                repr(given), f"allowed: the name of a source, or a list of them: {sources}"
+            )
+        return names
 
     def wanted(self, field: str) -> tuple[float | None, str]:
         """What is to be kept free by a field's name [m], and in words where that comes from."""
@@ -119,7 +125,7 @@ class Clearances(Model):
         if given is not None:
             return float(given), self.source
         guide = guided(field, self.guide)
-        return (None, "") if guide is None else (guide.metres, f"{guide.source}; {guide.status}")
+        return (None, "") if guide is None else (guide.metres, f"{guide.source} ({guide.status})")
 
 
 class Spot(Model):

@@ -111,7 +111,8 @@ def assumptions(design: Design, place: Place | None = None) -> tuple[str, ...]:
             out.append(
                 f"{place.name}: clearances not given are taken from "
                 f"{' and '.join(place.clearances.guide)}: guidance published for other buildings "
-                "and duties, not law for a private shop; local codes come first"
+                "and duties, not law for a private shop; local codes come first "
+                "(“read”: seen in a text of the source)"
             )
         if not place.floor.wall_thickness:
             out.append(f"{place.name}: walls 0.1 m thick, outward (no wall_thickness given)")

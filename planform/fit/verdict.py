@@ -68,15 +68,16 @@ class Check:
     @property
     def governing(self) -> Strand | None:
         """The strand that is least where the tolerances have done their worst (or best)."""
-        return min(self.strands, key=self._worst_of, default=None)
+        return min(self.strands, key=self.worst_of, default=None)
 
-    def _worst_of(self, strand: Strand) -> float:
+    def worst_of(self, strand: Strand) -> float:
+        """A strand's gap at its worst corner (or best) to first order [m]."""
         return strand.gap + self.sign * strand.spread.worst
 
     @property
     def foretold(self) -> float:
         """The gap at the worst corner (or best) to first order [m]."""
-        return min(map(self._worst_of, self.strands), default=self.gap or 0.0)
+        return min(map(self.worst_of, self.strands), default=self.gap or 0.0)
 
     @property
     def spread(self) -> Spread:

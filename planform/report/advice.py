@@ -37,7 +37,8 @@ def _band(value: float, system: str) -> str:
 
 
 def _reading(one: Input) -> str:
-    return f"{one.name} (“{one.reading.text}”)"
+    of = f"{one.of}: " if one.of else ""
+    return f"{one.name} ({of}“{one.reading.text}”)"
 
 
 def _reach(kind: str, value: float, system: str) -> str:
@@ -52,9 +53,9 @@ def _next(better: Better, system: str) -> str:
     if better.verdict != check.verdict:
         outcome = f"coming out as written, it {better.verdict}"
     elif better.settles and better.can_turn:
-        outcome = "as written it settles the verdict, and another reading can turn it"
+        outcome = "coming out as written it settles the verdict, otherwise it can turn it"
     elif better.settles:
-        outcome = "as written it settles the verdict; alone it cannot turn it"
+        outcome = "coming out as written it settles the verdict; alone it cannot turn it"
     elif better.can_turn:
         outcome = "it can turn the verdict, and does not settle it alone"
     else:

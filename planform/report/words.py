@@ -102,7 +102,7 @@ def plus_minus(value: float, kind: str, system: str) -> str:
 
 def whence(place: Place, check: Check) -> str:
     """Where a wanted clearance comes from, where the place takes any of them from a guide."""
-    return f"wanted by {check.wanted_from}" if place.clearances.guide and check.wanted_from else ""
+    return f"wanted: {check.wanted_from}" if place.clearances.guide and check.wanted_from else ""
 
 
 def cell(value: Any, system: str) -> str:

@@ -220,9 +220,9 @@ def _cornered(
     """
     corners: list[tuple[dict[Input, float], list[int]]] = []
     for k, (check, ends) in enumerate(found):
-        if check.governing is None or not check.governing.spread.by_input:
+        if check.worst <= 0.0:
             continue
-        wanted = {one: side for one, (_, side) in ends[check.governing.name].items()}
+        wanted = _corner(check, ends)
         for sides, members in corners:
             if all(sides.get(one, side) == side for one, side in wanted.items()):
                 sides.update(wanted)
@@ -236,6 +236,19 @@ def _cornered(
         for k in members:
             checks[k] = _again(checks[k], state)
     return checks
+
+
+def _corner(check: Check, ends: dict[str, Ends]) -> dict[Input, float]:
+    """To which side each input goes: as the governing strand wants it.
+
+    An overlap is cured only where every strand is: what is left free goes as the others want it.
+    """
+    strands = sorted(check.strands, key=check.worst_of)
+    out: dict[Input, float] = {}
+    for strand in strands if check.sign > 0.0 else strands[:1]:
+        for one, (_, side) in ends[strand.name].items():
+            out.setdefault(one, side)
+    return out
 
 
 def _again(check: Check, state: State) -> Check:

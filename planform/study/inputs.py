@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
+
+from pydantic import BaseModel
 
 from planform.airframe.build import build
 from planform.airframe.stance import Standing, stage_named, stand_on
@@ -23,9 +25,11 @@ class Input:
     """One reading of the design or the place and how far it is moved [SI].
 
     name : the file's name and the field's path
+    of : the name of the thing the reading belongs to, where it has one
     """
 
     name: str
+    of: str
     path: Path
     reading: Reading
     of_place: bool
@@ -42,11 +46,7 @@ WISHES = ("clearances",)
 
 def given_inputs(design: Design, place: Place) -> tuple[Input, ...]:
     """Every reading that carries a tolerance and can change a fit, moved by its tolerance."""
-    return tuple(
-        Input(name, path, reading, of_place, reading.tolerance)
-        for name, path, reading, of_place in _all(design, place)
-        if reading.tolerance > 0.0
-    )
+    return tuple(one for one in _all(design, place) if one.reading.tolerance > 0.0)
 
 
 def bare_inputs(design: Design, place: Place) -> tuple[Input, ...]:
@@ -55,21 +55,30 @@ def bare_inputs(design: Design, place: Place) -> tuple[Input, ...]:
     A reading of zero is a line that others are measured from, and is left out.
     """
     return tuple(
-        Input(name, path, reading, of_place, ASSUMED[reading.kind])
-        for name, path, reading, of_place in _all(design, place)
-        if not reading.tolerance and reading.kind in ASSUMED and float(reading) != 0.0
+        replace(one, step=ASSUMED[one.reading.kind])
+        for one in _all(design, place)
+        if not one.step and one.reading.kind in ASSUMED and float(one.reading) != 0.0
     )
 
 
-def _all(design: Design, place: Place) -> list[tuple[str, Path, Reading, bool]]:
-    found: list[tuple[str, Path, Reading, bool]] = []
+def _all(design: Design, place: Place) -> list[Input]:
+    found: list[Input] = []
     models: tuple[tuple[Any, tuple[str, ...]], ...] = ((design, WEIGHTS), (place, WISHES))
     for model, out in models:
-        found += [
-            (f"{model.name}: {name_of(path)}", path, reading, model is place)
-            for path, reading in readings(model)
-            if path[0] not in out
-        ]
+        for path, reading in readings(model):
+            if path[0] not in out:
+                name = f"{model.name}: {name_of(path)}"
+                of = _thing(model, path)
+                found.append(Input(name, of, path, reading, model is place, reading.tolerance))
+    return found
+
+
+def _thing(model: Any, path: Path) -> str:
+    """The name of the innermost listed thing on the way to a reading."""
+    found = ""
+    for key in path:
+        model = getattr(model, str(key)) if isinstance(model, BaseModel) else model[key]
+        found = getattr(model, "name", found)
     return found
 
 

@@ -89,6 +89,9 @@ class Advice:
 BARE = 3
 """How many readings without a tolerance are told."""
 
+NEAR = 0.15
+"""How far outside its tolerance a verdict may turn for them to be looked at [m]; assumption."""
+
 
 def advice(answer: FitAnswer, room: Room) -> Advice:
     """What to measure next for an answer with its spreads."""
@@ -100,7 +103,7 @@ def advice(answer: FitAnswer, room: Room) -> Advice:
     )
     better = tuple((check, better_readings(check, inputs)) for check in checks)
     bare: list[tuple[Input, float]] = []
-    if deciding is not None and deciding.gap is not None:
+    if deciding is not None and deciding.open_within(deciding.worst + NEAR):
         candidates = {one.name: one for one in bare_inputs(design, room.place)}
         found = effects(answer, room, deciding, candidates.values())
         if deciding.open_within(deciding.worst + found.worst):

@@ -44,6 +44,10 @@ class LastChance:
     by_order: bool
     judged: bool = True
 
+    def is_at(self, stage: Stage) -> bool:
+        """Whether this stage is the last chance, and a step after it shuts the aircraft in."""
+        return self.step is not None and self.last is stage
+
     @property
     def words(self) -> str:
         """The last chance in one sentence."""
