@@ -16,6 +16,7 @@ import numpy as np
 
 from planform.core.spread import Spread, ranked
 from planform.design.place import Place
+from planform.design.problems import InputError
 from planform.design.roof import breaks, height_at
 from planform.fit.clearance import Clearance, clearances, placed
 from planform.fit.room import Room
@@ -89,16 +90,27 @@ def with_spreads(answer: FitAnswer, room: Room) -> FitAnswer:
     base = state_of(answer.standing, room, answer.spot)
     moves = [_move(answer, base, one, side) for one in inputs for side in (1.0, -1.0)]
     found = [_stranded(check, answer, base, moves) for check in answer.checks]
-    checks = _cornered(found, answer, room)
-    return replace(answer, checks=tuple(checks))
+    checks, notes = _cornered(found, answer, room)
+    return replace(answer, checks=tuple(checks), notes=(*answer.notes, *notes))
 
 
 def effects(answer: FitAnswer, room: Room, check: Check, inputs: Iterable[Input]) -> Spread:
-    """What moving each input up by its step, alone, does to the strand that governs a check."""
+    """What moving each input by its step, alone, does to the strand that governs a check.
+
+    Up, or down where there is no aircraft above; an input that can go neither way is at both its
+    ends already, and left out.
+    """
     base = state_of(answer.standing, room, answer.spot)
     probe = _probes(check, answer, base, [])[0]
-    moves = (_move(answer, base, one, 1.0) for one in inputs)
-    return ranked({move.input.name: abs(probe.change(move)) for move in moves})
+    found = {}
+    for one in inputs:
+        for side in (1.0, -1.0):
+            try:
+                found[one.name] = abs(probe.change(_move(answer, base, one, side)))
+            except InputError:
+                continue
+            break
+    return ranked(found)
 
 
 def _move(answer: FitAnswer, base: State, one: Input, side: float) -> Moved:
@@ -213,8 +225,8 @@ def _pair(pair: Clearance, base: State) -> Probe:
 
 def _cornered(
     found: Sequence[tuple[Check, dict[str, Ends]]], answer: FitAnswer, room: Room
-) -> list[Check]:
-    """Every check at its own corner of all tolerances, built and judged again.
+) -> tuple[list[Check], list[str]]:
+    """Every check at its own corner of all tolerances, built and judged again; and remarks.
 
     Checks that want no input at two different ends share a corner.
     """
@@ -231,11 +243,20 @@ def _cornered(
         else:
             corners.append((wanted, [k]))
     checks = [check for check, _ in found]
+    notes = []
     for sides, members in corners:
-        state = moved(answer, room, sides)
+        try:
+            state = moved(answer, room, sides)
+        except InputError as error:
+            names = ", ".join(checks[k].title for k in members)
+            notes.append(
+                f"the worst corner of {names} cannot be built, and the worst case is the sum of "
+                f"the single changes ({error.problems[0].allowed})"
+            )
+            continue
         for k in members:
             checks[k] = _again(checks[k], state)
-    return checks
+    return checks, notes
 
 
 def _corner(check: Check, ends: dict[str, Ends]) -> dict[Input, float]:

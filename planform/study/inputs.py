@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -13,11 +14,12 @@ from planform.airframe.build import build
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.design.models import Design
 from planform.design.place import Place, Spot
+from planform.design.problems import InputError, Problem
 from planform.design.reading import Reading
 from planform.design.vary import WEIGHTS, Path, name_of, readings, shifted
 from planform.fit.door import Passage, passages
 from planform.fit.room import Room, build_room, spot_point
-from planform.fit.verdict import FitAnswer
+from planform.fit.verdict import LOOK, FitAnswer
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,8 +47,18 @@ WISHES = ("clearances",)
 
 
 def given_inputs(design: Design, place: Place) -> tuple[Input, ...]:
-    """Every reading that carries a tolerance and can change a fit, moved by its tolerance."""
-    return tuple(one for one in _all(design, place) if one.reading.tolerance > 0.0)
+    """Every reading that carries a tolerance and can change a fit, moved by its tolerance.
+
+    Raises InputError where a length is uncertain by more than clearances are looked for: the
+    aircraft would stand outside the room at both ends, and nothing would be in its way.
+    """
+    found = tuple(one for one in _all(design, place) if one.reading.tolerance > 0.0)
+    wide = [one for one in found if one.reading.kind == "length" and one.step > LOOK]
+    if wide:
+        allowed = f"allowed: a tolerance of at most {LOOK:g} m; measure it"
+        problems = [Problem(one.name, repr(one.reading.text), allowed) for one in wide]
+        raise InputError("tolerances", problems)
+    return found
 
 
 def bare_inputs(design: Design, place: Place) -> tuple[Input, ...]:
@@ -102,7 +114,10 @@ def state_of(standing: Standing, room: Room, spot: str | None) -> State:
 
 
 def moved(answer: FitAnswer, room: Room, sides: Mapping[Input, float]) -> State:
-    """The aircraft and the room with inputs moved, each by its step times its side, built again."""
+    """The aircraft and the room with inputs moved, each by its step times its side, built again.
+
+    Raises InputError, naming the inputs, where there is no such aircraft or room.
+    """
     standing, place = answer.standing, room.place
     design = standing.airframe.design
     for one, side in sides.items():
@@ -110,7 +125,20 @@ def moved(answer: FitAnswer, room: Room, sides: Mapping[Input, float]) -> State:
             place = shifted(place, one.path, side * one.step)
         else:
             design = shifted(design, one.path, side * one.step)
-    if design is not standing.airframe.design:
-        airframe = build(design, like=standing.airframe)
-        standing = stand_on(airframe, stage_named(design, answer.stage), answer.stance)
-    return state_of(standing, room if place is room.place else build_room(place), answer.spot)
+    with buildable(answer.place, [one.name for one in sides]):
+        if design is not standing.airframe.design:
+            airframe = build(design, like=standing.airframe)
+            standing = stand_on(airframe, stage_named(design, answer.stage), answer.stance)
+        return state_of(standing, room if place is room.place else build_room(place), answer.spot)
+
+
+@contextmanager
+def buildable(origin: str, names: Sequence[str]) -> Iterator[None]:
+    """Say which readings, moved within their tolerance, leave nothing that can be built."""
+    try:
+        yield
+    except ValueError as error:
+        reason = str(error).splitlines()[-1].strip()
+        allowed = f"at the end of its tolerance nothing can be built: {reason}; narrow it"
+        problem = Problem(", ".join(names), "", allowed)
+        raise InputError(origin, [problem]) from None

@@ -8,8 +8,10 @@ import pytest
 
 import planform as pf
 from planform.design.load import design_from, place_from
+from planform.design.problems import InputError
 from planform.fit.verdict import CARE, NOT, judge
 from planform.study.inputs import given_inputs, moved
+from planform.study.measures import measure_spreads
 from planform.study.stages import judged
 
 
@@ -125,3 +127,53 @@ def test_the_check_with_least_to_spare_decides(plain, room):
     answer, _ = _answer(plain, room)
     assert (answer.verdict, answer.deciding.key) == (NOT, "door: width")
     assert answer.deciding_in("room").key == "ceiling"
+
+
+def test_a_spot_hardly_known_is_seen_to_touch_the_wall(plain, room):
+    room["spots"][0]["at"] = ["6 m ± 2.5 m (assumed)", "5 m"]
+    check = _check(_answer(plain, room)[0], "wall")
+    assert check.gap > 1.9
+    assert check.built < 0.0
+    assert check.verdict == CARE
+
+
+def test_a_tolerance_wider_than_is_looked_for_is_refused(plain, room):
+    room["spots"][0]["at"] = ["6 m ± 12 m (assumed)", "5 m"]
+    with pytest.raises(InputError, match="a tolerance of at most 3 m"):
+        _answer(plain, room)
+
+
+def _canopy(length):
+    return {
+        "hinge_from": {"fs": "0 m", "bl": "0.3 m", "wl": "0.5 m"},
+        "hinge_to": {"fs": "1 m", "bl": "0.3 m", "wl": "0.5 m"},
+        "width": "0.6 m",
+        "toward": "left",
+        "thickness": "10 mm",
+        "strut": {
+            "length": length,
+            "frame_mount": {"fs": "0.5 m", "bl": "0.3 m", "wl": "0.2 m"},
+            "panel_mount": {"fs": "0.5 m", "bl": "0 m", "wl": "0.5 m"},
+        },
+    }
+
+
+def test_a_tolerance_that_cannot_be_built_is_named(plain, room):
+    plain["panels"] = {"lid": _canopy("0.59 m ± 20 mm (measured)")}
+    plain["stages"][0]["open"] = ["lid"]
+    words = r"panels\.lid\.strut\.length: at the end of its tolerance"
+    with pytest.raises(InputError, match=words):
+        _answer(plain, room)
+    with pytest.raises(InputError, match=words):
+        measure_spreads(pf.stand_all(pf.build(design_from(plain))))
+
+
+def test_a_corner_that_cannot_be_built_is_said(plain, room):
+    canopy = _canopy("0.59 m ± 6 mm (measured)")
+    canopy["strut"]["frame_mount"]["wl"] = "0.2 m ± 6 mm (measured)"
+    plain["panels"] = {"lid": canopy}
+    plain["stages"][0]["open"] = ["lid"]
+    answer, _ = _answer(plain, room)
+    unbuilt = [c for c in answer.checks if c.worst and c.built is None]
+    assert unbuilt
+    assert any("cannot be built" in note for note in answer.notes)
