@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
 
 from planform.design.balance import Balance
 from planform.design.fields import (
@@ -220,13 +220,25 @@ class Stance(Model):
 
 
 class Stage(Model):
-    """A build stage: which parts are on and which swing panels are open."""
+    """A build stage: which parts are on and which swing panels are open.
+
+    permanent : what the step to this stage joins for good, so that there is no way back over it
+    """
 
     name: Name
     parts: tuple[Name, ...] | None = None
     without: tuple[Name, ...] = ()
     open: tuple[Name, ...] = ()
     stance: Name
+    permanent: Name | None = None
+
+    @field_validator("permanent", mode="before")
+    @classmethod
+    def _in_words(cls, given: Any) -> Any:
+        if given is not None and not (isinstance(given, str) and given.strip()):
+            example = 'permanent = "winglets bonded on"'
+            raise refuse(repr(given), f"allowed: what is joined for good, in words: {example}")
+        return given
 
     @model_validator(mode="after")
     def _one_list(self) -> Stage:
