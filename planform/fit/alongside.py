@@ -43,7 +43,7 @@ class Mark:
 
     def at(self, pose: Pose) -> Array:
         """The point in place axes at a pose, shape (3,) [m]."""
-        return pose.place(self.point[None, :])[0]
+        return np.asarray(pose.place(self.point[None, :])[0])
 
 
 def spoken(contact: Contact) -> str:
@@ -243,7 +243,7 @@ def main_pair(standing: Standing) -> tuple[Contact, Contact] | None:
 
 
 def _on_floor(standing: Standing, contact: Contact) -> Array:
-    return standing.to_floor(np.array([contact.point]))[0]
+    return np.asarray(standing.to_floor(np.array([contact.point]))[0])
 
 
 def board_offset(radius: float, board: float = BOARD) -> float:
@@ -271,6 +271,6 @@ def stop_line(standing: Standing, side: str, margin: float = 0.1) -> StopLine | 
     for contact, out in ((left, -1.0), (right, 1.0)):
         foot = _on_floor(standing, contact)
         offset = board_offset(contact.radius) if on_floor else contact.radius
-        ends.append(foot[:2] + [sign * offset, out * (0.5 * contact.width + margin)])
+        ends.append((foot[0] + sign * offset, foot[1] + out * (0.5 * contact.width + margin)))
     name = left.name.removeprefix("left ").replace("_", " ")
     return StopLine(f"{name} wheels", side, np.array(ends), on_floor)
