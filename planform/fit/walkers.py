@@ -59,9 +59,9 @@ def _solid(room: Room) -> Any:
 def places(standing: Standing, room: Room, step: Step, shape: Any) -> tuple[Place, ...]:
     """A place for every walker through a step: beside the end, free all round.
 
-    Nobody stands between a moving end and a wall. Where the end goes no farther than NEAR_ENOUGH
-    the walker stands still beside the middle of its way, clear of all that the aircraft sweeps;
-    else the walker goes along with it. Of the places round the end that have a person's room the
+    Nobody stands between a moving end and a wall, or ahead of the aircraft. Where the end goes no
+    farther than NEAR_ENOUGH the walker stands still beside the middle of its way, clear of all
+    that the aircraft sweeps; else the walker goes along with it. Of the places round the end that have a person's room the
     nearest is taken; where none has, the freest.
     shape : the plan outline in floor axes
     """
@@ -74,17 +74,26 @@ def places(standing: Standing, room: Room, step: Step, shape: Any) -> tuple[Plac
         length = float(np.linalg.norm(np.diff(track, axis=0), axis=1).sum())
         others = [p.point for p in out]
         if length <= NEAR_ENOUGH:
-            found = _beside([step.plain.at(0.5)], mark, sweep, solid, others)
+            found = _beside([step.plain.at(0.5)], mark, sweep, sweep, solid, others)
         else:
-            found = _beside(poses, mark, at_pose(shape, step.end), solid, others)
+            aircraft = at_pose(shape, step.end)
+            found = _beside(poses, mark, aircraft, sweep, solid, others)
         out.append(Place(mark, found[1], found[0], length > NEAR_ENOUGH))
     return tuple(out)
 
 
 def _beside(
-    poses: Sequence[Pose], mark: Mark, aircraft: Any, solid: Any, others: Sequence[Array]
+    poses: Sequence[Pose],
+    mark: Mark,
+    aircraft: Any,
+    sweep: Any,
+    solid: Any,
+    others: Sequence[Array],
 ) -> tuple[float, Array]:
-    """The nearest place beside an end that is free for a person, and how free; or the freest."""
+    """The nearest place beside an end that is free for a person, and how free; or the freest.
+
+    Where the person is at first must lie off the sweep: nobody walks ahead of the aircraft.
+    """
     import shapely
 
     last = poses[-1]
@@ -96,6 +105,7 @@ def _beside(
             point = end + reach * np.array([math.cos(angle), math.sin(angle)])
             way = _carried(last, point, poses)
             gaps = [float(shapely.distance(shapely.points(point), aircraft))]
+            gaps.append(float(shapely.distance(shapely.points(way[0]), sweep)))
             gaps += [math.dist(point, other) - PERSON for other in others]
             if min(gaps) > best[0] + 1e-6:
                 gaps.append(float(shapely.distance(shapely.points(way), solid).min()))

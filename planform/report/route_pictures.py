@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import textwrap
 from collections.abc import Sequence
 from typing import Any
@@ -34,6 +33,7 @@ from planform.sheet.marks import FloorMarks
 Array = NDArray[np.float64]
 
 WIDTH = 640
+SMALL = 300
 LETTERS = {"left tip": "L", "right tip": "R", "nose": "N", "propeller": "P", "tail": "T"}
 SHORT = 30.0
 """An arrow shorter than this [px] is drawn this long, beside its place."""
@@ -49,7 +49,7 @@ def _sheet(low: Array, high: Array, heading: str, width: int) -> Sketch:
     """A sheet with its heading in words at the top."""
     lines = textwrap.wrap(heading, int(width / 8.4))
     scale = width / float(high[0] - low[0] + 1.8)
-    tall = np.array([0.0, (19.0 * len(lines) + 4.0) / scale])
+    tall = np.array([0.0, (19.0 * len(lines) + 14.0) / scale - 0.7])
     sheet = Sketch(low, high + tall, width=width, margin=0.9)
     for k, line in enumerate(lines):
         point = np.array([sheet.low[0] + 12.0 / sheet.scale, 0.0])
@@ -58,7 +58,8 @@ def _sheet(low: Array, high: Array, heading: str, width: int) -> Sketch:
     return sheet
 
 
-def _room(sheet: Sketch, room: Room, system: str) -> None:
+def draw_ground(sheet: Sketch, room: Room, system: str) -> None:
+    """The room, with what hangs hatched."""
     draw_room(sheet, room, system)
     for thing in room.fixed:
         if thing.kind == "obstacle" and thing.low > 0.0:
@@ -78,7 +79,8 @@ def _aircraft(sheet: Sketch, standing: Standing, pose: Pose) -> None:
         sheet.shape(at_pose(shape, pose), css, name)
 
 
-def _extent(room: Room, *shapes: Any) -> tuple[Array, Array]:
+def extent_with(room: Room, *shapes: Any) -> tuple[Array, Array]:
+    """The least and the greatest corner of the room and of shapes, shape (2,) [m]."""
     low, high = room_extent(room)
     for shape in shapes:
         x0, y0, x1, y1 = shape.bounds
@@ -94,12 +96,21 @@ def step_sketch(
     system: str,
     places: Sequence[Place] = (),
     tights: Sequence[Tight] = (),
+    small: bool = False,
 ) -> Sketch:
-    """One step from above: start (dashed), places between, end (solid), and who stands where."""
+    """One step from above: start (dashed), places between, end (solid), and who stands where.
+
+    small : a thumbnail, with no words but the walkers' letters
+    """
     shape = plan_outline(standing)
     sweep = swept_outline(shape, step.moves)
-    sheet = _sheet(*_extent(room, sweep), f"{step.number}. {words}", WIDTH)
-    _room(sheet, room, system)
+    extent = extent_with(room, sweep)
+    if small:
+        sheet = Sketch(*extent, width=SMALL, margin=0.3)
+    else:
+        sheet = _sheet(*extent, f"{step.number}. {words}", WIDTH)
+    sheet.wordless = small
+    draw_ground(sheet, room, system)
     sheet.shape(sweep, "sweep")
     first, *between = shown_poses(step, shape)
     for pose in between:
@@ -107,12 +118,13 @@ def step_sketch(
     sheet.shape(at_pose(shape, first), "ghost", "start of the step")
     _aircraft(sheet, standing, step.end)
     _hang(sheet, room)
+    label_things(sheet, room, system)
     _motion(sheet, standing, step, system)
     _walkers(sheet, places)
     for tight in tights:
         _leader(sheet, tight, shape, system)
-    label_things(sheet, room, system)
-    scale_bar(sheet, system)
+    if not small:
+        scale_bar(sheet, system)
     return sheet
 
 
@@ -154,7 +166,7 @@ def _walkers(sheet: Sketch, places: Sequence[Place]) -> None:
     for place in places:
         sheet.dot(place.point, "walker" if place.enough else "keepoff", 9.0)
         letter = LETTERS[place.mark.name]
-        sheet.words(place.point - [0.0, 4.0 / sheet.scale], letter, "person")
+        sheet.letter(place.point - np.array([0.0, 4.0 / sheet.scale]), letter, "person")
 
 
 def _leader(sheet: Sketch, tight: Tight, shape: Any, system: str) -> None:
@@ -181,8 +193,8 @@ def overview_sketch(
     """The whole way: swept outline, the pose before every step and after the last."""
     shape = plan_outline(standing)
     sweep = swept_outline(shape, [move for step in steps for move in step.moves])
-    sheet = _sheet(*_extent(room, sweep), heading, WIDTH)
-    _room(sheet, room, system)
+    sheet = _sheet(*extent_with(room, sweep), heading, WIDTH)
+    draw_ground(sheet, room, system)
     sheet.shape(sweep, "sweep")
     for step in steps[1:]:
         sheet.shape(at_pose(shape, step.start), "ghost")
@@ -200,9 +212,10 @@ def marks_sketch(standing: Standing, room: Room, marks: FloorMarks, system: str)
     """The parked aircraft with its wheel, tip and stop marks and the tapes to the wheels."""
     heading = f"{standing.title}: floor marks of the spot"
     here = at_pose(plan_outline(standing), marks.spot)
-    sheet = _sheet(*_extent(room, here), heading, WIDTH)
-    _room(sheet, room, system)
+    sheet = _sheet(*extent_with(room, here), heading, WIDTH)
+    draw_ground(sheet, room, system)
     sheet.shape(here, "ghost")
+    label_things(sheet, room, system)
     for mark in contact_marks(standing):
         _tyre(sheet, standing, mark, marks.spot)
     group = marks.group("parked")
@@ -222,7 +235,6 @@ def marks_sketch(standing: Standing, room: Room, marks: FloorMarks, system: str)
         sheet.note(one.point, one.name)
     for stop in marks.stops:
         sheet.note(stop.at(marks.spot)[1], "stop board" if stop.on_floor else "tyre edge", "strong")
-    label_things(sheet, room, system)
     scale_bar(sheet, system)
     return sheet
 
@@ -237,23 +249,16 @@ def chalk_sketch(standing: Standing, room: Room, marks: FloorMarks, system: str)
     """The chalk line with its numbered corners round the parked aircraft."""
     heading = f"{standing.title}: keep the floor inside the chalk line clear"
     here = at_pose(plan_outline(standing), marks.spot)
-    sheet = _sheet(*_extent(room, here), heading, WIDTH)
-    _room(sheet, room, system)
+    sheet = _sheet(*extent_with(room, here), heading, WIDTH)
+    draw_ground(sheet, room, system)
     sheet.shape(marks.chalk, "sweep")
     sheet.shape(marks.chalk, "chalk")
     sheet.shape(here, "ghost")
+    label_things(sheet, room, system)
     group = marks.group("chalk")
     for one in group.taped if group else ():
         sheet.dot(one.point, "spot", 3.5)
     for one in group.taped if group else ():
         sheet.note(one.point, one.name, "small")
-    label_things(sheet, room, system)
     scale_bar(sheet, system)
     return sheet
-
-
-def pace(steps: Sequence[Step], frames: int, least: int = 4) -> list[int]:
-    """How many frames each step gets: by its travel and turn, and no fewer than a few."""
-    sizes = [step.travel + 3.0 * abs(step.plain.turn) for step in steps]
-    whole = sum(sizes) or 1.0
-    return [max(least, math.ceil(frames * size / whole)) for size in sizes]

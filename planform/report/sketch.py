@@ -1,4 +1,4 @@
-"""A drawing that is kept as it is drawn, so that it is written as SVG or painted as pixels alike."""
+"""A drawing that is kept as it is drawn, to be written as SVG or painted as pixels alike."""
 
 from __future__ import annotations
 
@@ -43,6 +43,7 @@ class Sketch(Drawing):
         super().__init__(low, high, width, margin)
         self.drawn: list[tuple[str, Any, str, Any]] = []
         self.taken: list[Box] = []
+        self.wordless = False
 
     def shape(self, geometry: Any, css: str, title: str = "") -> None:
         """A shapely polygon or collection of them, with holes."""
@@ -67,13 +68,18 @@ class Sketch(Drawing):
         super().dot(point, css, radius)
 
     def words(self, point: Any, text: str, css: str = "", anchor: str = "middle") -> None:
-        """Words at a point, kept on the sheet."""
+        """Words at a point, kept on the sheet; none on a wordless one."""
+        if not self.wordless:
+            self.letter(point, text, css, anchor)
+
+    def letter(self, point: Any, text: str, css: str = "", anchor: str = "middle") -> None:
+        """Words at a point, kept on the sheet, whatever the sheet."""
         size = letter_size(css)
         x, y = self.at(point)
         wide = LETTER * size * len(text)
         left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * wide
         shift = min(max(left, 4.0), max(4.0, self.width - 4.0 - wide)) - left
-        point = np.asarray(point, float)[:2] + [shift / self.scale, 0.0]
+        point = np.asarray(point, float)[:2] + np.array([shift / self.scale, 0.0])
         self.taken.append((left + shift, y - size, left + shift + wide, y + 0.3 * size))
         self.drawn.append(("words", point, css, (text, anchor)))
         super().words(point, text, css, anchor)
@@ -83,6 +89,8 @@ class Sketch(Drawing):
 
         A place farther off gets a thin line to the point.
         """
+        if self.wordless:
+            return
         size = letter_size(css)
         wide = LETTER * size * len(text)
         x, y = self.at(point)
@@ -166,13 +174,14 @@ class Paint:
 
     def call(self, what: str, where: Any, css: str, more: Any) -> None:
         """One thing that was drawn."""
-        {
+        ways: dict[str, Any] = {
             "shape": self._shape,
             "polygon": lambda points, rules, _: self._filled([points], rules),
             "line": lambda points, rules, _: self._line(points, rules),
             "dot": self._dot,
             "words": self._words,
-        }[what](where, looks().get(css, {}), more)
+        }
+        ways[what](where, looks().get(css, {}), more)
 
     def _px(self, points: Any) -> list[tuple[float, float]]:
         low, high, k = self.sketch.low, self.sketch.high, self.sketch.scale * self.scale

@@ -1,4 +1,4 @@
-"""Floor marks as tables: wheels and tips, stop board, turning points and chalk line by two tapes."""
+"""Floor marks as tables: wheels, tips, stop board, turning points and chalk line by two tapes."""
 
 from __future__ import annotations
 
@@ -79,8 +79,8 @@ def comes_in(steps: Sequence[Step], spot: Pose, room: Room) -> str | None:
     nose = np.array([math.sin(h), math.cos(h)])
     for step, share in ((steps[0], 0.05), (steps[-1], 0.95)) if steps else ():
         near = step.plain.at(share)
-        here = step.start if share < 0.5 else step.end
-        if math.dist((here.x, here.y), (spot.x, spot.y)) < 1e-6:
+        end = step.start if share < 0.5 else step.end
+        if math.dist((end.x, end.y), (spot.x, spot.y)) < 1e-6:
             way = np.array([spot.x - near.x, spot.y - near.y])
             if np.linalg.norm(way) > 1e-6:
                 return "ahead" if float(way @ nose) > 0.0 else "back"
@@ -224,9 +224,9 @@ def _mind(taped: Taped, room: Room) -> Words | str:
     words = []
     point = shapely.points(taped.point)
     for thing in room.fixed:
-        if thing.kind == "obstacle" and thing.low <= 0.0:
-            if shapely.polygons(thing.outline).covers(point):
-                words.append(f"lies on the {thing.name}")
+        stands = thing.kind == "obstacle" and thing.low <= 0.0
+        if stands and shapely.polygons(thing.outline).covers(point):
+            words.append(f"lies on the {thing.name}")
     if taped.blocked:
         words.append(f"{taped.blocked} is in the way of a tape")
     if taped.poor:
