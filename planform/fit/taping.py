@@ -66,6 +66,9 @@ class Taped:
         return self.crossing < GOOD_CROSSING
 
 
+Pair = tuple[Corner, Corner]
+
+
 def corners(room: Room) -> tuple[Corner, ...]:
     """The corners of the floor, in the order of the walls, each where a wall starts."""
     if room.place.floor.outline is None:
@@ -78,18 +81,20 @@ def corners(room: Room) -> tuple[Corner, ...]:
     return tuple(Corner(name, point) for name, point in zip(names, room.floor, strict=True))
 
 
-def walls(room: Room) -> tuple[tuple[Corner, Corner], ...]:
+def walls(room: Room) -> tuple[Pair, ...]:
     """The two corners of every wall."""
     found = corners(room)
     return tuple((found[k], found[(k + 1) % len(found)]) for k in range(len(found)))
 
 
-def in_the_way(room: Room, start: Array, end: Array, floor: Any = None) -> str:
-    """What a tape on the floor between two points meets: a wall or a standing thing; or ''."""
+def in_the_way(room: Room, start: Array, end: Array, floor: Any) -> str:
+    """What a tape on the floor between two points meets: a wall or a standing thing; or ''.
+
+    floor : the floor's shape, with the room to touch its edge
+    """
     import shapely
 
     tape = shapely.linestrings([start, end])
-    floor = shapely.polygons(room.floor).buffer(1e-6) if floor is None else floor
     if not floor.covers(tape):
         return "a wall"
     for thing in room.fixed:
@@ -100,7 +105,7 @@ def in_the_way(room: Room, start: Array, end: Array, floor: Any = None) -> str:
     return ""
 
 
-def _taped(room: Room, name: str, point: Array, pair: tuple[Corner, Corner], floor: Any) -> Taped:
+def _taped(room: Room, name: str, point: Array, pair: Pair, floor: Any) -> Taped:
     blocked = [in_the_way(room, corner.point, point, floor) for corner in pair]
     return Taped(name, point, *pair, next((b for b in blocked if b), ""))
 
@@ -109,32 +114,52 @@ def _worth(taped: Taped) -> float:
     return 0.0 if taped.blocked else taped.crossing
 
 
-def tape(room: Room, points: Sequence[tuple[str, Array]]) -> tuple[Taped, ...]:
-    """Every point of the floor by two tapes.
+def best_wall(room: Room, points: Sequence[Array]) -> Pair:
+    """The corners of the wall that serves points of the floor best.
 
-    One wall is chosen for all of them: that from whose corners most points are reached by tapes
-    that meet nothing and cross at 30 deg or more, and among those the one whose worst crossing is
-    best. A point that this wall serves badly is taken from the wall that serves it best.
-    points : name and place coordinates, shape (2,); those off the floor are left out
+    That from whose corners most of them are reached by tapes that meet nothing and cross at 30
+    deg or more, and among those the one whose worst such crossing is best.
     """
+    floor = _floor(room)
+    inside = _inside([("", p) for p in points], floor)
+
+    def merit(pair: Pair) -> tuple[int, float]:
+        worths = [_worth(_taped(room, name, p, pair, floor)) for name, p in inside]
+        good = [w for w in worths if w >= GOOD_CROSSING]
+        return len(good), min(good, default=max(worths, default=0.0))
+
+    return max(walls(room), key=merit)
+
+
+def _floor(room: Room) -> Any:
     import shapely
 
-    floor = shapely.polygons(room.floor).buffer(1e-6)
-    inside = [(name, np.asarray(p)[:2]) for name, p in points]
-    inside = [(name, p) for name, p in inside if floor.covers(shapely.points(p))]
-    if not inside:
-        return ()
-    tables = [[_taped(room, n, p, pair, floor) for n, p in inside] for pair in walls(room)]
+    return shapely.polygons(room.floor).buffer(1e-6)
 
-    def merit(table: list[Taped]) -> tuple[int, float]:
-        worths = [_worth(t) for t in table]
-        good = [w for w in worths if w >= GOOD_CROSSING]
-        return len(good), min(good, default=max(worths))
 
-    chosen = max(tables, key=merit)
+def _inside(points: Sequence[tuple[str, Array]], floor: Any) -> list[tuple[str, Array]]:
+    import shapely
+
+    plan = [(name, np.asarray(p)[:2]) for name, p in points]
+    return [(name, p) for name, p in plan if floor.covers(shapely.points(p))]
+
+
+def tape(
+    room: Room, points: Sequence[tuple[str, Array]], wall: Pair | None = None
+) -> tuple[Taped, ...]:
+    """Every point of the floor by two tapes.
+
+    points : name and place coordinates, shape (2,); those off the floor are left out
+    wall : the corners to start from, those that serve these points best where None; a point that
+    they serve badly is taken from the wall that serves it best
+    """
+    floor = _floor(room)
+    wall = best_wall(room, [p for _, p in points]) if wall is None else wall
     out = []
-    for k, one in enumerate(chosen):
+    for name, point in _inside(points, floor):
+        one = _taped(room, name, point, wall, floor)
         if _worth(one) < GOOD_CROSSING:
-            one = max((table[k] for table in tables), key=_worth)
+            ways = [_taped(room, name, point, pair, floor) for pair in walls(room)]
+            one = max([one, *ways], key=_worth)
         out.append(one)
     return tuple(out)

@@ -21,7 +21,7 @@ Array = NDArray[np.float64]
 
 PERSON = 0.3
 """Half of the floor that a person takes [m]. Assumption."""
-REACHES = (0.6, 0.9, 1.3, 1.8)
+REACHES = (0.6, 0.9, 1.3, 1.8, 2.4)
 """How far from the end watched a walker may stand [m], nearest first. Assumption."""
 WAYS = 24
 NEAR_ENOUGH = 1.5
@@ -61,8 +61,8 @@ def places(standing: Standing, room: Room, step: Step, shape: Any) -> tuple[Plac
 
     Nobody stands between a moving end and a wall, or ahead of the aircraft. Where the end goes no
     farther than NEAR_ENOUGH the walker stands still beside the middle of its way, clear of all
-    that the aircraft sweeps; else the walker goes along with it. Of the places round the end that have a person's room the
-    nearest is taken; where none has, the freest.
+    that the aircraft sweeps; else the walker goes along with it. Of the places round the end that
+    have a person's room the nearest is taken; where none has, the freest.
     shape : the plan outline in floor axes
     """
     poses = samples(step.moves, corners_of(shape), LOOK_STEP)

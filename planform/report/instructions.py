@@ -69,13 +69,18 @@ def _wall_or_door(room: Room, wall: str, along: float) -> str:
 
 
 def toward(room: Room, step: Step) -> str:
-    """', toward ...' of a straight way over the floor; empty where it leads nowhere named."""
+    """What a straight way over the floor leads through or toward; '' where nothing is named."""
     start = np.array([step.start.x, step.start.y])
-    way = np.array([step.end.x, step.end.y]) - start
-    if float(np.linalg.norm(way)) < 1e-9:
+    end = np.array([step.end.x, step.end.y])
+    if float(np.linalg.norm(end - start)) < 1e-9:
         return ""
-    inside = faced(room, start, way)
-    return f"toward {inside}" if inside and _indoors(room, start) else ""
+    inside = [_indoors(room, point) for point in (start, end)]
+    ahead = faced(room, start, end - start)
+    if not ahead or inside == [False, False]:
+        return ""
+    if inside == [True, True]:
+        return f"toward {ahead}"
+    return f"{'out' if inside[0] else 'in'} through {ahead}"
 
 
 def _indoors(room: Room, point: Array) -> bool:

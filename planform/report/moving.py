@@ -17,7 +17,7 @@ from planform.fit.room import Room
 from planform.fit.steps import Step
 from planform.report.drawings import label_things
 from planform.report.route_pictures import aircraft_shapes, draw_ground, extent_with, tight_words
-from planform.report.sketch import Paint, Sketch
+from planform.report.sketch import Paint, Sketch, looks
 from planform.report.words import said
 
 WIDTH = 480
@@ -29,7 +29,8 @@ LAST = 1500
 """How long the end is held [ms]."""
 FRAMES = 80
 LEAST = 3
-COLOURS = 64
+COLOURS = 128
+SWATCH = 120
 LINE = 19.0
 
 
@@ -126,14 +127,18 @@ def _line(paint: Paint, y: float, text: str, css: str) -> None:
 
 
 def _gif(pictures: Sequence[Any], times: Sequence[int]) -> bytes:
-    """The pictures in one palette, taken from the first and the last of them."""
+    """The pictures in one palette, taken from the first and the last of them and from the looks."""
     from PIL import Image
 
     width, height = pictures[0].size
-    both = Image.new("RGB", (width, 2 * height))
-    both.paste(pictures[0], (0, 0))
-    both.paste(pictures[-1], (0, height))
-    palette = both.quantize(COLOURS, method=Image.Quantize.MEDIANCUT)
+    strong = sorted({v for rules in looks().values() for v in rules.values() if v[0] == "#"})
+    known = Image.new("RGB", (width, 2 * height + SWATCH))
+    known.paste(pictures[0], (0, 0))
+    known.paste(pictures[-1], (0, height))
+    wide = width // len(strong)
+    for k, colour in enumerate(strong):
+        known.paste(colour, (k * wide, 2 * height, (k + 1) * wide, 2 * height + SWATCH))
+    palette = known.quantize(COLOURS, method=Image.Quantize.MEDIANCUT)
     flat = [p.quantize(palette=palette, dither=Image.Dither.NONE) for p in pictures]
     out = io.BytesIO()
     flat[0].save(

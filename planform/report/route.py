@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -45,6 +46,8 @@ from planform.sheet.helpers import (
 from planform.sheet.marks import FloorMarks, baselines, floor_marks, tables
 from planform.sheet.tables import SheetTable, to_csv
 
+CARD = ((3, 3, 48), (8, 4, 36), (10, 5, 32), (18, 6, 24), (math.inf, 8, 20))
+"""Up to so many steps on the card: columns of thumbnails, and their height [mm]."""
 FINE = 1.6
 """Pixels of a PNG for each of the SVG."""
 MOVING = {
@@ -129,9 +132,12 @@ def _parked(room: Room, route: Route) -> Pose:
     return last if inside == [False, True] else first
 
 
-def section(found: Handover, system: str) -> dict[str, Any]:
-    """What a page needs to show a route (`route_section.html`)."""
-    moving = _moving(found, system)
+def section(found: Handover, system: str, moving: bytes | None = None) -> dict[str, Any]:
+    """What a page needs to show a route (`route_section.html`).
+
+    moving : the moving picture, where it is made already
+    """
+    moving = _moving(found, system) if moving is None else moving
     return {
         "title": f"{found.standing.title} in {found.room.place.name}",
         "route": found.route,
@@ -245,6 +251,7 @@ def card_page(found: Handover, system: str, content: dict[str, Any]) -> str:
     """The helpers' card: one page to print and hand round."""
     watchers = [watched_there(found.standing, t).name for t in found.tights]
     letters = {m.mark.name: LETTERS[m.mark.name] for m in found.nears}
+    columns, height = next(c[1:] for c in CARD if len(found.steps) <= c[0])
     return page(
         "card.html",
         **words_for(system),
@@ -256,6 +263,8 @@ def card_page(found: Handover, system: str, content: dict[str, Any]) -> str:
         tail=cell(tail_line(found.balance), system),
         walkers=walkers_table(found.nears, found.tights, watchers),
         letters=letters,
+        n_columns=columns,
+        picture_mm=height,
         sources=SOURCES,
     )
 
@@ -267,7 +276,8 @@ def write_route(found: Handover, folder: Path, system: str) -> list[str]:
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
     with whole_folder(folder) as workshop:
-        content = section(found, system)
+        moving = _moving(found, system)
+        content = section(found, system, moving)
         drawn = {
             "marks": marks_sketch(found.standing, found.room, found.marks, system),
             "chalk": chalk_sketch(found.standing, found.room, found.marks, system),
@@ -279,7 +289,6 @@ def write_route(found: Handover, folder: Path, system: str) -> list[str]:
             sketch.painted(FINE).save(workshop / f"{name}.png", optimize=True)
         (workshop / "floor-marks.csv").write_text(to_csv(sheets(found)), encoding="utf-8")
         (workshop / "route.json").write_text(everything(found, system), encoding="utf-8")
-        moving = _moving(found, system)
         if moving is not None:
             (workshop / "roll-out.gif").write_bytes(moving)
             card = card_page(found, system, content)

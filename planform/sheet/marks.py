@@ -26,7 +26,7 @@ from planform.fit.alongside import (
 from planform.fit.moves import Move, Pose
 from planform.fit.room import Room
 from planform.fit.steps import Step
-from planform.fit.taping import Taped, tape
+from planform.fit.taping import Pair, Taped, best_wall, tape
 from planform.sheet.tables import Quantity, SheetTable, Words
 
 Array = NDArray[np.float64]
@@ -55,6 +55,8 @@ class MarkGroup:
 @dataclass(frozen=True, eq=False)
 class FloorMarks:
     """All marks of one aircraft on one floor.
+
+    One wall is the base of all of them, as far as it serves.
 
     spot : the parked pose; chalk : the line to keep clear, a shapely shape in place axes, clipped
     to the floor; stops : where the main wheels are stopped at the spot
@@ -93,19 +95,24 @@ def comes_in(steps: Sequence[Step], spot: Pose, room: Room) -> str | None:
 
 
 def _group(
-    room: Room, key: str, title: str, marks: Sequence[Mark], pose: Pose, *remarks: str
+    room: Room, wall: Pair, key: str, title: str, marks: Sequence[Mark], pose: Pose
 ) -> MarkGroup:
     points = [(m.name, m.at(pose)) for m in marks]
-    taped = tape(room, [(name, p[:2]) for name, p in points])
+    taped = tape(room, [(name, p[:2]) for name, p in points], wall)
     height = {name: float(p[2]) for name, p in points}
     kept = tuple(height[t.name] for t in taped)
-    return MarkGroup(key, title, taped, kept, pose, len(points) - len(taped), remarks)
+    return MarkGroup(key, title, taped, kept, pose, len(points) - len(taped))
 
 
 def _line_group(
-    room: Room, key: str, title: str, points: Sequence[tuple[str, Array]], *remarks: str
+    room: Room,
+    wall: Pair,
+    key: str,
+    title: str,
+    points: Sequence[tuple[str, Array]],
+    *remarks: str,
 ) -> MarkGroup:
-    taped = tape(room, points)
+    taped = tape(room, points, wall)
     return MarkGroup(
         key, title, taped, (0.0,) * len(taped), None, len(points) - len(taped), remarks
     )
@@ -136,7 +143,9 @@ def floor_marks(
     shape = plan_outline(standing)
     wheels, ends = contact_marks(standing), end_marks(standing)
     tips = tuple(m for m in ends if m.kind == "tip")
-    groups = [_group(room, "parked", f"Wheels and ends, {title}", (*wheels, *ends), spot)]
+    poses = [spot, *(step.end for step in steps)]
+    wall = best_wall(room, [m.at(pose)[:2] for pose in poses for m in (*wheels, *tips)])
+    groups = [_group(room, wall, "parked", f"Wheels and ends, {title}", (*wheels, *ends), spot)]
     way = comes_in(steps, spot, room)
     sides = {"ahead": ("ahead of",), "back": ("behind",), None: ("ahead of", "behind")}[way]
     stops = tuple(s for s in (stop_line(standing, side) for side in sides) if s is not None)
@@ -150,20 +159,21 @@ def floor_marks(
         side = stop.side.replace(" of", "")
         points = [("left end", left), ("right end", right)]
         name = f"Stop line {stop.side} the {stop.wheels}"
-        groups.append(_line_group(room, f"stop {side}", name, points, words + "."))
+        groups.append(_line_group(room, wall, f"stop {side}", name, points, words + "."))
     for step in steps:
         name = f"Wheels and tips after step {step.number}"
-        groups.append(_group(room, f"step {step.number}", name, (*wheels, *tips), step.end))
+        groups.append(_group(room, wall, f"step {step.number}", name, (*wheels, *tips), step.end))
     pivots = _pivots(wheels, steps)
     if pivots:
         name = "Points to turn about, beside the wheels"
-        groups.append(_line_group(room, "turning points", name, pivots))
+        groups.append(_line_group(room, wall, "turning points", name, pivots))
     moves = [move for step in steps for move in step.moves]
     chalk = _chalk(shape, moves, spot).intersection(shapely.polygons(room.floor))
     what = "The way to keep clear" if moves else "The floor it covers"
     groups.append(
         _line_group(
             room,
+            wall,
             "chalk",
             f"{what}: corners of the chalk line",
             chalk_points(chalk),
