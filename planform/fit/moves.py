@@ -90,3 +90,21 @@ class Route:
     def reversed(self) -> Route:
         """The way in: the same moves backwards."""
         return Route(tuple(m.reversed for m in reversed(self.moves)), self.clearance, self.moving)
+
+
+@dataclass(frozen=True, eq=False)
+class Tight:
+    """An instant of a route at which a part comes near a thing.
+
+    gap : between the two [m]; at_part, at_thing : the nearest points in place axes, shape (3,)
+    move, share : which move of the route (from 0), and the share of it that is done
+    """
+
+    pose: Pose
+    part: str
+    thing: str
+    gap: float
+    at_part: Array
+    at_thing: Array
+    move: int
+    share: float

@@ -13,7 +13,7 @@ from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
 from planform.design.place import Door
-from planform.fit.room import Room, spot_point
+from planform.fit.room import Fixed, Room, spot_point
 from planform.fit.verdict import FitAnswer
 from planform.report.svg import Drawing
 from planform.report.words import said
@@ -29,13 +29,19 @@ def _moved(part: Part, turn: Array, shift: Array) -> Part:
     return replace(part, points=part.points @ turn.T + shift)
 
 
-def plan_view(answer: FitAnswer, room: Room, system: str) -> str:
-    """The room from above with the aircraft on its spot and a leader at the least clearance."""
-    import shapely
+def _walls(room: Room) -> list[Fixed]:
+    return [f for f in room.fixed if f.kind == "wall" and f.high == room.top]
 
-    walls = [f for f in room.fixed if f.kind == "wall" and f.high == room.top]
-    corners = np.concatenate([room.floor, *[w.outline for w in walls]])
-    sheet = Drawing(corners.min(axis=0), corners.max(axis=0), margin=0.9)
+
+def room_extent(room: Room) -> tuple[Array, Array]:
+    """The least and the greatest corner of the room with its walls, shape (2,) [m]."""
+    corners = np.concatenate([room.floor, *[w.outline for w in _walls(room)]])
+    return corners.min(axis=0), corners.max(axis=0)
+
+
+def draw_room(sheet: Drawing, room: Room, system: str) -> None:
+    """Floor, walls, door openings, things that stand and things that hang."""
+    walls = _walls(room)
     sheet.polygon(room.floor, "floor")
     for thing in room.fixed:
         if thing in walls:
@@ -50,6 +56,25 @@ def plan_view(answer: FitAnswer, room: Room, system: str) -> str:
         if thing.kind == "obstacle":
             hanging = thing.low > 0.0
             sheet.polygon(thing.outline, "hanging" if hanging else "standing")
+
+
+def label_things(sheet: Drawing, room: Room, system: str) -> None:
+    """The name of every thing, and how far down or up it reaches."""
+    for thing in room.fixed:
+        if thing.kind == "obstacle":
+            hanging = thing.low > 0.0
+            height = said(thing.low if hanging else thing.high, "length", system)
+            label = f"{thing.name}, {'from' if hanging else 'to'} {height}"
+            sheet.words(thing.outline.mean(axis=0), label, "small")
+
+
+def plan_view(answer: FitAnswer, room: Room, system: str) -> str:
+    """The room from above with the aircraft on its spot and a leader at the least clearance."""
+    import shapely
+
+    low, high = room_extent(room)
+    sheet = Drawing(low, high, margin=0.9)
+    draw_room(sheet, room, system)
     spot = spot_point(room.place, answer.spot) if answer.spot else None
     if spot is not None:
         turn = floor2place(float(spot.heading))
@@ -57,12 +82,7 @@ def plan_view(answer: FitAnswer, room: Room, system: str) -> str:
         for part in sorted(answer.standing.parts, key=lambda p: float(p.points[:, 2].max())):
             moved = _moved(part, turn, shift)
             sheet.shape(outline(moved), CSS.get(part.role, "part"), part.name)
-    for thing in room.fixed:
-        if thing.kind == "obstacle":
-            hanging = thing.low > 0.0
-            height = said(thing.low if hanging else thing.high, "length", system)
-            label = f"{thing.name}, {'from' if hanging else 'to'} {height}"
-            sheet.words(thing.outline.mean(axis=0), label, "small")
+    label_things(sheet, room, system)
     least = answer.least
     if least is not None:
         a, b = least.at_part[:2], least.at_thing[:2]
@@ -72,13 +92,14 @@ def plan_view(answer: FitAnswer, room: Room, system: str) -> str:
         gap = said(least.gap, "length", system)
         side = "overlap" if least.gap < 0.0 else least.direction
         sheet.words(0.5 * (a + b) + np.array([0.0, 0.35]), f"{gap} ({side})", "strong")
-    _scale_bar(sheet, system)
+    scale_bar(sheet, system)
     box = shapely.box(*sheet.low, *sheet.high)
     assert box.is_valid
     return sheet.text(f"{room.place.name} from above: {answer.stage}, {answer.stance}")
 
 
-def _scale_bar(sheet: Drawing, system: str) -> None:
+def scale_bar(sheet: Drawing, system: str) -> None:
+    """Five feet or two metres, at the lower left."""
     length = 1.524 if system in ("ft-in", "in") else 2.0
     start = sheet.low + np.array([0.3, 0.25])
     sheet.line([start, start + np.array([length, 0.0])], "thin")

@@ -72,9 +72,11 @@ class Drawing:
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {self.width} {self.height}" '
             f'width="{self.width}" height="{self.height}" role="img" aria-label="{escape(title)}">'
             f"<title>{escape(title)}</title><style>{STYLE}</style>"
-            f'<rect width="100%" height="100%" fill="#fbfaf6"/>{"".join(self.body)}</svg>'
+            f'<rect width="100%" height="100%" fill="{PAPER}"/>{"".join(self.body)}</svg>'
         )
 
+
+PAPER = "#fbfaf6"
 
 STYLE = (
     "text{font:13px 'DejaVu Sans',Verdana,sans-serif;fill:#2b3a42;"
@@ -90,4 +92,19 @@ STYLE = (
     ".panel{fill:#d7a35b;fill-opacity:.7;stroke:#7a5215}"
     ".leader{stroke:#b3361b;stroke-width:2;fill:none}.end{fill:#b3361b}"
     ".thin{stroke:#7a8387;stroke-width:1;fill:none}"
+    ".hatch{stroke:#8a7622;stroke-width:.7;fill:none}"
+    ".sweep{fill:#dba35f;fill-opacity:.16;stroke:#a8641e;stroke-width:1.2;stroke-dasharray:2 3}"
+    ".ghost{fill:#7fa3ad;fill-opacity:.1;stroke:#6d8c95;stroke-width:.9;stroke-dasharray:4 3}"
+    ".between{fill:none;stroke:#a9bcc2;stroke-width:.7}"
+    ".motion{fill:none;stroke:#1f5f4d;stroke-width:2.6}.head{fill:#1f5f4d}"
+    ".pivot{fill:#fbfaf6;stroke:#1f5f4d;stroke-width:2.4}"
+    ".arc{fill:none;stroke:#1f5f4d;stroke-width:1;stroke-dasharray:3 3}"
+    ".walker{fill:#f3d36b;stroke:#4a3a08;stroke-width:1.4}"
+    ".keepoff{fill:#fbfaf6;stroke:#b3361b;stroke-width:2}"
+    ".person{font-size:11px;font-weight:bold;fill:#4a3a08}"
+    ".called{font-weight:bold;fill:#1f5f4d}"
+    ".tape{fill:none;stroke:#6b4f8f;stroke-width:.8;stroke-dasharray:6 3}"
+    ".chalk{fill:none;stroke:#a8641e;stroke-width:1.8;stroke-dasharray:7 4}"
+    ".spot{fill:#6b4f8f;stroke:#fbfaf6;stroke-width:1}"
+    ".board{fill:none;stroke:#8c2f1b;stroke-width:4}"
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -19,7 +20,10 @@ if TYPE_CHECKING:
     from planform.balance.stages import Balanced
     from planform.design.models import Stage
     from planform.fit.clearance import Clearance
+    from planform.fit.moves import Pose, Route, Tight
+    from planform.fit.steps import Step
     from planform.fit.verdict import Check, FitAnswer
+    from planform.sheet.marks import FloorMarks
     from planform.study.balance import BalanceFindings
     from planform.study.inputs import Input
     from planform.study.next_reading import Advice
@@ -229,6 +233,115 @@ def fit(answer: FitAnswer, found: Advice) -> dict[str, Any]:
         "clearances": [clearance(c) for c in answer.near],
         "notes": list(answer.notes),
         "measure_next": measure_next(found),
+    }
+
+
+def pose(one: Pose) -> dict[str, Any]:
+    """Where the parking point stands in place axes, and the way the nose points."""
+    return {
+        "x": number(one.x, "length"),
+        "y": number(one.y, "length"),
+        "heading": number(one.heading, "angle"),
+    }
+
+
+def tight(one: Tight) -> dict[str, Any]:
+    """An instant at which a part comes near a thing."""
+    return {
+        "part": one.part,
+        "thing": one.thing,
+        "gap": number(one.gap, "length"),
+        "pose": pose(one.pose),
+        "at_part": _point(one.at_part),
+        "at_thing": _point(one.at_thing),
+        "move": one.move,
+        "share": number(one.share, "ratio"),
+    }
+
+
+def _plan_point(values: Any) -> dict[str, Any]:
+    return {"value": [float(v) for v in values], "unit": "m", "axes": "place"}
+
+
+def route(
+    found: Route,
+    steps: Sequence[Step] = (),
+    instructions: Sequence[str] = (),
+    tights: Sequence[Tight] = (),
+) -> dict[str, Any]:
+    """A route: its poses, its moves, and the steps as they are called.
+
+    A move with a centre turns about it; one without carries the aircraft's own point `carried`
+    (floor axes: aft, right) straight while the heading changes evenly. Moves count from 0, steps
+    from 1.
+    """
+    told = []
+    for step, words in zip(steps, instructions, strict=True):
+        gaps = [t.gap for t in tights if step.has(t.move)]
+        told.append(
+            {
+                "step": step.number,
+                "instruction": words,
+                "kind": step.kind,
+                "first_move": step.first,
+                "last_move": step.last,
+                "start": pose(step.start),
+                "end": pose(step.end),
+                "turn": number(step.plain.turn, "angle"),
+                "travel_of_parking_point": number(step.travel, "length"),
+                "centre": None if step.plain.centre is None else _plan_point(step.plain.centre),
+                "strays_from_moves_by": number(step.stray, "length"),
+                "least_clearance_told": number(min(gaps), "length") if gaps else None,
+            }
+        )
+    return {
+        "moving": found.moving,
+        "clearance_proved": number(found.clearance, "length"),
+        "poses": [pose(one) for one in found.poses],
+        "moves": [
+            {
+                "start": pose(move.start),
+                "end": pose(move.end),
+                "turn": number(move.turn, "angle"),
+                "centre": None if move.centre is None else _plan_point(move.centre),
+                "carried": {
+                    "value": [float(v) for v in move.carried],
+                    "unit": "m",
+                    "axes": "floor: aft, right",
+                },
+            }
+            for move in found.moves
+        ],
+        "steps": told,
+        "tight_places": [tight(one) for one in tights],
+    }
+
+
+def floor_marks(marks: FloorMarks) -> dict[str, Any]:
+    """The marks on the floor, each by two tapes and by place coordinates."""
+    return {
+        "spot": pose(marks.spot),
+        "groups": [
+            {
+                "key": group.key,
+                "title": group.title,
+                "marks": [
+                    {
+                        "name": taped.name,
+                        "at": _plan_point(taped.point),
+                        "height": number(height, "length"),
+                        "tapes": [
+                            {"from": taped.first.name, **number(taped.from_first, "length")},
+                            {"from": taped.second.name, **number(taped.from_second, "length")},
+                        ],
+                        "crossing": number(taped.crossing, "angle"),
+                    }
+                    for taped, height in zip(group.taped, group.heights, strict=True)
+                ],
+                "off_the_floor": group.outside,
+            }
+            for group in marks.groups
+        ],
     }
 
 
