@@ -134,7 +134,7 @@ class Cells:
     def _grow(self) -> None:
         t, size = self.tree, self.tree.size
         larger = {}
-        for name in ("level ix iy it child lower upper middle out start count").split():
+        for name in t._fields[: t._fields.index("pool")]:
             old = getattr(t, name)
             if size[0] + 8 > len(t.level):
                 old = np.concatenate([old, np.empty_like(old)])

@@ -7,6 +7,7 @@ shortest way. Each push is proved by a continuous sweep; not finding a route pro
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -44,7 +45,7 @@ class Gear:
 
 @njit(cache=True)
 def _pushes(axle, offsets, x, y, heading, step, turn, out):
-    """The pushes from a pose, as moves (see `along`): straight, and about each centre, both ways."""
+    """The pushes from a pose, as moves (see `along`): straight and about each centre."""
     s, c = np.sin(heading), np.cos(heading)
     n = 0
     for sign in (1.0, -1.0):
@@ -115,8 +116,27 @@ def _to_go(aims, x, y):
 
 @njit(cache=True)
 def _search(
-    g, hull, floors, floor_normals, floor_first, beyond, axle, offsets, start, c,
-    frame, grid, place, turn, step, shunt, steer, pairs, most, aims, straights,
+    g,
+    hull,
+    floors,
+    floor_normals,
+    floor_first,
+    beyond,
+    axle,
+    offsets,
+    start,
+    c,
+    frame,
+    grid,
+    place,
+    turn,
+    step,
+    shunt,
+    steer,
+    pairs,
+    most,
+    aims,
+    straights,
 ):
     """The lattice search; returns the goal's state (-1 none, -2 too many) and its ancestry."""
     nx, ny, nt = grid
@@ -218,7 +238,7 @@ def roll_out(
     edge = 2.0 * scene.reach + scene.beyond + 1.0
     low = scene.floors.min(axis=0) - edge
     span = np.ptp(scene.floors, axis=0) + 2.0 * edge
-    grid = (*(int(np.ceil(s / PLACE)) for s in span), int(round(2.0 * np.pi / TURN)))
+    grid = (*(int(np.ceil(s / PLACE)) for s in span), round(2.0 * np.pi / TURN))
     pairs = np.arange(len(scene.planar.piece), dtype=np.int32)
     longest = float(np.hypot(*np.ptp(scene.floors, axis=0))) + 2.0 * scene.reach
     lengths = np.arange(0.5, longest, 0.5)
@@ -277,6 +297,4 @@ def shunts(moves: list[Array], gear: Gear) -> int:
         axle = np.array([-s * gear.axle, -c * gear.axle]) + move[:2]
         right = float((move[7:] - axle) @ np.array([c, -s]))
         ways.append(float(np.sign(move[5] * right)))
-    return sum(1 for a, b in zip(ways, ways[1:], strict=False) if a != b)
-
-
+    return sum(1 for a, b in pairwise(ways) if a != b)

@@ -273,8 +273,19 @@ def plant(t, g, hull, floors, floor_normals, floor_first, beyond, cap):
             for it in range(t.grid[2]):
                 t.level[k], t.ix[k], t.iy[k], t.it[k] = 0, ix, iy, it
                 if not fill(
-                    t, k, g, hull, floors, floor_normals, floor_first, beyond, cap,
-                    everything, 0, len(everything), kept,
+                    t,
+                    k,
+                    g,
+                    hull,
+                    floors,
+                    floor_normals,
+                    floor_first,
+                    beyond,
+                    cap,
+                    everything,
+                    0,
+                    len(everything),
+                    kept,
                 ):
                     return False
                 k += 1
@@ -295,8 +306,19 @@ def split(t, k, g, hull, floors, floor_normals, floor_first, beyond, cap, kept):
         t.iy[c] = 2 * t.iy[k] + ((b >> 1) & 1)
         t.it[c] = 2 * t.it[k] + (b >> 2)
         fill(
-            t, c, g, hull, floors, floor_normals, floor_first, beyond, cap,
-            t.pool, t.start[k], t.count[k], kept,
+            t,
+            c,
+            g,
+            hull,
+            floors,
+            floor_normals,
+            floor_first,
+            beyond,
+            cap,
+            t.pool,
+            t.start[k],
+            t.count[k],
+            kept,
         )
     t.size[0] = first + 8
     t.child[k] = first

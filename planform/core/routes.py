@@ -51,9 +51,9 @@ def _pass(scene: Scene, poses: list[Array], c: float, ways: Array) -> list[Array
     moves: list[Array] = []
     k = 0
     while k < len(poses) - 1:
-        out = _straight_out(scene, poses[k], c, ways)
+        out = straight_out(scene, poses[k], c, ways)
         if out is not None:
-            return moves + [out]
+            return [*moves, out]
         far, chosen = k + 1, _link(scene, poses[k], poses[k + 1], c)
         step = 2
         while k + step < len(poses):
@@ -92,10 +92,9 @@ def _link(scene: Scene, a: Array, b: Array, c: float) -> list[Array] | None:
     return [move] if scene.keeps(move, c) else None
 
 
-def _straight_out(scene: Scene, a: Array, c: float, ways: Array) -> Array | None:
+def straight_out(scene: Scene, a: Array, c: float, ways: Array) -> Array | None:
     """A straight push out of a door without turning, where one is proved."""
     for way in ways:
-        length = 2.0 * scene.reach
         off = scene.off_floor((float(a[0]), float(a[1]), float(a[2])))
         if off >= 0.0:
             return None

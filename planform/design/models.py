@@ -147,7 +147,10 @@ class Leg(Model):
 
 
 class Wheel(Model):
-    """A wheel with its tyre; flat_drop is how much lower the axle sits on a flat tyre."""
+    """A wheel with its tyre; flat_drop is how much lower the axle sits on a flat tyre.
+
+    steers is how far it can be steered each way; without it, it casters or is braked.
+    """
 
     side: Side = "centre"
     fs: Length
@@ -156,6 +159,7 @@ class Wheel(Model):
     diameter: PositiveLength
     width: PositiveLength
     flat_drop: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
+    steers: Angle | None = None
     leg: Leg | None = None
 
 

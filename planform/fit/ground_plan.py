@@ -60,7 +60,8 @@ class Keep:
     @classmethod
     def wished(cls, room: Room) -> Keep:
         """What the place asks for: to a wall with a door in it, what it asks beside the door."""
-        wish = {kind: room.wanted(kind) or 0.0 for kind in (*KINDS, "door side")}
+        asked = ("wall", "obstacle", "door side", "door head", "ceiling")
+        wish = {kind: room.wanted(kind)[0] or 0.0 for kind in asked}
         level = {kind: wish[kind] for kind in ("wall", "obstacle")}
         level["wall with a door"] = wish["door side"]
         upright = {"door head": wish["door head"], "obstacle": wish["obstacle"]}
@@ -135,9 +136,7 @@ def ground_plan(standing: Standing, room: Room, keep: Keep) -> GroundPlan:
     kept = tuple((k, thing) for k, thing in numbered if ranges[k][2])
     thick = float(room.place.floor.wall_thickness) or WALL_THICKNESS
     floors = tuple(_convex(shapely.polygons(room.floor)))
-    return GroundPlan(
-        standing, room, pivot, ranges, kept, hull - pivot, floors, thick, keep
-    )
+    return GroundPlan(standing, room, pivot, ranges, kept, hull - pivot, floors, thick, keep)
 
 
 def _pieces(standing: Standing, low: float, high: float, off_wheels: bool) -> list[Array]:
@@ -203,7 +202,9 @@ def _things(standing: Standing, room: Room, keep: Keep) -> list[Thing]:
     import shapely
 
     out: list[Thing] = []
-    doored = {f"{d.wall} wall" if not d.wall.startswith("wall") else d.wall for d in room.place.doors}
+    doored = {
+        f"{d.wall} wall" if not d.wall.startswith("wall") else d.wall for d in room.place.doors
+    }
     for fixed in room.fixed:
         kind = fixed.kind
         if kind == "wall" and any(fixed.name.startswith(f"{name}, piece") for name in doored):
