@@ -95,6 +95,24 @@ class Decision:
     seconds: float
 
 
+@dataclass(frozen=True, eq=False)
+class Closed:
+    """A proof that there is no way out: boxes around the start, shut in by blocked ones.
+
+    frame : (x0, y0, half width, half turn) of the root boxes ; grid : how many of them
+    reached : (n, 4)   level and place of the boxes that may be reached
+    shell : (m, 4)   of the blocked boxes beside them ; by : (m,) the pair that blocks each
+    """
+
+    start: tuple[float, float, float]
+    clearance: float
+    frame: tuple[float, ...]
+    grid: tuple[int, ...]
+    reached: NDArray[np.int64]
+    shell: NDArray[np.int64]
+    by: NDArray[np.int32]
+
+
 @dataclass
 class Cells:
     """The boxes of one scene, for clearances up to `cap`."""
@@ -188,6 +206,30 @@ class Cells:
             for k in rough:
                 while not kernel.split(self.tree, k, *self._things, kept):
                     self._grow()
+
+    def closed(self, c: float) -> Closed:
+        """The boxes that prove that no way keeps clearance c [m]; ValueError where there is one."""
+        home = kernel.leaf_of(self.tree, *self.start)
+        if self.tree.upper[home] < c:
+            reached, shell = np.empty(0, np.int64), np.array([home])
+        else:
+            marks = kernel.closed_in(self.tree, home, c)
+            reached, shell = np.flatnonzero(marks == 1), np.flatnonzero(marks == 2)
+        if (self.tree.out[reached] > 0).any():
+            raise ValueError("the boxes are not closed: a way out may keep this clearance")
+        everything = np.arange(len(self.scene.planar.piece), dtype=np.int32)
+        by = np.empty(len(shell), np.int32)
+        for n, k in enumerate(shell):
+            x, y, heading, h, d = kernel.centre_of(self.tree, k)
+            _, by[n] = kernel.witness(
+                self.scene.planar, x, y, heading, np.sqrt(2.0) * h, d, everything
+            )
+        t = self.tree
+        boxes = np.column_stack([t.level, t.ix, t.iy, t.it]).astype(np.int64)
+        return Closed(
+            self.start, c, tuple(map(float, t.frame)), tuple(map(int, t.grid)),
+            boxes[reached], boxes[shell], by,
+        )  # fmt: skip
 
     def _path(self, route: list[int]) -> Array:
         """Poses through the boxes of a route: the middles, and a point of each shared face."""
