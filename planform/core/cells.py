@@ -260,7 +260,7 @@ def _empty(boxes: int, pool: int) -> Tree:
         upper=np.empty(boxes),
         middle=np.empty(boxes, np.float32),
         out=np.empty(boxes, np.int8),
-        count=np.empty(boxes, np.int32),
+        held=np.empty(boxes, np.int32),
         pool=np.empty(pool, np.int32),
         size=np.zeros(2, np.int64),
         grid=np.zeros(3, np.int64),

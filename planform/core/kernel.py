@@ -200,7 +200,7 @@ class Tree(NamedTuple):
     child : the first of eight children, -1 for a leaf
     lower, upper, middle : bounds and middle value of the clearance [m]
     out : 2 its middle is outside, 1 some pose may be, 0 none is
-    pool, start, count : the pairs that matter in a box (and so in its children)
+    pool, start, held : the pairs that matter in a box (and so in its children)
     size : [boxes in use, entries of the pool in use]
     grid : [nx, ny, nt]
     frame : [x0, y0, half width, half turn] of the roots
@@ -216,7 +216,7 @@ class Tree(NamedTuple):
     middle: np.ndarray
     out: np.ndarray
     start: np.ndarray
-    count: np.ndarray
+    held: np.ndarray
     pool: np.ndarray
     size: np.ndarray
     grid: np.ndarray
@@ -257,7 +257,7 @@ def fill(t, k, g, hull, floors, floor_normals, floor_first, beyond, cap, pairs, 
     for i in range(number):
         t.pool[used + i] = kept[i]
     t.start[k] = used
-    t.count[k] = number
+    t.held[k] = number
     t.size[1] = used + number
     return True
 
@@ -297,7 +297,7 @@ def plant(t, g, hull, floors, floor_normals, floor_first, beyond, cap):
 def split(t, k, g, hull, floors, floor_normals, floor_first, beyond, cap, kept):
     """Split a leaf into eight; False when the arrays are full (then nothing is changed)."""
     first = t.size[0]
-    if first + 8 > len(t.level) or t.size[1] + 8 * t.count[k] > len(t.pool):
+    if first + 8 > len(t.level) or t.size[1] + 8 * t.held[k] > len(t.pool):
         return False
     for b in range(8):
         c = first + b
@@ -317,7 +317,7 @@ def split(t, k, g, hull, floors, floor_normals, floor_first, beyond, cap, kept):
             cap,
             t.pool,
             t.start[k],
-            t.count[k],
+            t.held[k],
             kept,
         )
     t.size[0] = first + 8

@@ -237,7 +237,8 @@ def _ceiling_steps(standing: Standing, room: Room, keep: Keep) -> Iterable[Thing
     lines = lines[(lines >= ends[0]) & (lines <= ends[1])]
     for level in levels:
         for a, b in itertools.pairwise(lines):
-            lower = _under(a, b, *np.interp([a, b], at, height), level + CEILING_STEP)
+            ha, hb = np.interp([a, b], at, height)
+            lower = _under(a, b, ha, hb, level + CEILING_STEP)
             if lower is None:
                 continue
             corners = np.array([[lower[0], span[0]], [lower[1], span[0]]])

@@ -319,11 +319,16 @@ def tightest(question: Question, route: Route, count: int = 4) -> tuple[Tight, .
             if thing.name not in found or gap < found[thing.name][0]:
                 found[thing.name] = (gap, k, float(share), thing)
     ranked = sorted(found.values(), key=lambda f: f[0])[:count]
-    return tuple(_tight(question, route, k, share, thing) for _, k, share, thing in ranked)
+    return tuple(_tight(question, route, *instant) for instant in ranked)
 
 
-def _tight(question: Question, route: Route, k: int, share: float, thing: Thing) -> Tight:
-    """The part that is nearest to a thing at an instant, on the exact outlines."""
+def _tight(
+    question: Question, route: Route, reach: float, k: int, share: float, thing: Thing
+) -> Tight:
+    """The part that is nearest to a thing at an instant, on the exact outlines.
+
+    reach : the clearance beyond what is kept there [m]; where they overlap, the gap told
+    """
     import shapely
 
     from planform.airframe.outlines import band_outline
@@ -347,7 +352,8 @@ def _tight(question: Question, route: Route, k: int, share: float, thing: Thing)
             height = 0.5 * (max(thing.low, part.points[:, 2].min()) + part.points[:, 2].max())
             best = gap, part.name, np.array([*a, height]), np.array([*b, height])
     assert best is not None
-    return Tight(pose, best[1], thing.name, best[0], best[2], best[3], k, share)
+    gap = best[0] if reach >= 0.0 else reach + thing.keep - plan.standing.bulge
+    return Tight(pose, best[1], thing.name, gap, best[2], best[3], k, share)
 
 
 def gear_of(question: Question) -> Gear | None:
