@@ -92,7 +92,8 @@ def _beside(
 ) -> tuple[float, Array]:
     """The nearest place beside an end that is free for a person, and how free; or the freest.
 
-    Where the person is at first must lie off the sweep: nobody walks ahead of the aircraft.
+    Where the person is at first must lie off the sweep: nobody walks ahead of the aircraft. The
+    person sees the end: no wall is between.
     """
     import shapely
 
@@ -103,6 +104,8 @@ def _beside(
         for k in range(WAYS):
             angle = math.tau * k / WAYS
             point = end + reach * np.array([math.cos(angle), math.sin(angle)])
+            if shapely.linestrings([end, point]).intersects(solid):
+                continue
             way = _carried(last, point, poses)
             gaps = [float(shapely.distance(shapely.points(point), aircraft))]
             gaps.append(float(shapely.distance(shapely.points(way[0]), sweep)))
