@@ -12,7 +12,15 @@ from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
-from planform.fit.alongside import Mark, at_pose, corners_of, samples, swept_outline, watched
+from planform.fit.alongside import (
+    Mark,
+    at_pose,
+    corners_of,
+    filled,
+    samples,
+    swept_outline,
+    watched,
+)
 from planform.fit.moves import Pose, Tight
 from planform.fit.room import Fixed, Room
 from planform.fit.steps import Step
@@ -67,7 +75,8 @@ def places(standing: Standing, room: Room, step: Step, shape: Any) -> tuple[Plac
     """
     poses = samples(step.moves, corners_of(shape), LOOK_STEP)
     solid = _solid(room)
-    sweep = swept_outline(shape, step.moves, LOOK_STEP)
+    shape = filled(shape)
+    sweep = filled(swept_outline(shape, step.moves, LOOK_STEP))
     out: list[Place] = []
     for mark in watched(standing):
         track = np.array([mark.at(pose)[:2] for pose in poses])
