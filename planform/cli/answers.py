@@ -6,7 +6,7 @@ import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from planform.airframe.build import build
 from planform.airframe.measure import Measures, design_measures, standing_measures
@@ -17,8 +17,13 @@ from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.design.questions import assumptions, design_questions, place_questions
 from planform.report import to_json
-from planform.report.words import plus_minus, said
+from planform.report.words import plus_minus, said, whence
 from planform.sheet.tables import SheetTable
+
+if TYPE_CHECKING:
+    from planform.fit.verdict import FitAnswer
+
+LAST = "\nLAST CHANCE to come out"
 
 PIPED_WIDTH = 130
 """Columns of a table that goes to a file or another program."""
@@ -40,7 +45,7 @@ def _table(title: str, *columns: str) -> Any:
 
     table = Table(title=title, title_justify="left", title_style="bold", box=SIMPLE_HEAD)
     for column in columns:
-        right = column in ("value", "gap", "wanted", "worst case", "least clearance")
+        right = column in ("value", "gap", "wanted", "worst case", "99 %", "least clearance")
         table.add_column(column, justify="right" if right else "left", no_wrap=right)
     return table
 
@@ -155,48 +160,117 @@ def show_fit(
 ) -> int:
     """Print the verdicts; 0 where all fit (with care or without), 1 otherwise."""
     from planform.fit.room import build_room
-    from planform.fit.verdict import CARE, FITS, judge
-    from planform.study.gaps import with_spreads
+    from planform.fit.verdict import CARE, FITS
+    from planform.report.advice import BAND_NOTE, sentences
+    from planform.study.next_reading import advice
+    from planform.study.stages import judged
 
     room = build_room(place)
-    answers = [
-        with_spreads(judge(standing, room, spot), room)
-        for standing in _standings(design, stage, stance)
-    ]
+    answers = [judged(standing, room, spot) for standing in _standings(design, stage, stance)]
+    advices = [advice(answer, room) for answer in answers]
     questions = (*design_questions(design), *place_questions(place))
     if as_json:
         content = {
             "design": design.name,
             "place": place.name,
-            "stages": [to_json.fit(a) for a in answers],
+            "stages": [to_json.fit(a, n) for a, n in zip(answers, advices, strict=True)],
             "questions": list(questions),
             "assumed": list(assumptions(design, place)),
         }
         print(to_json.document("fit", content))
     else:
         screen = console()
-        for answer in answers:
-            head = f"{answer.stage}, {answer.stance}: {answer.verdict}"
-            table = _table(head, "check", "verdict", "gap", "wanted", "worst case", "where")
-            for c in answer.checks:
-                what = c.what if c.group == "room" else f"{c.group}: {c.what}"
-                detail = c.detail + (f" ({c.why})" if c.why else "")
-                table.add_row(
-                    what,
-                    c.verdict,
-                    "" if c.gap is None else said(c.gap, "length", system),
-                    "" if c.wanted is None else said(c.wanted, "length", system),
-                    plus_minus(c.spread.worst, "length", system),
-                    detail,
-                )
-            screen.print(table)
+        for answer, found in zip(answers, advices, strict=True):
+            screen.print(_fit_table(answer, place, system))
+            for line in sentences(found, system):
+                print(line)
             for note in answer.notes:
                 print(f"note: {note}")
+            print()
+        print(BAND_NOTE)
         print("A door is judged as one straight push on a level floor; walkers at tips and nose.")
         for line in assumptions(design, place):
             print(f"taken: {line}")
         told(*questions)
     return 0 if all(a.verdict in (FITS, CARE) for a in answers) else 1
+
+
+def _fit_table(answer: FitAnswer, place: Place, system: str) -> Any:
+    head = f"{answer.stage}, {answer.stance}: {answer.verdict}"
+    table = _table(head, "check", "verdict", "gap", "wanted", "worst case", "99 %", "where")
+    for c in answer.checks:
+        where = c.detail + (f" ({c.why})" if c.why else "")
+        where += f"; at worst {c.built_detail}" if c.built_detail else ""
+        whence_words = whence(place, c)
+        table.add_row(
+            c.title,
+            c.verdict,
+            "" if c.gap is None else said(c.gap, "length", system),
+            "" if c.wanted is None else said(c.wanted, "length", system),
+            plus_minus(c.worst, "length", system),
+            plus_minus(c.within_99, "length", system),
+            where + (f"; {whence_words}" if whence_words else ""),
+        )
+    return table
+
+
+def show_stages(design: Design, places: list[Place], system: str, *, as_json: bool) -> int:
+    """Print every stage in every place; 0 where all fit (with care or without), 1 otherwise."""
+    from rich.text import Text
+
+    from planform.fit.verdict import CARE, FITS
+    from planform.study.stages import stage_table
+
+    found = stage_table(_standings(design, None, None), places)
+    questions = (*design_questions(design), *(q for p in places for q in place_questions(p)))
+    assumed = dict.fromkeys(line for place in places for line in assumptions(design, place))
+    if as_json:
+        content = {
+            "design": design.name,
+            **to_json.stage_table(found),
+            "questions": list(questions),
+            "assumed": list(assumed),
+        }
+        print(to_json.document("stages", content))
+    else:
+        table = _table(f"{design.name}, stage by stage", "stage", *(p.name for p in places))
+        chances = found.last_chances
+        for standing, row in zip(found.standings, found.cells, strict=True):
+            name = f"{standing.stage.name},\n{standing.stance_name}"
+            if standing.stage.permanent:
+                name = f"[for good: {standing.stage.permanent}]\n{name}"
+            cells = [
+                _cell(answer, system) + (LAST if chance.is_at(standing.stage) else "")
+                for answer, chance in zip(row, chances, strict=True)
+            ]
+            table.add_row(Text(name), *map(Text, cells))
+        console().print(table)
+        for chance in chances:
+            print(chance.words)
+        print("A door is judged as one straight push on a level floor; walkers at tips and nose.")
+        print("planform fit with one place shows every check, its tolerance and what to measure.")
+        for line in assumed:
+            print(f"taken: {line}")
+        told(*questions)
+    return 0 if all(a.verdict in (FITS, CARE) for row in found.cells for a in row) else 1
+
+
+def _cell(answer: FitAnswer, system: str) -> str:
+    """One stage in one place: each question's verdict and the gap that decides it."""
+    lines = []
+    questions = (
+        ("in the room", answer.verdict_of("room"), answer.deciding_in("room")),
+        ("out", answer.door_verdict, answer.deciding_in(answer.best_door)),
+    )
+    for asked, verdict, check in questions:
+        lines.append(f"{asked}: {verdict}")
+        if check is not None and check.gap is not None:
+            band = plus_minus(check.worst, "length", system)
+            gap = f"{said(check.gap, 'length', system)} {band}".strip()
+            lines.append(f"  {gap} {check.title}")
+        elif check is not None:
+            lines.append(f"  {check.missing}")
+    return "\n".join(lines)
 
 
 @contextmanager

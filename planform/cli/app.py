@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from functools import partial
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -19,6 +20,9 @@ app = typer.Typer(
 
 DesignFile = Annotated[Path, typer.Argument(metavar="DESIGN", help="design file (.toml)")]
 PlaceFile = Annotated[Path, typer.Argument(metavar="PLACE", help="place file (.toml)")]
+PlaceFiles = Annotated[
+    list[Path], typer.Argument(metavar="PLACE", help="place file (.toml), or several")
+]
 Units = Annotated[
     str | None,
     typer.Option("--units", help="ft-in, in, mm or m; the file's own where not given"),
@@ -111,7 +115,7 @@ def measure(
 @app.command()
 def fit(
     design: DesignFile,
-    place: PlaceFile,
+    places: PlaceFiles,
     stage: StageName = None,
     stance: StanceName = None,
     spot: Annotated[
@@ -120,15 +124,29 @@ def fit(
     units: Units = None,
     as_json: Json = False,
 ) -> None:
-    """Does it fit: parked in the room, and straight out of the door."""
-    from planform.cli.answers import show_fit
+    """Does it fit: parked in the room, and straight out of the door.
+
+    With several places: every stage in every place, and the last chance to come out of each.
+    """
+    from planform.cli.answers import show_fit, show_stages
     from planform.design.load import load, load_place
 
-    loaded, shop = _both(lambda: load(design), lambda: load_place(place))
-    code = show_fit(
-        loaded, shop, stage, stance, spot, _system(units, loaded.units), as_json=as_json
-    )
+    loaded, *shops = _both(lambda: load(design), *(partial(load_place, path) for path in places))
+    system = _system(units, loaded.units)
+    if len(shops) > 1:
+        _one_place_only(stage=stage, stance=stance, spot=spot)
+        raise typer.Exit(show_stages(loaded, shops, system, as_json=as_json))
+    code = show_fit(loaded, shops[0], stage, stance, spot, system, as_json=as_json)
     raise typer.Exit(code)
+
+
+def _one_place_only(**options: str | None) -> None:
+    from planform.design.problems import InputError, Problem
+
+    allowed = "allowed with one place; several show every stage as it stands, on the first spot"
+    given = [Problem(f"--{name}", repr(v), allowed) for name, v in options.items() if v is not None]
+    if given:
+        raise InputError("option", given)
 
 
 def _both(*readers: Any) -> list[Any]:

@@ -7,6 +7,7 @@ from typing import Any
 
 from planform.core.contacts import CannotStand, Contact, stand
 from planform.design.balance_checks import check_balance
+from planform.design.guidance import guide_names
 from planform.design.models import AFT_WAYS, Design, Panel, Section, Stance
 from planform.design.place import Place
 from planform.design.problems import Problem, unknown
@@ -296,6 +297,10 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
     """Problems between the fields of a place; `place` may lack what could not be read."""
     from planform.design.roof import height_at
 
+    if place.clearances is not None:
+        for name in place.clearances.guide:
+            if name not in guide_names():
+                yield unknown("clearances.guide", name, guide_names())
     walls = walls_of(place) if place.floor is not None else {}
     if place.floor is not None and place.floor.outline is not None:
         yield from _check_outline("floor.outline", list(place.floor.outline))

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
 
 from planform.design.balance import Balance
 from planform.design.fields import (
@@ -147,7 +147,10 @@ class Leg(Model):
 
 
 class Wheel(Model):
-    """A wheel with its tyre; flat_drop is how much lower the axle sits on a flat tyre."""
+    """A wheel with its tyre; flat_drop is how much lower the axle sits on a flat tyre.
+
+    steers is how far it can be steered each way; without it, it casters or is braked.
+    """
 
     side: Side = "centre"
     fs: Length
@@ -156,6 +159,7 @@ class Wheel(Model):
     diameter: PositiveLength
     width: PositiveLength
     flat_drop: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
+    steers: Angle | None = None
     leg: Leg | None = None
 
 
@@ -220,13 +224,25 @@ class Stance(Model):
 
 
 class Stage(Model):
-    """A build stage: which parts are on and which swing panels are open."""
+    """A build stage: which parts are on and which swing panels are open.
+
+    permanent : what the step to this stage joins for good, so that there is no way back over it
+    """
 
     name: Name
     parts: tuple[Name, ...] | None = None
     without: tuple[Name, ...] = ()
     open: tuple[Name, ...] = ()
     stance: Name
+    permanent: Name | None = None
+
+    @field_validator("permanent", mode="before")
+    @classmethod
+    def _in_words(cls, given: Any) -> Any:
+        if given is not None and not (isinstance(given, str) and given.strip()):
+            example = 'permanent = "winglets bonded on"'
+            raise refuse(repr(given), f"allowed: what is joined for good, in words: {example}")
+        return given
 
     @model_validator(mode="after")
     def _one_list(self) -> Stage:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field, WithJsonSchema, field_validator, model_validator
 
 from planform.design.fields import (
     Angle,
@@ -16,6 +16,7 @@ from planform.design.fields import (
     UnitSystem,
     refuse,
 )
+from planform.design.guidance import guide_names, guided
 from planform.design.models import ZERO_LENGTH
 
 Corner = tuple[Length, Length]
@@ -86,15 +87,45 @@ class Obstacle(Model):
     top: PositiveLength | None = None
 
 
-class Clearances(Model):
-    """What the shop wants to keep free."""
+_NAME = {"type": "string", "enum": list(guide_names())}
+GuideNames = Annotated[
+    tuple[str, ...], WithJsonSchema({"anyOf": [_NAME, {"type": "array", "items": _NAME}]})
+]
 
+
+class Clearances(Model):
+    """What the shop wants to keep free.
+
+    guide : published sources, by name, that give what is not given here; source: where what is
+    given here comes from
+    """
+
+    guide: GuideNames = ()
     walls: LengthOrZero | None = None
     ceiling: LengthOrZero | None = None
     obstacles: LengthOrZero | None = None
     door_sides: LengthOrZero | None = None
     door_head: LengthOrZero | None = None
     source: str = ""
+
+    @field_validator("guide", mode="before")
+    @classmethod
+    def _one_or_more(cls, given: Any) -> Any:
+        names = [given] if isinstance(given, str) else given
+        if not isinstance(names, list | tuple) or not all(isinstance(n, str) for n in names):
+            sources = ", ".join(guide_names())
+            raise refuse(
+                repr(given), f"allowed: the name of a source, or a list of them: {sources}"
+            )
+        return names
+
+    def wanted(self, field: str) -> tuple[float | None, str]:
+        """What is to be kept free by a field's name [m], and in words where that comes from."""
+        given = getattr(self, field)
+        if given is not None:
+            return float(given), self.source
+        guide = guided(field, self.guide)
+        return (None, "") if guide is None else (guide.metres, f"{guide.source} ({guide.status})")
 
 
 class Spot(Model):

@@ -79,7 +79,7 @@ def place_questions(place: Place) -> tuple[str, ...]:
     missing = [
         name
         for name in ("walls", "ceiling", "obstacles", "door_sides", "door_head")
-        if getattr(place.clearances, name) is None
+        if place.clearances.wanted(name)[0] is None
     ]
     if missing:
         out.append(
@@ -107,6 +107,13 @@ def assumptions(design: Design, place: Place | None = None) -> tuple[str, ...]:
         bare = sum(1 for _, r in readings(place) if not r.tolerance)
         if bare:
             out.append(f"{place.name}: {bare} lengths carry no tolerance and count as exact")
+        if place.clearances.guide:
+            out.append(
+                f"{place.name}: clearances not given are taken from "
+                f"{' and '.join(place.clearances.guide)}: guidance published for other buildings "
+                "and duties, not law for a private shop; local codes come first "
+                "(“read”: seen in a text of the source)"
+            )
         if not place.floor.wall_thickness:
             out.append(f"{place.name}: walls 0.1 m thick, outward (no wall_thickness given)")
     return tuple(out)

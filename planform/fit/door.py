@@ -21,7 +21,8 @@ class Passage:
 
     rolling_* : on its wheels, nose or tail first, along its own centre line
     best_* : carried or on dollies at the heading (nose from the way of travel) that needs least
-    head_gap : under the door head; sill_gap : over the threshold, None without one
+    head_gaps : of each part under the door head
+    sill_gaps : of each part that hangs over the threshold; empty without one
     """
 
     door: str
@@ -30,10 +31,29 @@ class Passage:
     best_width: float
     best_gap: float
     best_heading: float
-    head_gap: float
-    sill_gap: float | None
-    highest: str
+    head_gaps: dict[str, float]
+    sill_gaps: dict[str, float]
     widest: str
+
+    @property
+    def rolling(self) -> bool:
+        """Whether it is judged rolling straight ahead: where that passes, or nothing does."""
+        return self.rolling_gap >= 0.0 or self.best_gap < 0.0
+
+    @property
+    def highest(self) -> str:
+        """The part nearest the door head."""
+        return min(self.head_gaps, key=lambda part: self.head_gaps[part])
+
+    @property
+    def head_gap(self) -> float:
+        """The least gap under the door head."""
+        return min(self.head_gaps.values())
+
+    @property
+    def sill_gap(self) -> float | None:
+        """The least gap over the threshold; None without one."""
+        return min(self.sill_gaps.values(), default=None)
 
 
 def needed_width(hull: Array, heading: float) -> float:
@@ -63,13 +83,10 @@ def passage(standing: Standing, door: Door) -> Passage:
     heading, best = best_heading(hull)
     rolling = needed_width(hull, 0.0)
     clear = float(door.clear_width)
-    top = max(standing.parts, key=lambda p: float(p.points[:, 2].max()))
+    head = float(door.clear_height) - bulge
     wide = max(standing.parts, key=lambda p: float(np.abs(p.points[:, 1]).max()))
-    sill = None
-    if door.threshold > 0.0:
-        hung = [p for p in standing.parts if p.role != "wheel"]
-        low = min(float(p.points[:, 2].min()) for p in hung) if hung else 0.0
-        sill = low - bulge - float(door.threshold)
+    hung = [p for p in standing.parts if p.role != "wheel"] if door.threshold > 0.0 else []
+    sill = bulge + float(door.threshold)
     return Passage(
         door=door.name,
         rolling_width=rolling + 2.0 * bulge,
@@ -77,9 +94,8 @@ def passage(standing: Standing, door: Door) -> Passage:
         best_width=best + 2.0 * bulge,
         best_gap=clear - best - 2.0 * bulge,
         best_heading=heading,
-        head_gap=float(door.clear_height) - float(top.points[:, 2].max()) - bulge,
-        sill_gap=sill,
-        highest=top.name,
+        head_gaps={p.name: head - float(p.points[:, 2].max()) for p in standing.parts},
+        sill_gaps={p.name: float(p.points[:, 2].min()) - sill for p in hung},
         widest=wide.name,
     )
 

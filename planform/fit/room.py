@@ -23,6 +23,17 @@ WALL_THICKNESS = 0.1
 the room. Assumption."""
 
 
+WISHES = {
+    "wall": "walls",
+    "threshold": None,
+    "door side": "door_sides",
+    "door head": "door_head",
+    "obstacle": "obstacles",
+    "ceiling": "ceiling",
+}
+"""Which field of a place's clearances speaks of which kind of thing."""
+
+
 @dataclass(frozen=True, eq=False)
 class Fixed:
     """A fixed thing: a plan polygon (n, 2) over a height range, and the clearance wanted to it.
@@ -51,18 +62,10 @@ class Room:
     floor: Array
     top: float
 
-    def wanted(self, kind: str) -> float | None:
-        """The clearance the place asks for to this kind of thing [m]; None where not given."""
-        wish = self.place.clearances
-        value = {
-            "wall": wish.walls,
-            "threshold": None,
-            "door side": wish.door_sides,
-            "door head": wish.door_head,
-            "obstacle": wish.obstacles,
-            "ceiling": wish.ceiling,
-        }[kind]
-        return None if value is None else float(value)
+    def wanted(self, kind: str) -> tuple[float | None, str]:
+        """What is to be kept free to this kind of thing [m], None where not given; and whence."""
+        field = WISHES[kind]
+        return (None, "") if field is None else self.place.clearances.wanted(field)
 
     def ceiling_over(self, points: Array) -> Array:
         """Ceiling height [m] over points (n, 2 or 3); infinite where no ceiling is given."""

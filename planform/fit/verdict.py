@@ -21,11 +21,29 @@ LOOK = 3.0
 """Clearances beyond this are not looked for [m]; assumption."""
 
 
+@dataclass(frozen=True)
+class Strand:
+    """One of the gaps that a check is the least of, and what the tolerances do to it [m].
+
+    spread : what they take from it; of a check below zero what they give it
+    """
+
+    name: str
+    gap: float
+    spread: Spread
+
+
 @dataclass(frozen=True, eq=False)
 class Check:
     """One question with its gap [m], what was wanted, and the verdict.
 
     group : 'room' (parked) or the name of a door; each group is judged on its own
+    wanted_from : where the wanted clearance is taken from, in words
+    rolling : of a door's width: moved straight ahead on its wheels
+    strands : the gaps that may govern it within the tolerances
+    built : the gap with all inputs at the ends of their tolerances together, built and judged
+        again: the ends that take most, or for an overlap those that give most
+    built_detail : between what it then is, where that is not the same as now
     """
 
     key: str
@@ -34,20 +52,88 @@ class Check:
     gap: float | None
     wanted: float | None
     detail: str = ""
-    spread: Spread = NO_SPREAD
     clearance: Clearance | None = None
     missing: str = ""
+    wanted_from: str = ""
+    rolling: bool = False
+    strands: tuple[Strand, ...] = ()
+    built: float | None = None
+    built_detail: str = ""
+
+    @property
+    def sign(self) -> float:
+        """-1 where the tolerances' taking matters; 1 where their giving does, below zero."""
+        return 1.0 if self.gap is not None and self.gap < 0.0 else -1.0
+
+    @property
+    def governing(self) -> Strand | None:
+        """The strand that is least where the tolerances have done their worst (or best)."""
+        return min(self.strands, key=self.worst_of, default=None)
+
+    def worst_of(self, strand: Strand) -> float:
+        """A strand's gap at its worst corner (or best) to first order [m]."""
+        return strand.gap + self.sign * strand.spread.worst
+
+    @property
+    def foretold(self) -> float:
+        """The gap at the worst corner (or best) to first order [m]."""
+        return min(map(self.worst_of, self.strands), default=self.gap or 0.0)
+
+    @property
+    def spread(self) -> Spread:
+        """What each input does to the strand that governs at the worst."""
+        found = self.governing
+        return NO_SPREAD if found is None else found.spread
+
+    @property
+    def worst(self) -> float:
+        """What the tolerances can take from the gap, or give to one below zero [m]."""
+        if self.gap is None or not self.strands:
+            return 0.0
+        end = self.foretold if self.built is None else self.built
+        return max(0.0, self.sign * (end - self.gap))
+
+    @property
+    def within_99(self) -> float:
+        """The same in 99 of 100 cases [m], each strand alone; see `planform.core.spread`."""
+        if self.gap is None or not self.strands:
+            return 0.0
+        end = min(s.gap + self.sign * s.spread.within_99 for s in self.strands)
+        return min(max(0.0, self.sign * (end - self.gap)), self.worst)
 
     @property
     def verdict(self) -> str:
         """In words; a gap inside its own tolerance, or under what is wanted, needs care."""
-        if self.gap is None:
-            return UNJUDGED
-        if self.gap < 0.0:
+        return UNJUDGED if self.gap is None else self.word(self.gap, self.worst)
+
+    def word(self, gap: float, worst: float = 0.0) -> str:
+        """The verdict on such a gap, of which the tolerances could take `worst` [m]."""
+        if gap < 0.0:
             return NOT
-        if self.gap < self.spread.worst or self.gap < (self.wanted or 0.0):
-            return CARE
-        return FITS
+        return CARE if gap < max(worst, self.wanted or 0.0) else FITS
+
+    def open_within(self, worst: float) -> bool:
+        """Whether the verdict is not the same all over the band of this half width [m]."""
+        if self.gap is None:
+            return False
+        return self.word(self.gap - worst) != self.word(self.gap + worst)
+
+    @property
+    def open(self) -> bool:
+        """Whether the verdict could turn inside the inputs' tolerances."""
+        return self.open_within(self.worst)
+
+    @property
+    def spare(self) -> float:
+        """What is left over the bar that decides the verdict [m]; the least decides a group."""
+        if self.gap is None:
+            return 0.0
+        return self.gap if self.gap < 0.0 else self.gap - max(self.worst, self.wanted or 0.0)
+
+    @property
+    def title(self) -> str:
+        """What is asked, and at which door."""
+        return self.what if self.group == "room" else f"{self.group}: {self.what}"
 
     @property
     def why(self) -> str:
@@ -55,9 +141,9 @@ class Check:
         if self.gap is None:
             return self.missing
         if self.gap < 0.0:
-            close = -self.gap <= self.spread.worst
+            close = -self.gap <= self.worst
             return "inside the tolerance: measure it again" if close else "too large"
-        if self.gap < self.spread.worst:
+        if self.gap < self.worst:
             return "less than the inputs' tolerance"
         if self.gap < (self.wanted or 0.0):
             return "less than the clearance wanted"
@@ -92,10 +178,30 @@ class FitAnswer:
         return max((c.verdict for c in self.in_group(group)), key=ORDER.index, default=UNJUDGED)
 
     @property
+    def best_door(self) -> str | None:
+        """The door that gives the best verdict; None where there is no door."""
+        doors = [group for group in self.groups if group != "room"]
+        return min(doors, key=lambda d: ORDER.index(self.verdict_of(d)), default=None)
+
+    @property
     def door_verdict(self) -> str:
         """The best any door gives, straight through."""
-        doors = [group for group in self.groups if group != "room"]
-        return min((self.verdict_of(d) for d in doors), key=ORDER.index, default=UNJUDGED)
+        return UNJUDGED if self.best_door is None else self.verdict_of(self.best_door)
+
+    def deciding_in(self, group: str | None) -> Check | None:
+        """The check that makes the verdict of a group: of its worst checks the one least spare."""
+        if group is None:
+            return None
+        verdict = self.verdict_of(group)
+        found = [check for check in self.in_group(group) if check.verdict == verdict]
+        return min(found, key=lambda check: check.spare, default=None)
+
+    @property
+    def deciding(self) -> Check | None:
+        """The check that makes the verdict as a whole."""
+        found = [self.deciding_in(group) for group in ("room", self.best_door)]
+        worst = [c for c in found if c is not None and c.verdict == self.verdict]
+        return min(worst, key=lambda check: check.spare, default=None)
 
     @property
     def verdict(self) -> str:
@@ -172,15 +278,17 @@ def parked_checks(near: tuple[Clearance, ...], room: Room) -> list[Check]:
         if kind == "ceiling" and room.place.ceiling is None:
             out.append(Check(kind, "room", words, None, None, missing="the place gives no ceiling"))
         elif found is not None:
+            wanted, whence = room.wanted(kind)
             out.append(
                 Check(
                     kind,
                     "room",
                     words,
                     found.gap,
-                    room.wanted(kind),
+                    wanted,
                     f"{found.part} and {found.thing}, {found.direction}",
                     clearance=found,
+                    wanted_from=whence,
                 )
             )
     return out
@@ -188,10 +296,10 @@ def parked_checks(near: tuple[Clearance, ...], room: Room) -> list[Check]:
 
 def door_checks(door: Passage, room: Room) -> list[Check]:
     """Straight through one door: width (rolling, or else at the best heading), head, threshold."""
-    sides = room.wanted("door side")
+    sides, whence = room.wanted("door side")
+    over, over_whence = room.wanted("door head")
     both = None if sides is None else 2.0 * sides
-    rolling = door.rolling_gap >= 0.0 or door.best_gap < 0.0
-    if rolling:
+    if door.rolling:
         gap, words = door.rolling_gap, f"width, moved straight ahead ({door.widest} is widest)"
     else:
         turned = abs(round(door.best_heading * 57.29577951308232))
@@ -199,15 +307,23 @@ def door_checks(door: Passage, room: Room) -> list[Check]:
         words = f"width, carried or on castering dollies with the nose turned {turned} deg"
     out = [
         Check(
-            f"{door.door}: width", door.door, "width left, both sides together", gap, both, words
+            f"{door.door}: width",
+            door.door,
+            "width left, both sides together",
+            gap,
+            both,
+            words,
+            wanted_from=whence,
+            rolling=door.rolling,
         ),
         Check(
             f"{door.door}: head",
             door.door,
             "under the door head",
             door.head_gap,
-            room.wanted("door head"),
+            over,
             f"{door.highest} is highest",
+            wanted_from=over_whence,
         ),
     ]
     if door.sill_gap is not None:

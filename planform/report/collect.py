@@ -14,10 +14,11 @@ from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.questions import assumptions, design_questions, place_questions
 from planform.fit.room import Room, build_room
-from planform.fit.verdict import FitAnswer, judge
+from planform.fit.verdict import FitAnswer
 from planform.study.balance import BalanceFindings, balance_findings
-from planform.study.gaps import with_spreads
 from planform.study.measures import measure_spreads
+from planform.study.next_reading import Advice, advice
+from planform.study.stages import LastChance, judged, last_chance
 
 Progress = Callable[[str], None]
 
@@ -36,6 +37,8 @@ class Findings:
     heights: tuple[Measures, ...]
     height_spreads: tuple[dict[str, Spread], ...]
     fits: tuple[FitAnswer, ...]
+    advices: tuple[Advice, ...]
+    chance: LastChance
     balance: BalanceFindings | None
     questions: tuple[str, ...]
     assumed: tuple[str, ...]
@@ -53,7 +56,7 @@ def collect(design: Design, place: Place, progress: Progress = lambda step: None
     fits = []
     for standing in standings:
         progress(f"judging {standing.title}")
-        fits.append(with_spreads(judge(standing, room), room))
+        fits.append(judged(standing, room))
     balance = None
     if design.masses or design.balance is not None:
         progress("working out the balance")
@@ -69,6 +72,8 @@ def collect(design: Design, place: Place, progress: Progress = lambda step: None
         heights=heights,
         height_spreads=spreads.standings,
         fits=tuple(fits),
+        advices=tuple(advice(answer, room) for answer in fits),
+        chance=last_chance(fits),
         balance=balance,
         questions=(
             *design_questions(design),

@@ -3,25 +3,27 @@
 from __future__ import annotations
 
 import base64
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from planform.airframe.export import write_solids
 from planform.airframe.measure import Measures
 from planform.airframe.stance import Standing
+from planform.design.guidance import GUIDES, space_module
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.report import to_json
+from planform.report.advice import BAND_NOTE, sentences
 from planform.report.balance import section
 from planform.report.collect import Findings, Progress, collect
 from planform.report.drawings import front_view, plan_view
 from planform.report.page import markup, page, words_for
 from planform.report.pictures import start
 from planform.report.view import CORNERS, aircraft_scene, room_scene
-from planform.report.words import CAUTIONS
+from planform.report.words import CAUTIONS, whence
 from planform.report.write import whole_folder
 from planform.sheet.dimensions import Row, classes, rows, to_csv
-from planform.sheet.guidance import GUIDES, space_module
 
 MARKS = {
     "fits": "fits",
@@ -68,6 +70,9 @@ def write_report(
             **words_for(system),
             f=found,
             marks=MARKS,
+            advice=[sentences(one, system) for one in found.advices],
+            band_note=BAND_NOTE,
+            whence=partial(whence, found.place),
             plans=[markup(plan) for plan in plans],
             fronts=[markup(front) if front else None for front in fronts],
             room_pictures=[_picture(files.get(f"room-{k + 1}")) for k in range(len(rooms))],
@@ -110,10 +115,11 @@ def sheet_page(
 def everything(found: Findings) -> str:
     """All answers as one JSON document."""
     stages = []
-    for heights, spreads, answer in zip(
-        found.heights, found.height_spreads, found.fits, strict=True
+    for heights, spreads, answer, next_one in zip(
+        found.heights, found.height_spreads, found.fits, found.advices, strict=True
     ):
-        stages.append({**to_json.fit(answer), "measures": to_json.measures(heights, spreads)})
+        fit = to_json.fit(answer, next_one)
+        stages.append({**fit, "measures": to_json.measures(heights, spreads)})
     return to_json.document(
         "report",
         {
@@ -121,6 +127,7 @@ def everything(found: Findings) -> str:
             "place": found.place.name,
             "measures": to_json.measures(found.measures, found.spreads),
             "stages": stages,
+            "last_chance": to_json.last_chance(found.chance),
             "balance": None if found.balance is None else to_json.balance(found.balance),
             "questions": list(found.questions),
             "assumed": list(found.assumed),

@@ -18,12 +18,16 @@ if TYPE_CHECKING:
     from planform.aero.answer import Aerodynamics
     from planform.balance.items import Item
     from planform.balance.stages import Balanced
+    from planform.design.models import Stage
     from planform.fit.clearance import Clearance
     from planform.fit.moves import Pose, Route, Tight
     from planform.fit.steps import Step
     from planform.fit.verdict import Check, FitAnswer
     from planform.sheet.marks import FloorMarks
     from planform.study.balance import BalanceFindings
+    from planform.study.inputs import Input
+    from planform.study.next_reading import Advice
+    from planform.study.stages import LastChance, StageTable
 
 SCHEMA = "planform answer 1"
 
@@ -60,6 +64,7 @@ def tolerance(spread: Spread, kind: str = "length") -> dict[str, Any]:
     unit = SI_UNIT[plain_kind(kind)]
     return {
         "worst_case": spread.worst,
+        "within_99": spread.within_99,
         "root_sum_square": spread.rss,
         "unit": unit,
         "by_input": {name: change for name, change in spread.by_input},
@@ -93,13 +98,129 @@ def check(item: Check) -> dict[str, Any]:
         "why": item.why,
         "gap": None if item.gap is None else number(item.gap, "length"),
         "wanted": None if item.wanted is None else number(item.wanted, "length"),
+        "wanted_from": item.wanted_from,
         "detail": item.detail,
-        "tolerance": tolerance(item.spread),
+        "tolerance": check_tolerance(item),
     }
 
 
-def fit(answer: FitAnswer) -> dict[str, Any]:
-    """One stage's fit."""
+def check_tolerance(item: Check) -> dict[str, Any]:
+    """What the tolerances do to a check; below zero, what they can give back."""
+    return {
+        **tolerance(item.spread),
+        "worst_case": item.worst,
+        "within_99": item.within_99,
+        "first_order": item.spread.worst,
+        "could_turn": item.open,
+        "worst_corner_built_again": None
+        if item.built is None
+        else {
+            "gap": number(item.built, "length"),
+            "governed_then_by": item.built_detail or item.detail,
+        },
+    }
+
+
+def reading_step(one: Input) -> dict[str, Any]:
+    """An input and how far it was moved."""
+    return {"input": one.name, "as_written": one.reading.text, **number(one.step, one.reading.kind)}
+
+
+def measure_next(found: Advice) -> dict[str, Any]:
+    """Which better reading narrows which verdict's band."""
+    return {
+        "deciding_check": None if found.deciding is None else found.deciding.key,
+        "checks": [
+            {
+                "check": check.key,
+                "worst_case": number(check.worst, "length"),
+                "within_99": number(check.within_99, "length"),
+                "readings": [
+                    {
+                        "input": one.input.name,
+                        "as_written": one.input.reading.text,
+                        "read_to": number(one.careful, one.input.reading.kind),
+                        "worst_case": number(one.worst, "length"),
+                        "within_99": number(one.within_99, "length"),
+                        "settles_as_written": one.settles,
+                        "can_turn": one.can_turn,
+                        "verdict_as_written": one.verdict,
+                    }
+                    for one in better
+                ],
+            }
+            for check, better in found.better
+        ],
+        "without_tolerance": [
+            {**reading_step(one), "moves_the_gap_by": number(change, "length")}
+            for one, change in found.bare
+        ],
+    }
+
+
+def last_chance(found: LastChance) -> dict[str, Any]:
+    """When the aircraft must leave a place at the latest."""
+
+    def name(stage: Stage | None) -> str | None:
+        return None if stage is None else stage.name
+
+    return {
+        "place": found.place,
+        "judged": found.judged,
+        "last_stage_that_comes_out": name(found.last),
+        "no_longer_out_from": name(found.first_shut),
+        "before_the_step_to": name(found.step),
+        "permanent": None if found.step is None else found.step.permanent,
+        "by_build_order_alone": found.by_order,
+        "in_words": found.words,
+    }
+
+
+def deciding(verdict: str, check: Check | None) -> dict[str, Any]:
+    """A verdict with the gap that decides it."""
+    gap = None if check is None or check.gap is None else number(check.gap, "length")
+    out: dict[str, Any] = {"verdict": verdict, "gap": gap}
+    if check is not None:
+        out |= {
+            "check": check.key,
+            "detail": check.detail or check.missing,
+            "worst_case": number(check.worst, "length"),
+            "within_99": number(check.within_99, "length"),
+        }
+    return out
+
+
+def cell(answer: FitAnswer) -> dict[str, Any]:
+    """One stage in one place."""
+    return {
+        "place": answer.place,
+        "verdict": answer.verdict,
+        "standing_in_the_room": deciding(answer.verdict_of("room"), answer.deciding_in("room")),
+        "straight_out_of_a_door": {
+            "door": answer.best_door,
+            **deciding(answer.door_verdict, answer.deciding_in(answer.best_door)),
+        },
+    }
+
+
+def stage_table(found: StageTable) -> dict[str, Any]:
+    """Every stage in every place."""
+    return {
+        "stages": [
+            {
+                "stage": standing.stage.name,
+                "stance": standing.stance_name,
+                "permanent": standing.stage.permanent,
+                "places": [cell(answer) for answer in row],
+            }
+            for standing, row in zip(found.standings, found.cells, strict=True)
+        ],
+        "last_chances": [last_chance(one) for one in found.last_chances],
+    }
+
+
+def fit(answer: FitAnswer, found: Advice) -> dict[str, Any]:
+    """One stage's fit, and what to measure next."""
     return {
         "stage": answer.stage,
         "stance": answer.stance,
@@ -111,6 +232,7 @@ def fit(answer: FitAnswer) -> dict[str, Any]:
         "checks": [check(c) for c in answer.checks],
         "clearances": [clearance(c) for c in answer.near],
         "notes": list(answer.notes),
+        "measure_next": measure_next(found),
     }
 
 

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from planform.design.units import KINDS, show
 from planform.sheet.tables import Words
+
+if TYPE_CHECKING:
+    from planform.design.place import Place
+    from planform.fit.verdict import Check
 
 BALANCE_CAUTIONS = (
     "A weight and balance record is made by weighing, by a person entitled to sign it. What is "
@@ -94,6 +98,11 @@ def plus_minus(value: float, kind: str, system: str) -> str:
     if kind == "percent":
         return f"± {value * 100.0:.2f} %"
     return f"± {value:.3f}"
+
+
+def whence(place: Place, check: Check) -> str:
+    """Where a wanted clearance comes from, where the place takes any of them from a guide."""
+    return f"wanted: {check.wanted_from}" if place.clearances.guide and check.wanted_from else ""
 
 
 def cell(value: Any, system: str) -> str:

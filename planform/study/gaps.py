@@ -1,74 +1,293 @@
-"""What the inputs' tolerances do to the gaps of a fit: see `planform.study.measures`.
+"""What the inputs' tolerances do to the gaps of a fit.
 
-The pair of things that governs a check is measured again with each input moved.
+A check is the least of several gaps, its strands: pairs of a part and a thing in the room, parts
+under a door head. Each input is moved up and down alone and every strand that could come to
+govern is measured again; the strand that is least with all inputs at their worst decides, and that
+corner is built and judged again whole.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
 
-from planform.airframe.build import build
-from planform.airframe.stance import Standing, stage_named, stand_on
-from planform.core.distance import mesh_distance
-from planform.core.spread import Values, spreads
-from planform.design.models import Design
-from planform.design.place import Place, Spot
-from planform.design.vary import name_of, shifted, toleranced, toleranced_shape
+import numpy as np
+
+from planform.core.spread import Spread, ranked
+from planform.design.place import Place
+from planform.design.problems import InputError
+from planform.design.roof import breaks, height_at
 from planform.fit.clearance import Clearance, clearances, placed
-from planform.fit.door import passage
-from planform.fit.room import Room, build_room, spot_point
-from planform.fit.verdict import FitAnswer, door_checks
+from planform.fit.room import Room
+from planform.fit.verdict import Check, FitAnswer, Strand, parked_checks
+from planform.study.inputs import Input, State, given_inputs, moved, state_of
+
+SLACK = 0.05
+"""How much farther than the gap foretold for a corner is looked for its gap [m]."""
+
+SAME = 1e-4
+"""Two gaps nearer than this govern together [m]."""
+
+
+@dataclass(frozen=True, eq=False)
+class Moved:
+    """One input moved to one side."""
+
+    input: Input
+    side: float
+    base: State
+    state: State
+
+    @cached_property
+    def parts(self) -> dict[str, float]:
+        """How far each part moves at most [m]."""
+        return _parts_moved(self.base, self.state)
+
+    @cached_property
+    def things(self) -> dict[str, float]:
+        """How far each thing moves at most [m]."""
+        return _things_moved(self.base, self.state)
+
+    def reach(self, part: str, thing: str) -> float:
+        """The most that a gap between these two can change [m]."""
+        return self.parts.get(part, np.inf) + self.things.get(thing, np.inf)
+
+
+@dataclass(frozen=True, eq=False)
+class Probe:
+    """How one strand of a check is measured, and the most that a move can change it [m]."""
+
+    name: str
+    base: State
+    measure: Callable[[State], float]
+    reach: Callable[[Moved], float]
+
+    def change(self, move: Moved) -> float:
+        """What a move does to the strand [m]."""
+        if self.reach(move) < NOTHING:
+            return 0.0
+        return self.measure(move.state) - self.base_gap
+
+    @cached_property
+    def base_gap(self) -> float:
+        """The strand's gap with nothing moved [m]."""
+        return self.measure(self.base)
+
+
+NOTHING = 1e-12
+"""A motion below this moves nothing [m]."""
+
+Ends = dict[Input, tuple[float, float]]
+"""Of each input what it does to a strand at its worse end [m], and which end that is."""
 
 
 def with_spreads(answer: FitAnswer, room: Room) -> FitAnswer:
-    """The answer with every check's spread: the pair that governs it is measured again."""
-    design, place = answer.standing.airframe.design, room.place
-    base = {check.key: check.gap for check in answer.checks if check.gap is not None}
-    if not base:
+    """The answer with what the tolerances do to every check, its corner built again."""
+    inputs = given_inputs(answer.standing.airframe.design, room.place)
+    if not inputs:
         return answer
-
-    def again(d: Design, p: Place) -> Values:
-        stage = stage_named(d, answer.stage)
-        standing = answer.standing
-        if d is not design:
-            standing = stand_on(build(d, like=standing.airframe), stage, answer.stance)
-        return _gaps(answer, standing, room if p is place else build_room(p))
-
-    changes: list[tuple[str, Values]] = []
-    for path, reading in toleranced_shape(design):
-        for sign in (1.0, -1.0):
-            moved = shifted(design, path, sign * reading.tolerance)
-            changes.append((f"{design.name}: {name_of(path)}", again(moved, place)))
-    for path, reading in toleranced(place):
-        for sign in (1.0, -1.0):
-            moved_place = shifted(place, path, sign * reading.tolerance)
-            changes.append((f"{place.name}: {name_of(path)}", again(design, moved_place)))
-    found = spreads(_gaps(answer, answer.standing, room), changes)
-    checks = tuple(
-        replace(check, spread=found[check.key]) if check.key in found else check
-        for check in answer.checks
-    )
-    return replace(answer, checks=checks)
+    base = state_of(answer.standing, room, answer.spot)
+    moves = [_move(answer, base, one, side) for one in inputs for side in (1.0, -1.0)]
+    found = [_stranded(check, answer, base, moves) for check in answer.checks]
+    checks, notes = _cornered(found, answer, room)
+    return replace(answer, checks=tuple(checks), notes=(*answer.notes, *notes))
 
 
-def _gaps(answer: FitAnswer, standing: Standing, room: Room) -> Values:
-    out: Values = {}
-    spot = spot_point(room.place, answer.spot) if answer.spot else None
-    for check in answer.checks:
-        if check.clearance is not None and spot is not None:
-            out[check.key] = _pair_gap(check.clearance, standing, room, spot)
-    for door in room.place.doors:
-        for again in door_checks(passage(standing, door), room):
-            if again.gap is not None:
-                out[again.key] = again.gap
+def effects(answer: FitAnswer, room: Room, check: Check, inputs: Iterable[Input]) -> Spread:
+    """What moving each input by its step, alone, does to the strand that governs a check.
+
+    Up, or down where there is no aircraft above; an input that can go neither way is at both its
+    ends already, and left out.
+    """
+    base = state_of(answer.standing, room, answer.spot)
+    probe = _probes(check, answer, base, [])[0]
+    found = {}
+    for one in inputs:
+        for side in (1.0, -1.0):
+            try:
+                found[one.name] = abs(probe.change(_move(answer, base, one, side)))
+            except InputError:
+                continue
+            break
+    return ranked(found)
+
+
+def _move(answer: FitAnswer, base: State, one: Input, side: float) -> Moved:
+    return Moved(one, side, base, moved(answer, base.room, {one: side}))
+
+
+def _parts_moved(base: State, state: State) -> dict[str, float]:
+    if base.spot is None or state.spot is None:
+        return {}
+    if state.standing is base.standing and state.spot == base.spot:
+        return dict.fromkeys((p.name for p in base.standing.parts), 0.0)
+    out = {}
+    after = {name: (points, bulge) for name, points, _, bulge in placed(state.standing, state.spot)}
+    for name, points, _, bulge in placed(base.standing, base.spot):
+        there, swell = after[name]
+        if there.shape == points.shape:
+            run = np.linalg.norm(there - points, axis=1).max()
+            out[name] = float(run) + abs(swell - bulge)
     return out
 
 
-def _pair_gap(pair: Clearance, standing: Standing, room: Room, spot: Spot) -> float:
-    one = replace(standing, parts=tuple(p for p in standing.parts if p.name == pair.part))
-    things = tuple(t for t in room.fixed if t.name == pair.thing)
-    if things and pair.gap > 0.0:
-        _, points, faces, bulge = placed(one, spot)[0]
-        return mesh_distance(points, faces, *things[0].mesh).distance - bulge
-    found = clearances(one, replace(room, fixed=things), spot, limit=1e9)
-    return next(c.gap for c in found if c.thing == pair.thing)
+def _things_moved(base: State, state: State) -> dict[str, float]:
+    if state.room is base.room:
+        return dict.fromkeys((*(t.name for t in base.room.fixed), "ceiling"), 0.0)
+    out = {"ceiling": _ceiling_moved(base.room.place, state.room.place)}
+    after = {thing.name: thing for thing in state.room.fixed}
+    for thing in base.room.fixed:
+        there = after.get(thing.name)
+        if there is not None and there.outline.shape == thing.outline.shape:
+            level = np.linalg.norm(there.outline - thing.outline, axis=1).max()
+            upright = max(abs(there.low - thing.low), abs(there.high - thing.high))
+            out[thing.name] = float(np.hypot(level, upright))
+    return out
+
+
+def _ceiling_moved(before: Place, after: Place) -> float:
+    if before.ceiling is None or after.ceiling is None:
+        return 0.0
+    ends = (*breaks(before.ceiling)[1], *breaks(after.ceiling)[1])
+    where = [(s, s) for s in ends]
+    return max(abs(height_at(before.ceiling, *p) - height_at(after.ceiling, *p)) for p in where)
+
+
+def _stranded(
+    check: Check, answer: FitAnswer, base: State, moves: Sequence[Moved]
+) -> tuple[Check, dict[str, Ends]]:
+    """A check with its strands, and the ends that are worst (or best) for each strand."""
+    if check.gap is None:
+        return check, {}
+    strands, ends = [], {}
+    for probe in _probes(check, answer, base, moves):
+        found: Ends = {}
+        for move in moves:
+            change = check.sign * probe.change(move)
+            if change > found.get(move.input, (0.0, 0.0))[0]:
+                found[move.input] = (change, move.side)
+        spread = ranked({one.name: change for one, (change, _) in found.items()})
+        strands.append(Strand(probe.name, probe.base_gap, spread))
+        ends[probe.name] = found
+    return replace(check, strands=tuple(strands)), ends
+
+
+def _probes(check: Check, answer: FitAnswer, base: State, moves: Sequence[Moved]) -> list[Probe]:
+    """The strands of a check that could govern it, the one that does first."""
+    if check.clearance is not None:
+        return [_pair(c, base) for c in _rivals(check, check.clearance, answer.near, moves)]
+    parts = _door_gaps(check, base)
+    return [_door_part(check, name, base) for name in sorted(parts, key=lambda n: parts[n])]
+
+
+def _door_gaps(check: Check, state: State) -> dict[str, float]:
+    """The gaps that a check at a door is the least of, by part."""
+    door = state.doors[check.group]
+    if check.key.endswith(": width"):
+        return {"width": door.rolling_gap if check.rolling else door.best_gap}
+    return door.head_gaps if check.key.endswith(": head") else door.sill_gaps
+
+
+def _door_part(check: Check, part: str, base: State) -> Probe:
+    return Probe(part, base, lambda state: _door_gaps(check, state)[part], lambda move: np.inf)
+
+
+def _rivals(
+    check: Check, governing: Clearance, near: Sequence[Clearance], moves: Sequence[Moved]
+) -> list[Clearance]:
+    """The pairs of a kind that could come to govern: near enough for what the moves can do."""
+
+    def reach(pair: Clearance) -> float:
+        most: dict[Input, float] = {}
+        for move in moves:
+            most[move.input] = max(most.get(move.input, 0.0), move.reach(pair.part, pair.thing))
+        return sum(most.values())
+
+    down, up = (0.0, reach(governing)) if check.gap is not None and check.gap < 0.0 else (1.0, 0.0)
+    pairs = [c for c in near if c.kind == governing.kind and c is not governing]
+    return [governing, *(c for c in pairs if c.gap - down * reach(c) < governing.gap + up)]
+
+
+def _pair(pair: Clearance, base: State) -> Probe:
+    def measure(state: State) -> float:
+        assert state.spot is not None
+        one = replace(
+            state.standing, parts=tuple(p for p in state.standing.parts if p.name == pair.part)
+        )
+        things = tuple(t for t in state.room.fixed if t.name == pair.thing)
+        found = clearances(one, replace(state.room, fixed=things), state.spot, limit=np.inf)
+        return next(c.gap for c in found if c.thing == pair.thing)
+
+    name = f"{pair.part} and {pair.thing}"
+    return Probe(name, base, measure, lambda move: move.reach(pair.part, pair.thing))
+
+
+def _cornered(
+    found: Sequence[tuple[Check, dict[str, Ends]]], answer: FitAnswer, room: Room
+) -> tuple[list[Check], list[str]]:
+    """Every check at its own corner of all tolerances, built and judged again; and remarks.
+
+    Checks that want no input at two different ends share a corner.
+    """
+    corners: list[tuple[dict[Input, float], list[int]]] = []
+    for k, (check, ends) in enumerate(found):
+        if check.worst <= 0.0:
+            continue
+        wanted = _corner(check, ends)
+        for sides, members in corners:
+            if all(sides.get(one, side) == side for one, side in wanted.items()):
+                sides.update(wanted)
+                members.append(k)
+                break
+        else:
+            corners.append((wanted, [k]))
+    checks = [check for check, _ in found]
+    notes = []
+    for sides, members in corners:
+        try:
+            state = moved(answer, room, sides)
+        except InputError as error:
+            names = ", ".join(checks[k].title for k in members)
+            notes.append(
+                f"the worst corner of {names} cannot be built, and the worst case is the sum of "
+                f"the single changes ({error.problems[0].allowed})"
+            )
+            continue
+        for k in members:
+            checks[k] = _again(checks[k], state)
+    return checks, notes
+
+
+def _corner(check: Check, ends: dict[str, Ends]) -> dict[Input, float]:
+    """To which side each input goes: as the governing strand wants it.
+
+    An overlap is cured only where every strand is: what is left free goes as the others want it.
+    """
+    strands = sorted(check.strands, key=check.worst_of)
+    out: dict[Input, float] = {}
+    for strand in strands if check.sign > 0.0 else strands[:1]:
+        for one, (_, side) in ends[strand.name].items():
+            out.setdefault(one, side)
+    return out
+
+
+def _again(check: Check, state: State) -> Check:
+    """A check judged again at its corner; another pair is named where it governs there."""
+    if check.clearance is None:
+        parts = _door_gaps(check, state)
+        part = min(parts, key=lambda name: parts[name])
+        other = parts[check.strands[0].name] > parts[part] + SAME
+        return replace(check, built=parts[part], built_detail=part if other else "")
+    assert state.spot is not None
+    pair = check.clearance
+    things = tuple(t for t in state.room.fixed if t.kind == pair.kind)
+    room = replace(state.room, fixed=things)
+    limit = max(check.foretold, check.gap or 0.0, 0.0) + SLACK
+    near = clearances(state.standing, room, state.spot, limit=limit)
+    found = next((c for c in parked_checks(near, room) if c.key == check.key), None)
+    if found is None or found.gap is None:
+        return check
+    same = [c.gap for c in near if (c.part, c.thing) == (pair.part, pair.thing)]
+    other = min(same, default=np.inf) > found.gap + SAME
+    return replace(check, built=found.gap, built_detail=found.detail if other else "")

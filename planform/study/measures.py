@@ -16,6 +16,7 @@ from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.core.spread import Spread, Values, spreads
 from planform.design.models import Design
 from planform.design.vary import name_of, shifted, toleranced_shape
+from planform.study.inputs import buildable
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,11 @@ def measure_spreads(standings: Sequence[Standing]) -> MeasureSpreads:
     """
     design = standings[0].airframe.design
 
-    def values(d: Design) -> list[Values]:
+    def values(d: Design, moved: str = "") -> list[Values]:
+        with buildable(d.name, [moved]):
+            return _values(d)
+
+    def _values(d: Design) -> list[Values]:
         airframe = build(d, like=standings[0].airframe)
         stood = [stand_on(airframe, stage_named(d, s.stage.name), s.stance_name) for s in standings]
         found = [list(design_measures(airframe).items), *map(extents, stood)]
@@ -41,8 +46,9 @@ def measure_spreads(standings: Sequence[Standing]) -> MeasureSpreads:
 
     base = values(design)
     moved = [
-        (name_of(path), values(shifted(design, path, sign * reading.tolerance)))
+        (name, values(shifted(design, path, sign * reading.tolerance), name))
         for path, reading in toleranced_shape(design)
+        for name in (name_of(path),)
         for sign in (1.0, -1.0)
     ]
     found = [

@@ -1,0 +1,298 @@
+"""Is there a way out with a given clearance: pose space cut into boxes that are proved free,
+proved blocked, or cut again.
+
+After the idea of subdivision planning with two-sided bounds (Wang, Chiang, Yap, SoCG 2013; Zhou,
+Chiang, Yap, ESA 2018). Deterministic. The boxes are kept from one question to the next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from time import monotonic
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.core import kernel
+from planform.core.kernel import Planar, Tree
+
+Array = NDArray[np.float64]
+
+WAY, NONE, OPEN = "way", "none", "open"
+"""A way is proved, proved that there is none, or not decided."""
+
+DEEPEST = 13
+"""Boxes are split this often at most; the smallest are then about 0.2 mm wide."""
+
+FINEST = 1e-5
+"""A sweep gives up where less than this [m] would decide."""
+
+Watch = Callable[[int, float], bool]
+"""Told the boxes in use and the seconds gone; False stops the search, nothing is lost."""
+
+
+@dataclass(frozen=True, eq=False)
+class Scene:
+    """What can meet what, and what being outside means.
+
+    hull : (2n, 2)   the aircraft's plan hull about the pivot, then its outward normals
+    floors : convex pieces of the floor outline; outside is `beyond` [m] off all of them
+    """
+
+    planar: Planar
+    hull: Array
+    floors: Array
+    floor_normals: Array
+    floor_first: NDArray[np.int32]
+    beyond: float
+
+    @property
+    def reach(self) -> float:
+        """The largest distance of the hull from the pivot [m]."""
+        return float(np.hypot(*self.hull[: len(self.hull) // 2].T).max())
+
+    def clearance(self, pose: tuple[float, float, float]) -> tuple[float, int]:
+        """The clearance beyond what is kept [m] at a pose, and the pair that has it."""
+        pairs = np.arange(len(self.planar.piece), dtype=np.int32)
+        value, pair = kernel.nearest_pair(self.planar, *map(float, pose), pairs)
+        return float(value), int(pair)
+
+    def off_floor(self, pose: tuple[float, float, float]) -> float:
+        """How far the whole aircraft is outside [m]; below zero it is not."""
+        return float(
+            kernel.outness(
+                self.hull, *map(float, pose), self.floors, self.floor_normals, self.floor_first
+            )
+            - self.beyond
+        )
+
+    def keeps(self, move: Array, c: float) -> bool:
+        """Whether a move (see `kernel.along`) is proved to keep clearance c [m] all along."""
+        pairs = np.arange(len(self.planar.piece), dtype=np.int32)
+        return bool(kernel.keeps(self.planar, move, c, pairs, FINEST)[0] == 1)
+
+
+def straight(start: Array, end: Array) -> Array:
+    """The move between two poses of the pivot, straight and evenly turning, as flat numbers."""
+    return np.array([*start, *(end - start), 0.0, 0.0, 0.0])
+
+
+@dataclass(frozen=True, eq=False)
+class Decision:
+    """The answer for one clearance.
+
+    path : (n, 3)   poses of the pivot from the start to outside; moves between them are straight
+    lower : clearance proved along the path [m]
+    """
+
+    answer: str
+    clearance: float
+    path: Array | None
+    lower: float
+    boxes: int
+    rounds: int
+    seconds: float
+
+
+@dataclass
+class Cells:
+    """The boxes of one scene, for clearances up to `cap`."""
+
+    scene: Scene
+    start: tuple[float, float, float]
+    cap: float
+    most: int = 3_000_000
+    tree: Tree = field(init=False)
+
+    def __post_init__(self) -> None:
+        reach = self.scene.reach
+        turns = 16
+        turn = np.pi / turns
+        half = 2.0 * reach * np.sin(0.5 * turn) / np.sqrt(2.0)
+        edge = reach + self.scene.beyond + 0.3
+        low = self.scene.floors.min(axis=0) - edge
+        span = np.ptp(self.scene.floors, axis=0) + 2.0 * edge
+        nx, ny = (int(np.ceil(s / (2.0 * half))) for s in span)
+        extra = np.array([nx, ny]) * 2.0 * half - span
+        x0, y0 = low - 0.5 * extra
+        roots = nx * ny * turns
+        self.tree = _empty(max(1 << 15, 2 * roots), 1 << 20)._replace(
+            grid=np.array([nx, ny, turns]), frame=np.array([x0, y0, half, turn])
+        )
+        while not kernel.plant(self.tree, *self._things):
+            self.tree.size[:] = 0
+            self._grow()
+
+    @property
+    def _things(self) -> tuple[object, ...]:
+        s = self.scene
+        return (
+            s.planar, s.hull, s.floors, s.floor_normals, s.floor_first, s.beyond, self.cap,
+        )  # fmt: skip
+
+    def _grow(self) -> None:
+        t, size = self.tree, self.tree.size
+        larger = {}
+        for name in t._fields[: t._fields.index("pool")]:
+            old = getattr(t, name)
+            if size[0] + 8 > len(t.level):
+                old = np.concatenate([old, np.empty_like(old)])
+            larger[name] = old
+        larger["pool"] = np.concatenate([t.pool, np.empty_like(t.pool)])
+        self.tree = t._replace(**larger)
+
+    @property
+    def boxes(self) -> int:
+        """How many boxes there are."""
+        return int(self.tree.size[0])
+
+    def decide(self, c: float, watch: Watch = lambda boxes, seconds: True) -> Decision:
+        """Whether a way out keeps clearance c [m], which must not be over the cap.
+
+        Each round takes the cheapest route of boxes that are not blocked and cuts the undecided
+        ones on it. A route of free boxes is a proof of yes, no route at all a proof of no.
+        """
+        began = monotonic()
+        kept = np.empty(max(1, len(self.scene.planar.piece)), np.int32)
+        cost = np.empty(0)
+        before = np.empty(0, np.int32)
+        rounds = 0
+
+        def told(answer: str, path: Array | None = None, lower: float = -np.inf) -> Decision:
+            seconds = monotonic() - began
+            return Decision(answer, c, path, lower, self.boxes, rounds, seconds)
+
+        while True:
+            rounds += 1
+            if self.boxes > len(cost):
+                cost, before = np.empty(2 * self.boxes), np.empty(2 * self.boxes, np.int32)
+            home = kernel.leaf_of(self.tree, *self.start)
+            end, spent = kernel.cheapest(self.tree, home, c, DEEPEST, cost, before)
+            if end == -1:
+                return told(NONE)
+            route = [int(end)]
+            while before[route[-1]] >= 0:
+                route.append(int(before[route[-1]]))
+            route.reverse()
+            rough = [k for k in route if self.tree.lower[k] < c]
+            if self.tree.out[end] != 2 and end not in rough:
+                rough.append(int(end))
+            if not rough:
+                return told(WAY, self._path(route), float(self.tree.lower[route].min()))
+            full = self.boxes + 8 * len(rough) > self.most
+            if end == -2 or spent >= kernel.HOPELESS or full:
+                return told(OPEN)
+            if not watch(self.boxes, monotonic() - began):
+                return told(OPEN)
+            for k in rough:
+                while not kernel.split(self.tree, k, *self._things, kept):
+                    self._grow()
+
+    def _path(self, route: list[int]) -> Array:
+        """Poses through the boxes of a route: the middles, and a point of each shared face."""
+        poses = [np.array(self.start)]
+        full = 2.0 * np.pi
+        last: tuple[Array, Array] | None = None
+        for k in route:
+            x, y, heading, h, d = kernel.centre_of(self.tree, k)
+            middle, half = np.array([x, y, heading]), np.array([h, h, d])
+            middle[2] += full * np.round((poses[-1][2] - middle[2]) / full)
+            if last is not None:
+                low = np.maximum(last[0] - last[1], middle - half)
+                high = np.minimum(last[0] + last[1], middle + half)
+                poses.append(0.5 * (low + high))
+                poses.append(middle)
+            last = middle, half
+        if len(route) == 1:
+            poses.append(last[0] if last else poses[0])
+        return np.array(poses)
+
+
+def _empty(boxes: int, pool: int) -> Tree:
+    integer = {name: np.empty(boxes, np.int32) for name in ("ix", "iy", "it", "child", "start")}
+    return Tree(
+        level=np.empty(boxes, np.int8),
+        **integer,
+        lower=np.empty(boxes),
+        upper=np.empty(boxes),
+        middle=np.empty(boxes, np.float32),
+        out=np.empty(boxes, np.int8),
+        count=np.empty(boxes, np.int32),
+        pool=np.empty(pool, np.int32),
+        size=np.zeros(2, np.int64),
+        grid=np.zeros(3, np.int64),
+        frame=np.zeros(4),
+    )
+
+
+def rings(polygons: list[Array]) -> tuple[Array, Array, NDArray[np.int32]]:
+    """Counter-clockwise convex polygons as flat corners, outward unit normals and first indices."""
+    corners = np.concatenate(polygons) if polygons else np.empty((0, 2))
+    normals = []
+    for ring in polygons:
+        run = np.roll(ring, -1, axis=0) - ring
+        size = np.linalg.norm(run, axis=1)
+        if size.min() <= 0.0:
+            raise ValueError("a ring has the same corner twice")
+        normals.append(np.column_stack([run[:, 1], -run[:, 0]]) / size[:, None])
+    first = np.cumsum([0, *(len(p) for p in polygons)]).astype(np.int32)
+    return corners, np.concatenate(normals) if normals else np.empty((0, 2)), first
+
+
+def _circle(ring: Array) -> tuple[Array, float]:
+    """A circle about a ring, about the middle of its box."""
+    middle = 0.5 * (ring.min(axis=0) + ring.max(axis=0))
+    return middle, float(np.linalg.norm(ring - middle, axis=1).max())
+
+
+def scene(
+    pieces: list[tuple[int, Array]],
+    things: list[tuple[int, Array, float]],
+    hull: Array,
+    floors: list[Array],
+    beyond: float,
+) -> Scene:
+    """Convex pieces and things, each with the number of its height range, as a scene.
+
+    pieces : (height range, corners about the pivot)
+    things : (height range, corners in place axes, level clearance to keep [m])
+    hull : (n, 2) convex, counter-clockwise, about the pivot
+    All corners counter-clockwise, at most `kernel.WIDEST` of them.
+    """
+    corners, normals, first = rings([ring for _, ring in pieces])
+    thing_corners, thing_normals, thing_first = rings([ring for _, ring, _ in things])
+    about = [_circle(ring) for _, ring in pieces]
+    thing_about = [_circle(ring) for _, ring, _ in things]
+    pairs = [
+        (i, j)
+        for i, (band, _) in enumerate(pieces)
+        for j, (other, _, _) in enumerate(things)
+        if band == other
+    ]
+    floor_corners, floor_normals, floor_first = rings(floors)
+    hull_corners, hull_normals, _ = rings([hull])
+    planar = Planar(
+        corners=corners,
+        normals=normals,
+        first=first,
+        reach=np.array([float(np.hypot(*ring.T).max()) for _, ring in pieces]),
+        middle=np.array([m for m, _ in about]).reshape(-1, 2),
+        round_by=np.array([r for _, r in about]),
+        thing_corners=thing_corners,
+        thing_normals=thing_normals,
+        thing_first=thing_first,
+        thing_middle=np.array([m for m, _ in thing_about]).reshape(-1, 2),
+        thing_round_by=np.array([r for _, r in thing_about]),
+        keep=np.array([keep for _, _, keep in things]),
+        piece=np.array([i for i, _ in pairs], dtype=np.int32),
+        thing=np.array([j for _, j in pairs], dtype=np.int32),
+    )
+    return Scene(
+        planar,
+        np.concatenate([hull_corners, hull_normals]),
+        floor_corners,
+        floor_normals,
+        floor_first,
+        beyond,
+    )

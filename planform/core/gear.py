@@ -1,0 +1,300 @@
+"""Routes on an aircraft's own gear: rolling without side-slip, and turns about points of the axle.
+
+A lattice of places and headings is searched for the fewest changes of direction and then the
+shortest way. Each push is proved by a continuous sweep; not finding a route proves nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from planform.core.cells import Scene
+from planform.core.kernel import along, keeps, outness
+
+Array = NDArray[np.float64]
+
+PLACE = 0.08
+TURN = np.radians(3.0)
+"""The lattice: places this far apart [m], headings this far apart [rad]; assumption."""
+
+PUSH = 0.24
+"""A push of the lattice [m]; turns have the same length at least a heading apart."""
+
+SHUNT = 8.0
+STEER = 0.3
+"""What a change of direction, and another centre of turn, cost against a metre; assumptions."""
+
+
+@dataclass(frozen=True)
+class Gear:
+    """What the gear allows.
+
+    axle : where the middle of the main axle stands from the pivot, floor axes (x aft) [m]
+    offsets : centres of turn on the axle line, right of its middle [m]; the least possible ones
+    """
+
+    axle: float
+    offsets: tuple[float, ...]
+
+
+@njit(cache=True)
+def _pushes(axle, offsets, x, y, heading, step, turn, out):
+    """The pushes from a pose, as moves (see `along`): straight and about each centre."""
+    s, c = np.sin(heading), np.cos(heading)
+    n = 0
+    for sign in (1.0, -1.0):
+        out[n, :] = 0.0
+        out[n, 0], out[n, 1], out[n, 2] = x, y, heading
+        out[n, 3], out[n, 4] = sign * step * s, sign * step * c
+        n += 1
+    ax, ay = -s * axle + x, -c * axle + y
+    for offset in offsets:
+        angle = max(turn, min(step / max(abs(offset), 1e-6), 2.0 * turn))
+        for sign in (1.0, -1.0):
+            out[n, 0], out[n, 1], out[n, 2] = x, y, heading
+            out[n, 3], out[n, 4], out[n, 5], out[n, 6] = 0.0, 0.0, sign * angle, 1.0
+            out[n, 7], out[n, 8] = c * offset + ax, -s * offset + ay
+            n += 1
+    return n
+
+
+@njit(cache=True)
+def _ahead(move, offset_index, offsets):
+    """1 where a push rolls the axle's middle ahead, -1 astern, by its index in `_pushes`."""
+    if offset_index < 2:
+        return 1 if offset_index == 0 else -1
+    k = (offset_index - 2) // 2
+    sign = 1 if (offset_index - 2) % 2 == 0 else -1
+    return sign if offsets[k] > 0.0 else -sign
+
+
+@njit(cache=True)
+def _sift_in(cost, item, n, c, k):
+    i = n
+    while i > 0:
+        up = (i - 1) >> 1
+        if cost[up] <= c:
+            break
+        cost[i], item[i] = cost[up], item[up]
+        i = up
+    cost[i], item[i] = c, k
+
+
+@njit(cache=True)
+def _sift_out(cost, item, n):
+    c, k = cost[n - 1], item[n - 1]
+    n -= 1
+    i = 0
+    while True:
+        j = 2 * i + 1
+        if j >= n:
+            break
+        if j + 1 < n and cost[j + 1] < cost[j]:
+            j += 1
+        if cost[j] >= c:
+            break
+        cost[i], item[i] = cost[j], item[j]
+        i = j
+    cost[i], item[i] = c, k
+    return n
+
+
+@njit(cache=True)
+def _to_go(aims, x, y):
+    """About how far it is to the nearest point outside a door [m]."""
+    best = np.inf
+    for k in range(len(aims)):
+        best = min(best, np.sqrt((aims[k, 0] - x) ** 2 + (aims[k, 1] - y) ** 2))
+    return best
+
+
+@njit(cache=True)
+def _search(
+    g,
+    hull,
+    floors,
+    floor_normals,
+    floor_first,
+    beyond,
+    axle,
+    offsets,
+    start,
+    c,
+    frame,
+    grid,
+    place,
+    turn,
+    step,
+    shunt,
+    steer,
+    pairs,
+    most,
+    aims,
+    straights,
+):
+    """The lattice search; returns the goal's state (-1 none, -2 too many) and its ancestry."""
+    nx, ny, nt = grid
+    seen = np.full(nx * ny * nt * 2, -1, np.int32)
+    room = 1 << 14
+    pose = np.empty((room, 3))
+    parent = np.empty(room, np.int32)
+    moved = np.empty(room, np.int8)
+    way = np.empty(room, np.int8)
+    total = np.empty(room)
+    heap_cost = np.empty(1 << 14)
+    heap_item = np.empty(1 << 14, np.int32)
+    out = np.empty((2 + 2 * len(offsets), 9))
+    pose[0], parent[0], way[0], total[0] = start, -1, 0, 0.0
+    n, size = 1, 1
+    done = np.zeros(room, np.int8)
+    heap_cost[0], heap_item[0] = 0.0, 0
+    while size > 0:
+        k = heap_item[0]
+        size = _sift_out(heap_cost, heap_item, size)
+        if done[k] != 0:
+            continue
+        done[k] = 1
+        cost = total[k]
+        x, y, heading = pose[k, 0], pose[k, 1], pose[k, 2]
+        if outness(hull, x, y, heading, floors, floor_normals, floor_first) >= beyond:
+            return k, pose[:n], parent[:n], moved[:n], 0.0
+        for run in straights:
+            if way[k] * run < 0.0:
+                continue
+            out[0, :] = 0.0
+            out[0, 0], out[0, 1], out[0, 2] = x, y, heading
+            out[0, 3], out[0, 4] = run * np.sin(heading), run * np.cos(heading)
+            ex, ey, eh = along(out[0], 1.0)
+            off = outness(hull, ex, ey, eh, floors, floor_normals, floor_first)
+            if off >= beyond and keeps(g, out[0], c, pairs, 1e-3)[0] == 1:
+                return k, pose[:n], parent[:n], moved[:n], run
+        count = _pushes(axle, offsets, x, y, heading, step, turn, out)
+        for m in range(count):
+            ahead = _ahead(out[m], m, offsets)
+            ex, ey, eh = along(out[m], 1.0)
+            ix, iy = int((ex - frame[0]) / place), int((ey - frame[1]) / place)
+            if ex < frame[0] or ey < frame[1] or ix >= nx or iy >= ny:
+                continue
+            it = int(np.floor((eh % (2.0 * np.pi)) / turn + 0.5)) % nt
+            cell = ((ix * ny + iy) * nt + it) * 2 + (1 if ahead > 0 else 0)
+            if out[m, 6] == 0.0:
+                length = step
+            else:
+                length = abs(out[m, 5]) * max(0.5, abs(offsets[(m - 2) // 2]))
+            spent = cost + length
+            if way[k] != 0 and way[k] != ahead:
+                spent += shunt
+            elif way[k] != 0 and moved[k] != m:
+                spent += steer
+            old = seen[cell]
+            if old >= 0 and (done[old] != 0 or total[old] <= spent + 1e-9):
+                continue
+            if keeps(g, out[m], c, pairs, 1e-3)[0] != 1:
+                continue
+            if n >= most:
+                return -2, pose[:n], parent[:n], moved[:n], 0.0
+            if n >= len(parent):
+                pose = np.concatenate((pose, np.empty_like(pose)))
+                parent = np.concatenate((parent, np.empty_like(parent)))
+                moved = np.concatenate((moved, np.empty_like(moved)))
+                way = np.concatenate((way, np.empty_like(way)))
+                total = np.concatenate((total, np.empty_like(total)))
+                done = np.concatenate((done, np.zeros_like(done)))
+            pose[n, 0], pose[n, 1], pose[n, 2] = ex, ey, eh
+            parent[n], way[n], total[n] = k, ahead, spent
+            moved[n] = m
+            done[n] = 0
+            if old >= 0:
+                done[old] = 1
+            seen[cell] = n
+            if size + 1 >= len(heap_cost):
+                heap_cost = np.append(heap_cost, np.empty_like(heap_cost))
+                heap_item = np.append(heap_item, np.empty_like(heap_item))
+            _sift_in(heap_cost, heap_item, size, spent + 1.2 * _to_go(aims, ex, ey), n)
+            size += 1
+            n += 1
+    return -1, pose[:n], parent[:n], moved[:n], 0.0
+
+
+def roll_out(
+    scene: Scene,
+    start: tuple[float, float, float],
+    gear: Gear,
+    c: float,
+    aims: Array,
+    most: int = 1_500_000,
+) -> tuple[list[Array] | None, bool]:
+    """Moves out on its own gear with clearance c [m], or None where the lattice finds none.
+
+    aims : (n, 2)   points outside the doors that the search heads for
+    Returns the moves (numbers of `kernel.along`) and whether all of the lattice was searched.
+    """
+    edge = 2.0 * scene.reach + scene.beyond + 1.0
+    low = scene.floors.min(axis=0) - edge
+    span = np.ptp(scene.floors, axis=0) + 2.0 * edge
+    grid = (*(int(np.ceil(s / PLACE)) for s in span), round(2.0 * np.pi / TURN))
+    pairs = np.arange(len(scene.planar.piece), dtype=np.int32)
+    longest = float(np.hypot(*np.ptp(scene.floors, axis=0))) + 2.0 * scene.reach
+    lengths = np.arange(0.5, longest, 0.5)
+    straights = np.concatenate([lengths, -lengths])
+    goal, pose, parent, moved, run = _search(
+        scene.planar, scene.hull, scene.floors, scene.floor_normals, scene.floor_first,
+        scene.beyond, gear.axle, np.array(gear.offsets), np.array(start), c,
+        low, grid, PLACE, TURN, PUSH, SHUNT, STEER, pairs, most, aims, straights,
+    )  # fmt: skip
+    if goal < 0:
+        return None, bool(goal == -1)
+    chain: list[Array] = []
+    k: Any = goal
+    out = np.empty((2 + 2 * len(gear.offsets), 9))
+    while parent[k] >= 0:
+        _pushes(gear.axle, np.array(gear.offsets), *pose[parent[k]], PUSH, TURN, out)
+        chain.append(out[moved[k]].copy())
+        k = parent[k]
+    chain = chain[::-1]
+    if run != 0.0:
+        x, y, heading = pose[goal]
+        ahead = np.array([run * np.sin(heading), run * np.cos(heading)])
+        chain.append(np.array([x, y, heading, *ahead, 0.0, 0.0, 0.0, 0.0]))
+    return _merged(chain), True
+
+
+def _merged(chain: list[Array]) -> list[Array]:
+    """Pushes of the same kind, one after the other, as one move."""
+    out: list[Array] = []
+    for move in chain:
+        last = out[-1] if out else None
+        if last is not None and _same(last, move):
+            last[3:6] += move[3:6]
+        else:
+            out.append(move.copy())
+    return out
+
+
+def _same(a: Array, b: Array) -> bool:
+    if a[6] != b[6]:
+        return False
+    if a[6] == 0.0:
+        return bool(a[3] * b[3] + a[4] * b[4] > 0.0)
+    return bool(np.abs(a[7:] - b[7:]).max() < 1e-6 and a[5] * b[5] > 0.0)
+
+
+def shunts(moves: list[Array], gear: Gear) -> int:
+    """How often the direction of rolling changes."""
+    ways = []
+    for move in moves:
+        if move[6] == 0.0:
+            nose = np.array([np.sin(move[2]), np.cos(move[2])])
+            ways.append(float(np.sign(move[3:5] @ nose)))
+            continue
+        s, c = np.sin(move[2]), np.cos(move[2])
+        axle = np.array([-s * gear.axle, -c * gear.axle]) + move[:2]
+        right = float((move[7:] - axle) @ np.array([c, -s]))
+        ways.append(float(np.sign(move[5] * right)))
+    return sum(1 for a, b in pairwise(ways) if a != b)

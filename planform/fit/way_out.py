@@ -1,0 +1,407 @@
+"""Can it be moved out of the room, along which route, and with what clearance."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property
+from time import monotonic
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.stance import Standing, contacts_in
+from planform.design.checks import walls_of
+from planform.design.place import Place, Spot
+from planform.design.problems import InputError, Problem
+from planform.fit.clearance import outside_floor
+from planform.fit.ground_plan import GroundPlan, Keep, Thing, ground_plan
+from planform.fit.moves import Move, Pose, Route, Tight
+from planform.fit.room import Room, spot_point
+
+if TYPE_CHECKING:
+    from planform.core.cells import Cells, Decision, Scene
+    from planform.core.gear import Gear
+
+Array = NDArray[np.float64]
+
+WAY, NONE, OPEN, NOT_FOUND = "way out", "no way out", "not decided", "not found"
+"""Proved by a route; proved that there is none; neither; the search on its own gear found none."""
+
+WIDTH = 0.012
+"""The greatest clearance is bracketed to this [m]."""
+
+MOST = 1.0
+"""Clearances over this are not told apart [m]; assumption."""
+
+DEEP = 1.0
+"""How much overlap is tried to find where it jams [m]; assumption."""
+
+Watch = Callable[[str, int, float], bool]
+"""Told what is asked, the boxes in use and the seconds gone; False ends the search early."""
+
+
+def patient(step: str, boxes: int, seconds: float) -> bool:
+    """A watch that never ends the search."""
+    return True
+
+
+def within(limit: float) -> Watch:
+    """A watch that ends each search after a number of seconds."""
+    return lambda step, boxes, seconds: seconds < limit
+
+
+@dataclass(frozen=True, eq=False)
+class Question:
+    """One aircraft on one spot of one room, ready to be asked about ways out.
+
+    keep : clearances that every answer keeps beside the one asked for
+    """
+
+    plan: GroundPlan
+    start: Pose
+    scene: Scene
+    cells: Cells
+    parked: float
+
+    @property
+    def start_at(self) -> tuple[float, float, float]:
+        """The pivot's pose on the spot."""
+        return self.plan.pivot_at(self.start)
+
+
+@dataclass(frozen=True, eq=False)
+class WayOut:
+    """The answer to: is there a way out that keeps what is wanted.
+
+    answer : 'way out', 'no way out', 'not decided', or on its own gear 'not found'
+    wanted : level clearance asked for beside what the question keeps [m]
+    reason : one clause on what decided it
+    route : the way, where there is one
+    boxes, seconds : what the search took
+    """
+
+    question: Question
+    answer: str
+    wanted: float
+    reason: str
+    route: Route | None = None
+    shunts: int | None = None
+    boxes: int = 0
+    seconds: float = 0.0
+
+    @cached_property
+    def tight(self) -> tuple[Tight, ...]:
+        """The tightest instants of the route, least first; empty without a route."""
+        if self.route is None:
+            return ()
+        return tightest(self.question, self.route)
+
+
+@dataclass(frozen=True, eq=False)
+class Widest:
+    """The greatest clearance any way out has, bracketed [m].
+
+    low : proved by `way` ; high : proved that none has more (or `limited` says what caps it)
+    below zero : no way; forced through it would overlap by that much where it jams
+    """
+
+    low: float
+    high: float
+    way: WayOut | None
+    limited: str
+    asked: tuple[tuple[float, str, float], ...] = field(default=())
+
+
+def ask(
+    standing: Standing, room: Room, spot_name: str | None = None, keep: Keep | None = None
+) -> Question:
+    """The question for an aircraft on a spot; refuses a spot where it cannot stand.
+
+    Raises InputError where no spot is given, its middle is off the floor, or it is in contact.
+    """
+    from planform.core.cells import Cells, scene
+
+    spot = spot_point(room.place, spot_name)
+    if spot is None:
+        allowed = "give the place a spot: [[spots]] with name, at and heading"
+        raise InputError(room.place.name, [Problem("spots", "none", allowed)])
+    if outside_floor(standing, room, spot):
+        allowed = "its middle must stand on the floor; move the spot, or the floor's outline"
+        raise InputError(room.place.name, [Problem(f"spots: {spot.name}", _written(spot), allowed)])
+    if not room.place.doors:
+        allowed = "a door to come out of: [[doors]] with wall, from_corner, width and height"
+        raise InputError(room.place.name, [Problem("doors", "none", allowed)])
+    plan = ground_plan(standing, room, keep or Keep.nothing())
+    pieces = [(k, ring) for k, band in enumerate(plan.ranges) for ring in band[2]]
+    things = [(k, thing.outline, thing.keep) for k, thing in plan.things]
+    built = scene(pieces, things, plan.hull, list(plan.floors), plan.beyond)
+    pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
+    start = plan.pivot_at(pose)
+    parked, _ = built.clearance(start) if pieces and things else (MOST, -1)
+    cells = Cells(built, start, cap=min(MOST, max(parked, 0.0)))
+    return Question(plan, pose, built, cells, parked)
+
+
+def _written(spot: Spot) -> str:
+    return f"at {float(spot.at[0]):.3f} m, {float(spot.at[1]):.3f} m"
+
+
+def at_once(question: Question) -> str:
+    """Why it certainly cannot come out, by heights alone; '' where heights do not decide.
+
+    Whatever stands higher than every door head must pass under one of them, and cannot.
+    """
+    plan = question.plan
+    rise = plan.keep.upright.get("door head", 0.0)
+    part = max(plan.standing.parts, key=lambda p: float(p.points[:, 2].max()) + p.bulge)
+    top = float(part.points[:, 2].max()) + part.bulge
+    heads = [float(door.clear_height) for door in plan.room.place.doors]
+    if top + rise > max(heads):
+        return f"{part.name} stands higher than every door head"
+    return ""
+
+
+def headroom(question: Question) -> str:
+    """Why it cannot stand under a level ceiling; '' where it can."""
+    plan, ceiling = question.plan, question.plan.room.place.ceiling
+    if ceiling is None or ceiling.height is None:
+        return ""
+    top = float(plan.standing.all_points()[:, 2].max()) + plan.standing.bulge
+    if top + plan.keep.upright.get("ceiling", 0.0) > float(ceiling.height):
+        return "it does not stand under the ceiling"
+    return ""
+
+
+def way_out(question: Question, wanted: float = 0.0, watch: Watch = patient) -> WayOut:
+    """Whether the aircraft, free to go any way on dollies, comes out with a clearance [m].
+
+    wanted : level clearance beside what the question keeps; below zero, by how much it may overlap
+    """
+    began = monotonic()
+
+    def told(answer: str, reason: str, route: Route | None = None) -> WayOut:
+        return WayOut(
+            question, answer, wanted, reason, route,
+            boxes=question.cells.boxes, seconds=monotonic() - began,
+        )  # fmt: skip
+
+    for reason in (at_once(question), headroom(question)):
+        if reason:
+            return told(NONE, reason)
+    if question.parked < wanted:
+        return told(NONE, "the parked spot itself leaves less")
+    direct = _direct(question, wanted)
+    if direct is not None:
+        return told(WAY, "straight out, as it stands", direct)
+    decision = question.cells.decide(min(wanted, question.cells.cap), _told(watch, "way out"))
+    if decision.answer == "none":
+        return told(NONE, "every route is closed by boxes proved blocked")
+    if decision.answer == "open":
+        return told(OPEN, "the search ended before a proof either way")
+    return told(WAY, "a route of boxes proved free", _route(question, decision))
+
+
+def _told(watch: Watch, step: str) -> Callable[[int, float], bool]:
+    return lambda boxes, seconds: watch(step, boxes, seconds)
+
+
+def _ways(question: Question) -> Array:
+    """Unit vectors out of the doors, each once, shape (n, 2)."""
+    place = question.plan.room.place
+    return np.unique(np.round([out for _, out in door_ways(place)], 12), axis=0)
+
+
+def door_ways(place: Place) -> list[tuple[Array, Array]]:
+    """Middle of each door on the inner wall line and the unit vector out of it, each (2,)."""
+    walls = walls_of(place)
+    out = []
+    for door in place.doors:
+        start, end = (np.array(p) for p in walls[door.wall])
+        along = (end - start) / np.linalg.norm(end - start)
+        middle = start + (float(door.from_corner) + 0.5 * float(door.clear_width)) * along
+        out.append((middle, np.array([along[1], -along[0]])))
+    return out
+
+
+def _direct(question: Question, c: float) -> Route | None:
+    """The push straight out as it stands, where it is proved."""
+    from planform.core.routes import straight_out
+
+    start = np.array(question.start_at)
+    move = straight_out(question.scene, start, c, _ways(question))
+    return None if move is None else Route((_move(question, move),), c, "dollies")
+
+
+def _route(question: Question, decision: Decision) -> Route:
+    """Few moves from the route of boxes."""
+    from planform.core.routes import fewer_moves
+
+    assert decision.path is not None
+    c = decision.clearance
+    moves = fewer_moves(question.scene, decision.path, c, _ways(question))
+    return Route(tuple(_move(question, m) for m in moves), c, "dollies")
+
+
+def _move(question: Question, move: Array) -> Move:
+    from planform.core.kernel import along
+
+    plan = question.plan
+    start = plan.pose_at(*(float(v) for v in move[:3]))
+    end = plan.pose_at(*(float(v) for v in along(move, 1.0)))
+    centre = (float(move[7]), float(move[8])) if move[6] else None
+    return Move(start, end, centre, (float(plan.pivot[0]), float(plan.pivot[1])))
+
+
+def widest(question: Question, width: float = WIDTH, watch: Watch = patient) -> Widest:
+    """The greatest clearance of any way out, bracketed to `width` [m] where the watch allows."""
+    asked: list[tuple[float, str, float]] = []
+    best: WayOut | None = None
+
+    def way(c: float) -> str:
+        nonlocal best
+        answer = way_out(question, c, watch)
+        asked.append((c, answer.answer, answer.seconds))
+        if answer.answer == WAY:
+            best = answer
+        return answer.answer
+
+    def told(low: float, high: float, limited: str) -> Widest:
+        return Widest(low, high, best, limited, tuple(asked))
+
+    for reason in (at_once(question), headroom(question)):
+        if reason:
+            return told(-np.inf, 0.0, reason)
+    first = way(0.0) if question.parked >= 0.0 else NONE
+    if first == OPEN:
+        return told(-np.inf, np.inf, "not decided")
+    top = question.cells.cap
+    if first == WAY:
+        low, high = 0.0, top
+        if way(top) == WAY:
+            limited = "the parked spot itself" if top == question.parked else "not told apart"
+            return told(top, top if top == question.parked else np.inf, limited)
+    else:
+        high, step = min(0.0, question.parked), 0.05
+        low = high - step
+        while low > -DEEP and (answer := way(low)) != WAY:
+            if answer == OPEN:
+                return told(-np.inf, high, "not decided")
+            high, step = low, 2.0 * step
+            low = high - step
+        if best is None:
+            return told(-np.inf, high, "the jam is deeper than was looked for")
+    while high - low > width:
+        middle = 0.5 * (low + high)
+        answer = way(middle)
+        if answer == OPEN:
+            return told(low, high, "not decided closer")
+        low, high = (middle, high) if answer == WAY else (low, middle)
+    return told(low, high, "")
+
+
+def tightest(question: Question, route: Route, count: int = 4) -> tuple[Tight, ...]:
+    """Where a route is tightest: the least level gap to each thing that comes near, least first.
+
+    Looked for at close steps of the route and then refined; the proved figure is `route.clearance`.
+    """
+    found: dict[str, tuple[float, int, float, Thing]] = {}
+    scene, plan = question.scene, question.plan
+    for k, move in enumerate(route.moves):
+        length = float(np.hypot(move.end.x - move.start.x, move.end.y - move.start.y))
+        length += scene.reach * abs(move.turn)
+        for share in np.linspace(0.0, 1.0, max(2, int(length / 0.02))):
+            gap, pair = scene.clearance(plan.pivot_at(move.at(float(share))))
+            if pair < 0:
+                continue
+            thing = plan.things[int(scene.planar.thing[pair])][1]
+            if thing.name not in found or gap < found[thing.name][0]:
+                found[thing.name] = (gap, k, float(share), thing)
+    ranked = sorted(found.values(), key=lambda f: f[0])[:count]
+    return tuple(_tight(question, route, k, share, thing) for _, k, share, thing in ranked)
+
+
+def _tight(question: Question, route: Route, k: int, share: float, thing: Thing) -> Tight:
+    """The part that is nearest to a thing at an instant, on the exact outlines."""
+    import shapely
+
+    from planform.airframe.outlines import band_outline
+
+    pose = route.moves[k].at(share)
+    plan = question.plan
+    fixed = shapely.polygons(thing.outline)
+    best: tuple[float, str, Array, Array] | None = None
+    for part in plan.standing.parts:
+        if thing.kind == "threshold" and part.role == "wheel":
+            continue
+        rise = plan.keep.upright.get(thing.kind, 0.0) + plan.standing.bulge
+        region = band_outline(part, thing.low - rise, thing.high + rise)
+        if region.is_empty:
+            continue
+        there = shapely.transform(region, pose.place)
+        line = shapely.shortest_line(there, fixed)
+        a, b = np.asarray(line.coords)
+        gap = float(shapely.distance(there, fixed)) - plan.standing.bulge
+        if best is None or gap < best[0]:
+            height = 0.5 * (max(thing.low, part.points[:, 2].min()) + part.points[:, 2].max())
+            best = gap, part.name, np.array([*a, height]), np.array([*b, height])
+    assert best is not None
+    return Tight(pose, best[1], thing.name, best[0], best[2], best[3], k, share)
+
+
+def gear_of(question: Question) -> Gear | None:
+    """How the aircraft rolls on its own wheels; None where it does not stand on a pair of them.
+
+    It turns about points of the main axle's line: about a braked main wheel, and further out as
+    far as the nose wheel steers; a castering nose wheel sets no limit.
+    """
+    from planform.core.gear import Gear
+
+    standing = question.plan.standing
+    design = standing.airframe.design
+    on = contacts_in(design, design.stances[standing.stance_name])
+    pairs = [c for c in on if c.radius > 0.0 and c.name.startswith("left ")]
+    others = [c for c in on if c.radius == 0.0]
+    if not pairs or others:
+        return None
+    main = pairs[0]
+    axle = standing.to_floor(np.array([[main.point[0], 0.0, main.point[2]]]))[0]
+    half = abs(main.point[1])
+    least = half
+    for wheel in design.wheels.values():
+        if wheel.steers is not None:
+            base = abs(float(wheel.fs) - main.point[0])
+            least = max(least, base / float(np.tan(float(wheel.steers))))
+    offsets = tuple(s * least * f for f in (1.0, 2.0, 4.0, 8.0) for s in (1.0, -1.0))
+    return Gear(float(axle[0] - question.plan.pivot[0]), offsets)
+
+
+def roll_out(question: Question, wanted: float = 0.0, watch: Watch = patient) -> WayOut:
+    """The way out on its own gear: no side-slip, few changes of direction.
+
+    Free moves are asked first: where they have no way, rolling has none. A way that the lattice
+    of pushes does not find is 'not found', which proves nothing.
+    """
+    from planform.core.gear import roll_out as search
+    from planform.core.gear import shunts
+
+    began = monotonic()
+    free = way_out(question, wanted, watch)
+    if free.answer == NONE:
+        return free
+    gear = gear_of(question)
+    if gear is None:
+        reason = "it does not stand on a pair of wheels with nothing dragging"
+        return WayOut(question, NOT_FOUND, wanted, reason, seconds=monotonic() - began)
+    reach = question.scene.reach
+    aims = np.array([at + out * reach for at, out in door_ways(question.plan.room.place)])
+    moves, whole = search(question.scene, question.start_at, gear, wanted, aims)
+    seconds = monotonic() - began
+    if moves is None:
+        reason = "no route on the lattice of pushes" if whole else "the search ended at its limit"
+        return WayOut(question, NOT_FOUND, wanted, reason, seconds=seconds)
+    route = Route(tuple(_move(question, m) for m in moves), wanted, "gear")
+    count = shunts(moves, gear)
+    reason = f"each push proved; {count} change(s) of direction"
+    return WayOut(question, WAY, wanted, reason, route, count, seconds=seconds)

@@ -1,0 +1,144 @@
+"""The readings a fit stands on, and the aircraft in its room with some of them moved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+
+from pydantic import BaseModel
+
+from planform.airframe.build import build
+from planform.airframe.stance import Standing, stage_named, stand_on
+from planform.design.models import Design
+from planform.design.place import Place, Spot
+from planform.design.problems import InputError, Problem
+from planform.design.reading import Reading
+from planform.design.vary import WEIGHTS, Path, name_of, readings, shifted
+from planform.fit.door import Passage, passages
+from planform.fit.room import Room, build_room, spot_point
+from planform.fit.verdict import LOOK, FitAnswer
+
+
+@dataclass(frozen=True, eq=False)
+class Input:
+    """One reading of the design or the place and how far it is moved [SI].
+
+    name : the file's name and the field's path
+    of : the name of the thing the reading belongs to, where it has one
+    """
+
+    name: str
+    of: str
+    path: Path
+    reading: Reading
+    of_place: bool
+    step: float
+
+
+ASSUMED = {"length": 0.003175, "angle": 0.0017453292519943296}
+"""How far a reading without a tolerance is moved to see what it matters: 1/8 in, or 0.1 deg.
+Common practice, no source."""
+
+WISHES = ("clearances",)
+"""Fields of a place that are wishes and not readings."""
+
+
+def given_inputs(design: Design, place: Place) -> tuple[Input, ...]:
+    """Every reading that carries a tolerance and can change a fit, moved by its tolerance.
+
+    Raises InputError where a length is uncertain by more than clearances are looked for: the
+    aircraft would stand outside the room at both ends, and nothing would be in its way.
+    """
+    found = tuple(one for one in _all(design, place) if one.reading.tolerance > 0.0)
+    wide = [one for one in found if one.reading.kind == "length" and one.step > LOOK]
+    if wide:
+        allowed = f"allowed: a tolerance of at most {LOOK:g} m; measure it"
+        problems = [Problem(one.name, repr(one.reading.text), allowed) for one in wide]
+        raise InputError("tolerances", problems)
+    return found
+
+
+def bare_inputs(design: Design, place: Place) -> tuple[Input, ...]:
+    """Every reading without a tolerance that can change a fit, moved by what `ASSUMED` says.
+
+    A reading of zero is a line that others are measured from, and is left out.
+    """
+    return tuple(
+        replace(one, step=ASSUMED[one.reading.kind])
+        for one in _all(design, place)
+        if not one.step and one.reading.kind in ASSUMED and float(one.reading) != 0.0
+    )
+
+
+def _all(design: Design, place: Place) -> list[Input]:
+    found: list[Input] = []
+    models: tuple[tuple[Any, tuple[str, ...]], ...] = ((design, WEIGHTS), (place, WISHES))
+    for model, out in models:
+        for path, reading in readings(model):
+            if path[0] not in out:
+                name = f"{model.name}: {name_of(path)}"
+                of = _thing(model, path)
+                found.append(Input(name, of, path, reading, model is place, reading.tolerance))
+    return found
+
+
+def _thing(model: Any, path: Path) -> str:
+    """The name of the innermost listed thing on the way to a reading."""
+    found = ""
+    for key in path:
+        model = getattr(model, str(key)) if isinstance(model, BaseModel) else model[key]
+        found = getattr(model, "name", found)
+    return found
+
+
+@dataclass(frozen=True, eq=False)
+class State:
+    """The aircraft as it stands, and the room with the spot it stands on."""
+
+    standing: Standing
+    room: Room
+    spot: Spot | None
+
+    @cached_property
+    def doors(self) -> dict[str, Passage]:
+        """The straight push through each door, by its name."""
+        return {door.door: door for door in passages(self.standing, self.room)}
+
+
+def state_of(standing: Standing, room: Room, spot: str | None) -> State:
+    """An aircraft as it stands in a room, on the spot with this name or on none."""
+    return State(standing, room, spot_point(room.place, spot) if spot else None)
+
+
+def moved(answer: FitAnswer, room: Room, sides: Mapping[Input, float]) -> State:
+    """The aircraft and the room with inputs moved, each by its step times its side, built again.
+
+    Raises InputError, naming the inputs, where there is no such aircraft or room.
+    """
+    standing, place = answer.standing, room.place
+    design = standing.airframe.design
+    for one, side in sides.items():
+        if one.of_place:
+            place = shifted(place, one.path, side * one.step)
+        else:
+            design = shifted(design, one.path, side * one.step)
+    with buildable(answer.place, [one.name for one in sides]):
+        if design is not standing.airframe.design:
+            airframe = build(design, like=standing.airframe)
+            standing = stand_on(airframe, stage_named(design, answer.stage), answer.stance)
+        return state_of(standing, room if place is room.place else build_room(place), answer.spot)
+
+
+@contextmanager
+def buildable(origin: str, names: Sequence[str]) -> Iterator[None]:
+    """Say which readings, moved within their tolerance, leave nothing that can be built."""
+    try:
+        yield
+    except ValueError as error:
+        reason = str(error).splitlines()[-1].strip()
+        allowed = f"at the end of its tolerance nothing can be built: {reason}; narrow it"
+        problem = Problem(", ".join(names), "", allowed)
+        raise InputError(origin, [problem]) from None

@@ -1,0 +1,140 @@
+"""Every build stage against every place, and the last chance to come out of each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from planform.airframe.stance import Standing
+from planform.design.models import Stage
+from planform.design.place import Place
+from planform.design.problems import InputError, Problem
+from planform.fit.room import Room, build_room
+from planform.fit.verdict import CARE, FITS, UNJUDGED, FitAnswer, judge
+from planform.study.gaps import with_spreads
+
+
+def judged(standing: Standing, room: Room, spot: str | None = None) -> FitAnswer:
+    """The answer of one stage in one place, with its tolerances."""
+    return with_spreads(judge(standing, room, spot), room)
+
+
+def comes_out(answer: FitAnswer) -> bool:
+    """Whether it gets out of the place, with care or without."""
+    return answer.door_verdict in (FITS, CARE)
+
+
+@dataclass(frozen=True, eq=False)
+class LastChance:
+    """When the aircraft must leave a place at the latest.
+
+    last : the last stage that comes out before it is shut in; None where none does
+    first_shut : the first stage that no longer comes out, nor any after it; None where there is
+        none
+    step : the stage that cannot be taken back and shuts it in; where no stage of the design says
+        what is permanent, that is `first_shut`
+    by_order : whether build order alone decided, as no stage says what is permanent
+    judged : whether there is a door to judge
+    """
+
+    place: str
+    last: Stage | None
+    first_shut: Stage | None
+    step: Stage | None
+    by_order: bool
+    judged: bool = True
+
+    def is_at(self, stage: Stage) -> bool:
+        """Whether this stage is the last chance, and a step after it shuts the aircraft in."""
+        return self.step is not None and self.last is stage
+
+    @property
+    def words(self) -> str:
+        """The last chance in one sentence."""
+        if not self.judged:
+            return f"{self.place}: not judged; the place gives no door."
+        if self.first_shut is None:
+            return f"{self.place}: comes out at the last stage; no step shuts it in."
+        if self.last is None:
+            return f"{self.place}: comes out at no stage."
+        if self.step is None:
+            return (
+                f"{self.place}: no longer comes out from “{self.first_shut.name}” on, but no "
+                f"permanent step shuts it in: it can be taken back to “{self.last.name}”."
+            )
+        chance = f"{self.place}: LAST CHANCE is “{self.last.name}”. Take it out before"
+        if self.by_order:
+            return (
+                f"{chance} “{self.step.name}”, from which on it no longer comes out (build order "
+                "alone: no stage says what is permanent)."
+            )
+        return (
+            f"{chance} “{self.step.name}” ({self.step.permanent}): there is no way back from "
+            "there, and no stage from there on comes out."
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class StageTable:
+    """Every stage of a design in every place.
+
+    rooms : the places, built
+    cells : the answers, a row a stage in build order, a column a place
+    """
+
+    standings: tuple[Standing, ...]
+    rooms: tuple[Room, ...]
+    cells: tuple[tuple[FitAnswer, ...], ...]
+
+    def column(self, k: int) -> tuple[FitAnswer, ...]:
+        """All stages in one place."""
+        return tuple(row[k] for row in self.cells)
+
+    @property
+    def last_chances(self) -> tuple[LastChance, ...]:
+        """The last chance to come out of each place."""
+        return tuple(last_chance(self.column(k)) for k in range(len(self.rooms)))
+
+
+def last_chance(answers: Sequence[FitAnswer]) -> LastChance:
+    """The last chance to leave a place, from the answers of all stages there in build order.
+
+    A permanent step shuts the aircraft in where no stage from it on comes out.
+    """
+    stages = [answer.standing.stage for answer in answers]
+    out = [comes_out(answer) for answer in answers]
+    place = answers[0].place
+    none_later = [not any(out[k:]) for k in range(len(out))]
+    if all(answer.door_verdict == UNJUDGED for answer in answers):
+        return LastChance(place, None, None, None, by_order=False, judged=False)
+    by_order = not any(stage.permanent for stage in stages)
+    shut = none_later.index(True) if True in none_later else None
+    if shut is None:
+        return LastChance(place, None, None, None, by_order)
+    steps = [k for k in range(shut, len(stages)) if by_order or stages[k].permanent]
+    step = stages[steps[0]] if steps else None
+    last = stages[shut - 1] if shut else None
+    return LastChance(place, last, stages[shut], step, by_order)
+
+
+def stage_table(
+    standings: Sequence[Standing],
+    places: Sequence[Place],
+    progress: Callable[[str], None] = lambda step: None,
+) -> StageTable:
+    """Judge every stage in every place; each is parked on the place's first spot.
+
+    standings : every stage of one design as it stands, in build order
+    Raises InputError where two places share a name: their columns could not be told apart.
+    """
+    names = [place.name for place in places]
+    twice = sorted({name for name in names if names.count(name) > 1})
+    if twice:
+        allowed = "each place once, under a name of its own; change the name in one of the files"
+        raise InputError("places", [Problem("name", repr(name), allowed) for name in twice])
+    rooms = tuple(build_room(place) for place in places)
+    cells = []
+    for standing in standings:
+        progress(f"judging {standing.title}")
+        cells.append(tuple(judged(standing, room) for room in rooms))
+    return StageTable(tuple(standings), rooms, tuple(cells))
