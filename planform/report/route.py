@@ -46,7 +46,7 @@ from planform.sheet.helpers import (
 from planform.sheet.marks import FloorMarks, baselines, floor_marks, tables
 from planform.sheet.tables import SheetTable, to_csv
 
-CARD = ((3, 3, 48), (8, 4, 36), (10, 5, 32), (18, 6, 24), (math.inf, 8, 20))
+CARD = ((3, 3, 48), (4, 4, 40), (5, 5, 36), (8, 4, 30), (10, 5, 26), (18, 6, 20), (math.inf, 8, 17))
 """Up to so many steps on the card: columns of thumbnails, and their height [mm]."""
 FINE = 1.6
 """Pixels of a PNG for each of the SVG."""

@@ -230,7 +230,8 @@ def marks_sketch(standing: Standing, room: Room, marks: FloorMarks, system: str)
         sheet.dot(one.point, "spot", 5.0)
     for corner in {c.name: c for one in taped for c in (one.first, one.second)}.values():
         sheet.dot(corner.point, "spot", 4.0)
-        sheet.note(corner.point, corner.name, "small")
+        inward = room.floor.mean(axis=0) - corner.point
+        sheet.note(corner.point + 0.35 * inward / np.linalg.norm(inward), corner.name, "small")
     for one in taped:
         sheet.note(one.point, one.name)
     for stop in marks.stops:

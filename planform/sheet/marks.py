@@ -35,7 +35,16 @@ CHALK_SLACK = 0.04
 """How coarsely the chalk line is simplified [m]."""
 MISREAD = 0.125 * 0.0254
 """What a tape on a shop floor may be out [m]: 1/8 in. Assumption."""
-COLUMNS = ("mark", "over the floor", "tape from", "reads", "and from", "reads ", "crossing", "mind")
+COLUMNS = (
+    "mark",
+    "over the floor",
+    "a tape from",
+    "reads",
+    "one from",
+    "it reads",
+    "crossing",
+    "mind",
+)
 POOR = "tapes cross under 30 deg: check it from a third corner"
 
 
