@@ -254,6 +254,36 @@ def _move(question: Question, move: Array) -> Move:
     return Move(start, end, centre, (float(plan.pivot[0]), float(plan.pivot[1])))
 
 
+def proved(question: Question, route: Route, fine: float = 1e-3) -> float:
+    """The clearance that a route is proved to keep all along in a question [m], to `fine`.
+
+    -inf where it is not even proved to keep none; at most `MOST`.
+    """
+    moves = [_flat(question, move) for move in route.moves]
+
+    def keeps(c: float) -> bool:
+        return all(question.scene.keeps(move, c) for move in moves)
+
+    if not keeps(0.0):
+        return -np.inf
+    low, high = 0.0, MOST
+    if keeps(high):
+        return high
+    while high - low > fine:
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if keeps(middle) else (low, middle)
+    return low
+
+
+def _flat(question: Question, move: Move) -> Array:
+    """A move as numbers of `kernel.along`."""
+    start = np.array(question.plan.pivot_at(move.start))
+    end = np.array(question.plan.pivot_at(move.end))
+    if move.centre is None:
+        return np.array([*start, *(end - start), 0.0, 0.0, 0.0])
+    return np.array([*start, 0.0, 0.0, move.turn, 1.0, *move.centre])
+
+
 def widest(question: Question, width: float = WIDTH, watch: Watch = patient) -> Widest:
     """The greatest clearance of any way out, bracketed to `width` [m] where the watch allows."""
     asked: list[tuple[float, str, float]] = []
@@ -354,6 +384,28 @@ def _tight(
     assert best is not None
     gap = best[0] if reach >= 0.0 else reach + thing.keep - plan.standing.bulge
     return Tight(pose, best[1], thing.name, gap, best[2], best[3], k, share)
+
+
+def level_gap(standing: Standing, room: Room, pose: Pose, name: str) -> float | None:
+    """The level gap at a pose between the aircraft and a fixed thing [m], 0 where they overlap.
+
+    None where no part of the aircraft is in the thing's height range, or there is no such thing.
+    """
+    import shapely
+
+    from planform.airframe.outlines import band_outline
+
+    best: float | None = None
+    for thing in (t for t in room.fixed if t.name == name):
+        fixed = shapely.polygons(thing.outline)
+        for part in standing.parts:
+            if thing.kind == "threshold" and part.role == "wheel":
+                continue
+            region = band_outline(part, thing.low - standing.bulge, thing.high + standing.bulge)
+            if not region.is_empty:
+                gap = float(shapely.distance(shapely.transform(region, pose.place), fixed))
+                best = gap if best is None else min(best, gap)
+    return None if best is None else max(0.0, best - standing.bulge)
 
 
 def gear_of(question: Question) -> Gear | None:

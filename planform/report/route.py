@@ -269,10 +269,11 @@ def card_page(found: Handover, system: str, content: dict[str, Any]) -> str:
     )
 
 
-def write_route(found: Handover, folder: Path, system: str) -> list[str]:
+def write_route(found: Handover, folder: Path, system: str, lines: Sequence[str] = ()) -> list[str]:
     """Write a route, or the marks of a spot alone, into a folder; returns the files' names.
 
     system : one of 'ft-in', 'in', 'mm', 'm'
+    lines : sentences on how the way was found and how sure it is
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
     with whole_folder(folder) as workshop:
@@ -299,6 +300,7 @@ def write_route(found: Handover, folder: Path, system: str) -> list[str]:
             r=content,
             design=found.standing.airframe.design,
             calls=CALLS,
+            lines=lines,
         )
         (workshop / "route.html").write_text(whole, encoding="utf-8")
         return sorted(path.name for path in workshop.iterdir())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -23,10 +24,12 @@ if TYPE_CHECKING:
     from planform.fit.moves import Pose, Route, Tight
     from planform.fit.steps import Step
     from planform.fit.verdict import Check, FitAnswer
+    from planform.fit.way_out import WayOut
     from planform.sheet.marks import FloorMarks
     from planform.study.balance import BalanceFindings
     from planform.study.inputs import Input
     from planform.study.next_reading import Advice
+    from planform.study.roll_out import RollOut
     from planform.study.stages import LastChance, StageTable
 
 SCHEMA = "planform answer 1"
@@ -315,6 +318,43 @@ def route(
         "steps": told,
         "tight_places": [tight(one) for one in tights],
     }
+
+
+def roll_out(found: RollOut) -> dict[str, Any]:
+    """The way out of a room: with what is asked for, the most there is, and how sure that is."""
+    bare = found.bare
+    return {
+        "verdict": found.verdict,
+        "why": found.why,
+        "with_clearances_asked": way(found.wished),
+        "greatest_clearance": {
+            "at_least": _bound(bare.low),
+            "at_most": _bound(bare.high),
+            "limited_by": bare.limited,
+        },
+        "on_its_own_wheels": None if found.on_gear is None else way(found.on_gear),
+        "tight_places": [
+            {**tight(t), "tolerance": tolerance(found.spreads[t.thing], "length")}
+            if t.thing in found.spreads
+            else tight(t)
+            for t in found.tight
+        ],
+    }
+
+
+def way(found: WayOut) -> dict[str, Any]:
+    """One question for a way out and its answer."""
+    return {
+        "answer": found.answer,
+        "reason": found.reason,
+        "changes_of_direction": found.shunts,
+        "boxes": found.boxes,
+        "route": None if found.route is None else route(found.route),
+    }
+
+
+def _bound(value: float) -> dict[str, Any] | None:
+    return number(value, "length") if math.isfinite(value) else None
 
 
 def floor_marks(marks: FloorMarks) -> dict[str, Any]:
