@@ -133,14 +133,14 @@ def _track(step: Step, mark: Array) -> Array:
 
 
 def _motion(sheet: Sketch, standing: Standing, step: Step, system: str) -> None:
-    """The arrow of the motion: of the nose in a turn, of the middle of the axle in a push."""
+    """The arrow of the motion: of the nose in a turn, of what goes straight in a slide."""
     nose = next(m for m in end_marks(standing) if m.kind == "nose")
     if step.plain.turn == 0.0 or step.kind not in ("turn", "slide and turn"):
         _arrow(sheet, _track(step, np.zeros(2)))
         return
     _arrow(sheet, _track(step, nose.point))
     if step.plain.centre is None:
-        _arrow(sheet, _track(step, np.zeros(2)))
+        _arrow(sheet, _track(step, np.array(step.plain.carried)))
         return
     centre = np.array(step.plain.centre)
     for pose in (step.start, step.end):
