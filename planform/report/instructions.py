@@ -101,7 +101,7 @@ def turning_about(standing: Standing, step: Step, system: str) -> str:
     right, ahead = _off(standing, step)
     where = _beside(standing, right, ahead, system)
     at_middle = max(abs(right), abs(ahead)) <= AT_WHEEL
-    return where if at_middle else f"the mark on the floor {where}"
+    return where if at_middle else f"the floor mark {where}"
 
 
 def _off(standing: Standing, step: Step) -> tuple[float, float]:
@@ -120,7 +120,7 @@ def _beside(standing: Standing, right: float, ahead: float, system: str) -> str:
     words = []
     if abs(right) > AT_WHEEL:
         side = "right" if right > 0.0 else "left"
-        words.append(f"{paced(abs(right), system)} to the {side}")
+        words.append(f"{paced(abs(right), system)} {side}")
     if abs(ahead) > AT_WHEEL:
         words.append(f"{paced(abs(ahead), system)} {'ahead' if ahead > 0.0 else 'aft'}")
     return f"{' and '.join(words)} of {name}" if words else name
@@ -132,7 +132,7 @@ def _middle(standing: Standing) -> tuple[str, Array]:
     if pair is None:
         return "the parking point", np.zeros(2)
     points = standing.to_floor(np.array([c.point for c in pair]))
-    return "the middle between the main wheels", points[:, :2].mean(axis=0)
+    return "the main wheels' middle", points[:, :2].mean(axis=0)
 
 
 def instruction(standing: Standing, room: Room, step: Step, system: str) -> str:
@@ -156,7 +156,7 @@ def instruction(standing: Standing, room: Room, step: Step, system: str) -> str:
         return f"Slide {length} {way} while turning {turn}"
     about = turning_about(standing, step, system)
     right, ahead = _off(standing, step)
-    if "mark on the floor" in about and abs(ahead) <= AT_WHEEL:
+    if "floor mark" in about and abs(ahead) <= AT_WHEEL:
         fore = "ahead" if (plain.turn > 0.0) == (right > 0.0) else "back"
         rolled = paced(abs(plain.turn * right), system)
         return f"Roll {fore} {rolled} in a curve, {turn}, about {about}"

@@ -117,13 +117,11 @@ def test_slide_with_a_turn_in_words(standing, built):
 def test_a_turn_about_no_wheel_tells_where(standing, built):
     told = words(standing, built, lambda p: turned(p, (-1.0, 4.0), 0.3))
     assert told == [
-        "Turn 17 deg nose to the right about the mark on the floor 4000 mm to the right and "
-        "1000 mm ahead of the middle between the main wheels"
+        "Turn 17 deg nose to the right about the floor mark 4000 mm right and "
+        "1000 mm ahead of the main wheels' middle"
     ]
     (step,) = steps(standing, lambda p: turned(p, (0.0, 0.0), 0.5))
-    assert instruction(standing, built, step, "mm").endswith(
-        "about the middle between the main wheels"
-    )
+    assert instruction(standing, built, step, "mm").endswith("about the main wheels' middle")
     assert "left tip" in detail(standing, step, "mm")
 
 
@@ -273,6 +271,5 @@ def test_a_slide_with_a_turn_tells_the_point_that_goes_straight(standing, built)
         "Slide 1000 mm toward the right wall while turning 29 deg nose to the right"
     )
     assert detail(standing, step, "mm").startswith(
-        "The point 500 mm to the right and 1000 mm ahead of the middle between the main wheels "
-        "goes straight"
+        "The point 500 mm right and 1000 mm ahead of the main wheels' middle goes straight"
     )
