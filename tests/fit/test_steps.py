@@ -117,13 +117,11 @@ def test_slide_with_a_turn_in_words(standing, built):
 def test_a_turn_about_no_wheel_tells_where(standing, built):
     told = words(standing, built, lambda p: turned(p, (-1.0, 4.0), 0.3))
     assert told == [
-        "Turn 17 deg nose to the right about the mark on the floor 4000 mm to the right and "
-        "1000 mm ahead of the middle between the main wheels"
+        "Turn 17 deg nose to the right about the floor mark 4000 mm right and "
+        "1000 mm ahead of the main wheels' middle"
     ]
     (step,) = steps(standing, lambda p: turned(p, (0.0, 0.0), 0.5))
-    assert instruction(standing, built, step, "mm").endswith(
-        "about the middle between the main wheels"
-    )
+    assert instruction(standing, built, step, "mm").endswith("about the main wheels' middle")
     assert "left tip" in detail(standing, step, "mm")
 
 
@@ -248,3 +246,30 @@ def test_a_tight_instant_finds_its_step_and_walker(standing):
     assert step_at(found, tight).number == 2
     assert watched_there(standing, tight).name == "left tip"
     assert step_at((), tight) is None
+
+
+@pytest.mark.parametrize(
+    ("turn", "side", "told"), [(0.3, 4.0, "ahead"), (0.3, -4.0, "back"), (-0.3, -4.0, "ahead")]
+)
+def test_a_curve_on_own_wheels_tells_ahead_or_back(standing, built, turn, side, told):
+    (step,) = steps(standing, lambda p: turned(p, (0.0, side), turn), moving="gear")
+    text = instruction(standing, built, step, "mm")
+    assert text.startswith(f"Roll {told} 1200 mm in a curve, 17 deg nose to the")
+    here, there = (np.array([p.x, p.y]) for p in (step.start, step.end))
+    nose = np.array([math.sin(step.start.heading), math.cos(step.start.heading)])
+    assert (float((there - here) @ nose) > 0.0) == (told == "ahead")
+
+
+def test_a_slide_with_a_turn_tells_the_point_that_goes_straight(standing, built):
+    start = START.place(np.array([[-1.0, 0.5]]))[0]
+    move = Move(START, Pose(0.0, 0.0, START.heading + 0.5), None, (-1.0, 0.5))
+    there = move.end.place(np.array([[-1.0, 0.5]]))[0]
+    end = Pose(start[0] + 1.0 - there[0], start[1] - there[1], START.heading + 0.5)
+    route = chained(START, lambda p: Move(p, end, None, (-1.0, 0.5)))
+    (step,) = steps_of(route, corners_of(plan_outline(standing)))
+    assert instruction(standing, built, step, "mm") == (
+        "Slide 1000 mm toward the right wall while turning 29 deg nose to the right"
+    )
+    assert detail(standing, step, "mm").startswith(
+        "The point 500 mm right and 1000 mm ahead of the main wheels' middle goes straight"
+    )
