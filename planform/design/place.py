@@ -63,8 +63,38 @@ class Ceiling(Model):
         return self
 
 
+class GroundPoint(Model):
+    """A point of the ground along the way through a door.
+
+    at : outward from the inner wall line; inside the room it is negative
+    height : over the room's floor
+    """
+
+    at: Length
+    height: Length
+
+
+class Plank(Model):
+    """A plank or block on the ground of the way, for the wheels that run over it.
+
+    start, end : outward from the inner wall line
+    middle : of its width, to the right of the door's middle, looking out
+    height : its thickness; it bridges the hollows under it
+    """
+
+    start: Length
+    end: Length
+    middle: Length = Field(default=ZERO_LENGTH, validate_default=True)
+    width: PositiveLength
+    height: PositiveLength
+
+
 class Door(Model):
-    """A door opening: what is left clear with the door open as it will be."""
+    """A door opening: what is left clear with the door open as it will be.
+
+    ground : the floor and ground along the way, straight from point to point; two points at one
+    place are a step; level before the first and beyond the last
+    """
 
     name: Name
     wall: Name
@@ -74,6 +104,8 @@ class Door(Model):
     threshold: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
     nominal_width: PositiveLength | None = None
     nominal_height: PositiveLength | None = None
+    ground: Annotated[tuple[GroundPoint, ...], Field(min_length=2)] | None = None
+    planks: tuple[Plank, ...] = ()
 
 
 class Obstacle(Model):
@@ -94,6 +126,7 @@ class Clearances(Model):
     obstacles: LengthOrZero | None = None
     door_sides: LengthOrZero | None = None
     door_head: LengthOrZero | None = None
+    ground: LengthOrZero | None = None
     source: str = ""
 
 
