@@ -159,14 +159,11 @@ def _lean(turn: Array) -> tuple[float, float]:
     return axle, math.sqrt(max(0.0, 1.0 - axle * axle))
 
 
-def settle(
-    wheels: tuple[Wheel, ...], along: float, ahead: float, guess: Pose | None = None
-) -> Pose:
+def settle(wheels: tuple[Wheel, ...], along: float, ahead: float) -> Pose:
     """The pose in which three wheels rest on their ground.
 
     along : of the parking point [m]
     ahead : 1 where the nose leads the way, -1 where the tail does
-    guess : a pose near it
     Raises CannotStand where three wheels have no such pose, or are not three.
     """
     if len(wheels) != 3:
@@ -174,7 +171,7 @@ def settle(
             f"it stands on {len(wheels)} wheels; over uneven ground only three say how it stands"
         )
     arms = np.array([wheel.arm for wheel in wheels])
-    pose = Pose(along, guess.pitch, guess.roll, guess.height) if guess else Pose(along, 0, 0, 0)
+    pose = Pose(along, 0.0, 0.0, 0.0)
     back = np.linalg.inv(_slopes(pose, arms))
     step = 1.0
     for count in range(200):
@@ -266,6 +263,6 @@ def play(wheels: tuple[Wheel, ...], pose: Pose, ahead: float, half: float) -> Pl
         if max(found[1], found[2]) > 0.3:
             return None
         if found[1] <= pitch and found[2] <= roll:
-            return Play(pose, half, lift, pitch, roll, back)
+            return Play(pose, half, lift, pitch, roll, np.asarray(back, dtype=float))
         pitch, roll = 1.3 * float(found[1]) + 1e-15, 1.3 * float(found[2]) + 1e-15
     return None

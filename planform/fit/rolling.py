@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import heapq
 import itertools
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -22,10 +21,10 @@ from planform.core.clip import clip_slab
 from planform.core.contacts import CannotStand
 from planform.core.rolling import Play, Pose, Top, Wheel, blocking_step, play, settle
 from planform.design.checks import walls_of
-from planform.design.place import Door
+from planform.design.place import Door, Place, Spot
 from planform.design.roof import breaks
 from planform.fit.ground import FAR, Ground, Strip, ground_of
-from planform.fit.room import WALL_THICKNESS, Room
+from planform.fit.room import Room, wall_thickness
 
 Array = NDArray[np.float64]
 
@@ -39,6 +38,9 @@ MOST = 4000
 """Pieces of the way looked at for one kind of clearance before the bracket is left as it is."""
 SPARE = 0.3
 """What the push begins before and goes on after the aircraft is clear of the wall [m]."""
+
+ALIGNED = float(np.cos(np.radians(2.0)))
+"""Parked within 2 deg of the way out, it is pushed out as it stands; assumption."""
 
 KINDS = ("left jamb", "right jamb", "head", "ceiling", "ground", "legs")
 """What the aircraft may meet on the way. 'ground': all but the carrying wheels and their legs."""
@@ -102,11 +104,8 @@ class _Piece:
     points: Array
     box: Array
 
-    @property
-    def legs(self) -> bool:
-        return self.part.role == "leg"
 
-
+STILL = np.zeros(3)
 Found = tuple[float, Array, Array, str]
 """A gap, the points of the part and of the thing, the thing's name."""
 
@@ -119,16 +118,14 @@ class Way:
     ) -> None:
         self.standing, self.room, self.door = standing, room, door
         self.ahead, self.across = ahead, across
-        self.thickness = float(room.place.floor.wall_thickness) or WALL_THICKNESS
+        self.thickness = wall_thickness(room.place)
         self.ground: Ground = ground_of(door, self.thickness)
         self.bulge = standing.bulge
         self.half = 0.5 * float(door.clear_width)
         self._poses: dict[float, Pose] = {}
-        start, end = (np.array(corner) for corner in walls_of(room.place)[door.wall])
-        run = (end - start) / np.linalg.norm(end - start)
-        self.middle = start + (float(door.from_corner) + self.half) * run
-        self.outward = np.array([run[1], -run[0]])
-        self.rightward = -run
+        self._plays: dict[tuple[float, float], Play | None] = {}
+        self.middle, self.outward = doorway(room.place, door)
+        self.rightward = np.array([self.outward[1], -self.outward[0]])
 
     # --- what rolls ---
 
@@ -154,7 +151,9 @@ class Way:
                     f"{contact.name} cannot roll over a step that reaches its axle "
                     f"({contact.radius * 1000.0:.0f} mm), {_where(step[0])}; ramp it"
                 )
-            out.append(Wheel(contact.name, (x - station, y, z), contact.radius, contact.width, tops))
+            out.append(
+                Wheel(contact.name, (x - station, y, z), contact.radius, contact.width, tops)
+            )
         return tuple(out)
 
     def _track(self, butt: float, width: float) -> tuple[float, float]:
@@ -177,7 +176,7 @@ class Way:
 
     @cached_property
     def pieces(self) -> tuple[_Piece, ...]:
-        """The parts that must clear everything, those that reach highest first."""
+        """The parts, those that reach highest first."""
         standing = self.standing
         station = np.array([parking_point(standing.airframe.design), 0.0, 0.0])
         out = []
@@ -186,20 +185,19 @@ class Way:
             low, high = points.min(axis=0), points.max(axis=0)
             box = np.array(list(itertools.product(*zip(low, high, strict=True))))
             out.append(_Piece(part, points, box))
-        return tuple(out)
-
-    @cached_property
-    def carriers(self) -> frozenset[str]:
-        """The names of the wheels that carry."""
-        return frozenset(wheel.name for wheel in self.wheels)
+        return tuple(sorted(out, key=lambda piece: -float(piece.points[:, 2].max())))
 
     def pose(self, along: float) -> Pose:
         """The pose with the parking point at a place along the way."""
         if along not in self._poses:
-            near = min(self._poses, key=lambda a: abs(a - along), default=None)
-            guess = None if near is None else self._poses[near]
-            self._poses[along] = settle(self.wheels, along, self.ahead, guess)
+            self._poses[along] = settle(self.wheels, along, self.ahead)
         return self._poses[along]
+
+    def _play(self, pose: Pose, half: float) -> Play | None:
+        key = pose.along, half
+        if key not in self._plays:
+            self._plays[key] = play(self.wheels, pose, self.ahead, half)
+        return self._plays[key]
 
     def seen(self, points: Array, pose: Pose) -> Array:
         """Points (n, 3) from the parking point to along, across, height of the way."""
@@ -212,9 +210,7 @@ class Way:
 
     def to_place(self, points: Array) -> Array:
         """Points (..., 3) of the way in place axes."""
-        plan = (
-            self.middle + points[..., :1] * self.outward + points[..., 1:2] * self.rightward
-        )
+        plan = self.middle + points[..., :1] * self.outward + points[..., 1:2] * self.rightward
         return np.concatenate([plan, points[..., 2:]], axis=-1)
 
     @cached_property
@@ -350,34 +346,41 @@ class Way:
 
     def pieces_for(self, kind: str) -> tuple[_Piece, ...]:
         """The parts that a kind of clearance looks at."""
-        if kind == "legs":
-            return tuple(p for p in self.pieces if p.legs)
-        if kind == "ground":
-            gear = self.carriers
-            return tuple(p for p in self.pieces if p.part.name not in gear and not p.legs)
-        return self.pieces
+        if kind in ("left jamb", "right jamb"):
+            side = self.ahead * (1.0 if kind == "right jamb" else -1.0)
+            return tuple(sorted(self.pieces, key=lambda p: -float((side * p.box[:, 1]).max())))
+        if kind not in ("legs", "ground"):
+            return self.pieces
+        gear = {wheel.name for wheel in self.wheels}
+        rest = [p for p in reversed(self.pieces) if p.part.name not in gear]
+        return tuple(p for p in rest if (p.part.role == "leg") == (kind == "legs"))
 
-    def gap(self, kind: str, along: float, part: str | None = None) -> float:
-        """The gap of a kind with the parking point at one place [m]; infinite where none."""
-        found = self._at(kind, self.pose(along), self.pieces_for(kind), part)
-        return np.inf if found is None else found[0][0]
+    def gap(self, kind: str, along: float, part: str | None = None, beside: float = 0.0) -> float:
+        """The gap of a kind with the parking point at one place [m]; infinite where none.
+
+        part : the part alone
+        beside : points this far beside the thing along the way count as well [m]
+        """
+        play = np.array([beside, 0.0, 0.0])
+        pose, least = self.pose(along), np.inf
+        for piece in self.pieces_for(kind):
+            if part in (None, piece.part.name):
+                found = self._gap(kind, piece, pose, play, least)
+                least = least if found is None else min(least, found[0])
+        return float(least)
 
     def _at(
-        self, kind: str, pose: Pose, pieces: tuple[_Piece, ...], part: str | None = None
+        self, kind: str, pose: Pose, pieces: tuple[_Piece, ...], under: float = np.inf
     ) -> tuple[Found, str] | None:
+        """The least gap at a pose and its part, if it is under a value."""
         best: tuple[Found, str] | None = None
         for piece in pieces:
-            if part is not None and piece.part.name != part:
-                continue
-            under = np.inf if best is None else best[0][0]
-            found = self._gap(kind, piece, pose, np.zeros(3), under)
+            found = self._gap(kind, piece, pose, STILL, under)
             if found is not None and found[0] < under:
-                best = found, piece.part.name
+                best, under = (found, piece.part.name), found[0]
         return best
 
-    def _bound(
-        self, kind: str, near: Play, pieces: tuple[_Piece, ...], under: float
-    ) -> float:
+    def _bound(self, kind: str, near: Play, pieces: tuple[_Piece, ...], under: float) -> float:
         """No gap near a pose is less than this, or `under` where all are more than that."""
         least = under
         for piece in pieces:
@@ -393,14 +396,13 @@ class Way:
         kind: str,
         start: float,
         end: float,
-        part: str | None = None,
         near_enough: float = NEAR_ENOUGH,
     ) -> Tightest | None:
         """The least gap of a kind along a stretch of the way; None where nothing is met.
 
         The stretch is cut where a bound allows less than the least found, until the two agree.
         """
-        pieces = tuple(p for p in self.pieces_for(kind) if part in (None, p.part.name))
+        pieces = self.pieces_for(kind)
         best: tuple[Found, str] | None = None
         where: Pose | None = None
         waiting: list[tuple[float, float, float]] = []
@@ -409,12 +411,11 @@ class Way:
         def look(a: float, b: float, floor: float) -> None:
             nonlocal best, where
             pose = self.pose(0.5 * (a + b))
-            found = self._at(kind, pose, pieces)
-            if found is not None and (best is None or found[0][0] < best[0][0]):
-                best, where = found, pose
-            half = 0.5 * (b - a)
             under = np.inf if best is None else best[0][0]
-            near = play(self.wheels, pose, self.ahead, half)
+            found = self._at(kind, pose, pieces, under)
+            if found is not None:
+                best, where, under = found, pose, found[0][0]
+            near = self._play(pose, 0.5 * (b - a))
             least = -np.inf if near is None else self._bound(kind, near, pieces, under)
             heapq.heappush(waiting, (max(floor, least), a, b))
 
@@ -443,6 +444,24 @@ class Way:
         return Tightest(kind, proved, gap - proved, name, thing, where, point, other)
 
 
+def doorway(place: Place, door: Door) -> tuple[Array, Array]:
+    """The middle of a door on the inner wall line, and the way out of it; place axes, (2,)."""
+    start, end = (np.array(corner) for corner in walls_of(place)[door.wall])
+    run = (end - start) / np.linalg.norm(end - start)
+    middle = start + (float(door.from_corner) + 0.5 * float(door.clear_width)) * run
+    return middle, np.array([run[1], -run[0]])
+
+
+def leading(place: Place, door: Door, spot: Spot | None) -> tuple[int, ...]:
+    """Which end may lead out of a door: as it is parked along the way, else either."""
+    if spot is None:
+        return (1, -1)
+    _, outward = doorway(place, door)
+    nose = np.array([np.sin(float(spot.heading)), np.cos(float(spot.heading))])
+    along = float(nose @ outward)
+    return (1 if along > 0.0 else -1,) if abs(along) > ALIGNED else (1, -1)
+
+
 def _where(along: float) -> str:
     side = "outside" if along >= 0.0 else "inside"
     return f"{abs(along):.2f} m {side} the inner wall line"
@@ -451,15 +470,16 @@ def _where(along: float) -> str:
 def push_through(
     standing: Standing, room: Room, door: Door, ahead: int = 1, across: float = 0.0
 ) -> Push:
-    """Follow one push out of a door; what stops it is told in `problem`."""
+    """Follow one push out of a door; what stops it is told in `problem`.
+
+    ahead : 1 nose first, -1 tail first
+    across : of the parking point, to the right of the door's middle looking out [m]
+    """
     way = Way(standing, room, door, ahead, across)
     start, end = way.reach
-    push = Push(door.name, ahead, across, start, end)
-    kinds: Callable[[], tuple[Tightest | None, ...]] = lambda: tuple(  # noqa: E731
-        way.least(kind, start, end) for kind in KINDS
-    )
     try:
-        found = tuple(t for t in kinds() if t is not None)
-        return Push(door.name, ahead, across, start, end, found, "", way.remarks())
+        found = [way.least(kind, start, end) for kind in KINDS]
     except CannotStand as error:
-        return Push(door.name, ahead, across, push.start, push.end, problem=str(error))
+        return Push(door.name, ahead, across, start, end, problem=str(error))
+    near = tuple(t for t in found if t is not None)
+    return Push(door.name, ahead, across, start, end, near, remarks=way.remarks())

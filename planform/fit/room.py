@@ -61,6 +61,7 @@ class Room:
             "door head": wish.door_head,
             "obstacle": wish.obstacles,
             "ceiling": wish.ceiling,
+            "ground": wish.ground,
         }[kind]
         return None if value is None else float(value)
 
@@ -72,12 +73,17 @@ class Room:
         return np.interp(points[:, axis], at, height)
 
 
+def wall_thickness(place: Place) -> float:
+    """How far the walls reach outward from the inner wall line [m]."""
+    return float(place.floor.wall_thickness) or WALL_THICKNESS
+
+
 def build_room(place: Place) -> Room:
     """Build the walls, doors and things of a place as prisms."""
     walls = walls_of(place)
     floor = np.array([start for start, _ in walls.values()])
     top = _highest(place, floor) + 1.0
-    thick = float(place.floor.wall_thickness) or WALL_THICKNESS
+    thick = wall_thickness(place)
     fixed: list[Fixed] = []
     for name, (start, end) in walls.items():
         doors = [door for door in place.doors if door.wall == name]

@@ -16,6 +16,7 @@ from planform.design.place import Place, Spot
 from planform.design.vary import name_of, shifted, toleranced, toleranced_shape
 from planform.fit.clearance import Clearance, clearances, placed
 from planform.fit.door import passage
+from planform.fit.rolling import Tightest, Way
 from planform.fit.room import Room, build_room, spot_point
 from planform.fit.verdict import FitAnswer, door_checks
 
@@ -57,6 +58,8 @@ def _gaps(answer: FitAnswer, standing: Standing, room: Room) -> Values:
     for check in answer.checks:
         if check.clearance is not None and spot is not None:
             out[check.key] = _pair_gap(check.clearance, standing, room, spot)
+        if check.tight is not None:
+            out[check.key] = _tight_gap(answer, check.group, check.tight, standing, room)
     for door in room.place.doors:
         for again in door_checks(passage(standing, door), room):
             if again.gap is not None:
@@ -72,3 +75,22 @@ def _pair_gap(pair: Clearance, standing: Standing, room: Room, spot: Spot) -> fl
         return mesh_distance(points, faces, *things[0].mesh).distance - bulge
     found = clearances(one, replace(room, fixed=things), spot, limit=1e9)
     return next(c.gap for c in found if c.thing == pair.thing)
+
+
+BESIDE = 0.06
+"""How far beside the tightest instant the same part is looked at again [m]; assumption."""
+
+
+def _tight_gap(
+    answer: FitAnswer, door_name: str, tight: Tightest, standing: Standing, room: Room
+) -> float:
+    """About the same part's gap at the same instant of its way out; only its change counts.
+
+    A little beside is looked at too, so that a part that comes to stand short of the thing, or
+    beyond it, is still seen. What the instant itself moves is of second order where the gap is
+    smoothly least.
+    """
+    push = next(p for p in answer.pushes if p.door == door_name)
+    door = next(d for d in room.place.doors if d.name == door_name)
+    way = Way(standing, room, door, push.ahead, push.across)
+    return way.gap(tight.kind, tight.pose.along, tight.part, BESIDE)
