@@ -17,6 +17,7 @@ from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.design.questions import assumptions, design_questions, place_questions
 from planform.report import to_json
+from planform.report.push import PUSHED, instant
 from planform.report.words import plus_minus, said
 from planform.sheet.tables import SheetTable
 
@@ -180,7 +181,8 @@ def show_fit(
             table = _table(head, "check", "verdict", "gap", "wanted", "worst case", "where")
             for c in answer.checks:
                 what = c.what if c.group == "room" else f"{c.group}: {c.what}"
-                detail = c.detail + (f" ({c.why})" if c.why else "")
+                told_where = f"; {instant(c.tight, system)}" if c.tight else ""
+                detail = c.detail + told_where + (f" ({c.why})" if c.why else "")
                 table.add_row(
                     what,
                     c.verdict,
@@ -192,7 +194,8 @@ def show_fit(
             screen.print(table)
             for note in answer.notes:
                 print(f"note: {note}")
-        print("A door is judged as one straight push on a level floor; walkers at tips and nose.")
+        for line in PUSHED:
+            print(line)
         for line in assumptions(design, place):
             print(f"taken: {line}")
         told(*questions)

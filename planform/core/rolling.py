@@ -224,10 +224,10 @@ class Play:
         up = float((np.abs(_slopes(self.pose, corners) @ self.back) @ self.lift).max())
         turn = self.pose.turn
         rise = float(np.abs(corners @ turn[2]).max())
-        reach = float(np.abs(corners[:, 1:]).max())
-        tilt = abs(math.sin(self.pose.pitch))
-        along = rise * self.pitch + tilt * 2.0 * reach * self.roll
-        across = float(np.abs(corners[:, 1:]).sum(axis=1).max()) * self.roll
+        aside, upright = np.abs(corners[:, 1:]).max(axis=0)
+        along = rise * self.pitch
+        along += abs(math.sin(self.pose.pitch)) * float(aside + upright) * self.roll
+        across = float(aside * abs(math.sin(self.pose.roll)) + upright) * self.roll
         return np.array([self.half + along + second, across + second, up + second])
 
 

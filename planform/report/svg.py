@@ -89,5 +89,9 @@ STYLE = (
     ".disc{fill:#9a8fb0;fill-opacity:.55;stroke:#4d4266}"
     ".panel{fill:#d7a35b;fill-opacity:.7;stroke:#7a5215}"
     ".leader{stroke:#b3361b;stroke-width:2;fill:none}.end{fill:#b3361b}"
+    ".ghost{fill:#7fa3ad;fill-opacity:.38;stroke:#1f3f4a;stroke-opacity:.6;stroke-width:.7}"
+    ".earth{fill:#e4dccb;stroke:none}.surface{fill:none;stroke:#6b5a3c;stroke-width:1.8}"
+    ".roof{fill:none;stroke:#4b463e;stroke-width:1.4}"
+    ".sight{fill:none;stroke:#2f6f73;stroke-width:1;stroke-dasharray:5 4}"
     ".thin{stroke:#7a8387;stroke-width:1;fill:none}"
 )

@@ -7,8 +7,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from planform.airframe.build import build
 from planform.airframe.stance import Standing, stage_named, stand_on
+from planform.core.contacts import CannotStand
 from planform.core.distance import mesh_distance
 from planform.core.spread import Values, spreads
 from planform.design.models import Design
@@ -59,7 +62,9 @@ def _gaps(answer: FitAnswer, standing: Standing, room: Room) -> Values:
         if check.clearance is not None and spot is not None:
             out[check.key] = _pair_gap(check.clearance, standing, room, spot)
         if check.tight is not None:
-            out[check.key] = _tight_gap(answer, check.group, check.tight, standing, room)
+            gap = _tight_gap(answer, check.group, check.tight, standing, room)
+            if np.isfinite(gap):
+                out[check.key] = gap
     for door in room.place.doors:
         for again in door_checks(passage(standing, door), room):
             if again.gap is not None:
@@ -88,9 +93,12 @@ def _tight_gap(
 
     A little beside is looked at too, so that a part that comes to stand short of the thing, or
     beyond it, is still seen. What the instant itself moves is of second order where the gap is
-    smoothly least.
+    smoothly least. An input that may stop the push takes the whole gap.
     """
     push = next(p for p in answer.pushes if p.door == door_name)
     door = next(d for d in room.place.doors if d.name == door_name)
     way = Way(standing, room, door, push.ahead, push.across)
-    return way.gap(tight.kind, tight.pose.along, tight.part, BESIDE)
+    try:
+        return way.gap(tight.kind, tight.pose.along, tight.part, BESIDE)
+    except CannotStand:
+        return 0.0
