@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -83,10 +84,15 @@ def axle_range(
     Over one piece the offset curve is concave: its least is at an end, its greatest where the
     axle is over the piece's higher end, or as near to that as it comes.
     """
-    low = high = -math.inf
+    joints = {along for top in tops for along in (top.start, top.end) if start < along < end}
+    low = math.inf
+    high = -math.inf
+    for a, b in pairwise([start, *sorted(joints), end]):
+        least = -math.inf
+        for top in tops:
+            least = max(least, min(_over(top, a, radius, squash), _over(top, b, radius, squash)))
+        low = min(low, least)
     for top in tops:
-        ends = _over(top, start, radius, squash), _over(top, end, radius, squash)
-        low = max(low, min(ends))
         if top.slope:
             crest = top.end if top.slope > 0.0 else top.start
         else:
