@@ -221,20 +221,23 @@ class Play:
     roll: float
     back: Array
 
-    def of(self, corners: Array) -> Array:
-        """How far any point within a box may move along, across and up [m], shape (3,).
+    def of(self, boxes: Array) -> Array:
+        """How far any point within each box may move along, across and up [m], shape (n, 3).
 
-        corners : array, shape (8, 3)   corners of the box, from the parking point, aircraft axes
+        boxes : array, shape (n, 8, 3)   corners, from the parking point, aircraft axes
         """
-        second = 0.5 * float(np.linalg.norm(corners, axis=1).max()) * (self.pitch + self.roll) ** 2
-        up = float((np.abs(_slopes(self.pose, corners) @ self.back) @ self.lift).max())
-        turn = self.pose.turn
-        rise = float(np.abs(corners @ turn[2]).max())
-        aside, upright = np.abs(corners[:, 1:]).max(axis=0)
-        along = rise * self.pitch
-        along += abs(math.sin(self.pose.pitch)) * float(aside + upright) * self.roll
-        across = float(aside * abs(math.sin(self.pose.roll)) + upright) * self.roll
-        return np.array([self.half + along + second, across + second, up + second])
+        corners = boxes.reshape(-1, 3)
+
+        def most(values: Array) -> Array:
+            return np.asarray(np.abs(values).reshape(-1, 8).max(axis=1))
+
+        second = 0.5 * most(np.linalg.norm(corners, axis=1)) * (self.pitch + self.roll) ** 2
+        up = most(np.abs(_slopes(self.pose, corners) @ self.back) @ self.lift)
+        aside, upright = most(corners[:, 1]), most(corners[:, 2])
+        along = self.half + most(corners @ self.pose.turn[2]) * self.pitch
+        along += abs(math.sin(self.pose.pitch)) * (aside + upright) * self.roll
+        across = (aside * abs(math.sin(self.pose.roll)) + upright) * self.roll
+        return np.column_stack([along, across, up]) + second[:, None]
 
 
 def play(wheels: tuple[Wheel, ...], pose: Pose, ahead: float, half: float) -> Play | None:

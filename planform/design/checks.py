@@ -339,7 +339,7 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
                 repr(door.clear_height.text),
                 f"allowed: above the threshold ({door.threshold.text})",
             )
-        yield from check_ground(path, door, float(place.floor.wall_thickness))
+        yield from check_ground(path, door, place.floor.thickness)
         if place.ceiling is not None:
             ends = []
             for along in (door.from_corner, door.from_corner + door.clear_width):

@@ -21,6 +21,11 @@ from planform.design.models import ZERO_LENGTH
 Corner = tuple[Length, Length]
 
 
+WALL_THICKNESS = 0.1
+"""Thickness of a wall [m] where the place gives none; it reaches outward and takes no space from
+the room. Assumption."""
+
+
 class Floor(Model):
     """A rectangle (width along the front wall, depth away from it) or an outline of corners."""
 
@@ -39,6 +44,11 @@ class Floor(Model):
             )
             raise refuse(given or "nothing", "allowed: width and depth, or an outline of corners")
         return self
+
+    @property
+    def thickness(self) -> float:
+        """How far the walls reach outward from the inner wall line [m]."""
+        return float(self.wall_thickness) or WALL_THICKNESS
 
 
 class Level(Model):

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import heapq
 import itertools
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -24,7 +25,7 @@ from planform.design.checks import walls_of
 from planform.design.place import Door, Place, Spot
 from planform.design.roof import breaks
 from planform.fit.ground import FAR, Ground, Strip, ground_of
-from planform.fit.room import Room, wall_thickness
+from planform.fit.room import Room
 
 Array = NDArray[np.float64]
 
@@ -105,7 +106,9 @@ class _Piece:
     box: Array
 
 
-STILL = np.zeros(3)
+LookedAt = tuple[tuple[_Piece, ...], Array]
+"""Parts, and the corners of their boxes, shape (n, 8, 3)."""
+
 Found = tuple[float, Array, Array, str]
 """A gap, the points of the part and of the thing, the thing's name."""
 
@@ -118,7 +121,7 @@ class Way:
     ) -> None:
         self.standing, self.room, self.door = standing, room, door
         self.ahead, self.across = ahead, across
-        self.thickness = wall_thickness(room.place)
+        self.thickness = room.place.floor.thickness
         self.ground: Ground = ground_of(door, self.thickness)
         self.bulge = standing.bulge
         self.half = 0.5 * float(door.clear_width)
@@ -224,14 +227,35 @@ class Way:
 
     # --- gaps at one place, or the least they can be near it ---
 
-    def _gap(self, kind: str, piece: _Piece, pose: Pose, play: Array, under: float) -> Found | None:
-        """The least gap of a kind, if it is under a value.
+    def _gaps(
+        self, kind: str, looked_at: LookedAt, pose: Pose, play: Array, under: float
+    ) -> Iterator[tuple[Found, _Piece]]:
+        """Ever smaller gaps of a kind at a pose, each with its part, from a value down.
 
-        play : how far points may be off along, across and up [m]; zeros for the gap as it is
+        play : how far points may be off along, across and up [m], shape (n, 3) for the parts
+            looked at; zeros for the gaps as they are
         """
-        under += self.bulge
-        box = self.seen(piece.box, pose)
-        low, high = box.min(axis=0) - play, box.max(axis=0) + play
+        pieces, boxes = looked_at
+        seen = self.seen(boxes.reshape(-1, 3), pose).reshape(boxes.shape)
+        low, high = seen.min(axis=1) - play, seen.max(axis=1) + play
+        for k, piece in enumerate(pieces):
+            found = self._gap(kind, piece, pose, play[k], under + self.bulge, low[k], high[k])
+            if found is not None and found[0] < under:
+                under = found[0]
+                yield found, piece
+
+    def _gap(
+        self,
+        kind: str,
+        piece: _Piece,
+        pose: Pose,
+        play: Array,
+        under: float,
+        low: Array,
+        high: Array,
+    ) -> Found | None:
+        """The least gap of a kind; it may be left out where the faceted part's is not under a
+        value. low, high : of the part's box, its play included"""
         if kind in ("ground", "legs"):
             return self._ground_gap(piece, pose, play, under, low, high)
         if high[0] < 0.0 and kind != "ceiling":
@@ -344,16 +368,20 @@ class Way:
         other = np.array([corners[k, 0], corners[k, 1], height[k]])
         return float(room[k]) - self.bulge - play[2], corners[k], other, strip.name
 
-    def pieces_for(self, kind: str) -> tuple[_Piece, ...]:
-        """The parts that a kind of clearance looks at."""
-        if kind in ("left jamb", "right jamb"):
-            side = self.ahead * (1.0 if kind == "right jamb" else -1.0)
-            return tuple(sorted(self.pieces, key=lambda p: -float((side * p.box[:, 1]).max())))
-        if kind not in ("legs", "ground"):
-            return self.pieces
+    @cached_property
+    def looked_at(self) -> dict[str, LookedAt]:
+        """The parts that each kind of clearance looks at, likely ones first, and their boxes."""
         gear = {wheel.name for wheel in self.wheels}
-        rest = [p for p in reversed(self.pieces) if p.part.name not in gear]
-        return tuple(p for p in rest if (p.part.role == "leg") == (kind == "legs"))
+        hung = [p for p in reversed(self.pieces) if p.part.name not in gear]
+        out: dict[str, list[_Piece]] = {kind: list(self.pieces) for kind in KINDS}
+        out["ground"] = [p for p in hung if p.part.role != "leg"]
+        out["legs"] = [p for p in hung if p.part.role == "leg"]
+        for side, kind in ((-1.0, "left jamb"), (1.0, "right jamb")):
+            out[kind].sort(key=lambda p: -float((side * self.ahead * p.box[:, 1]).max()))
+        return {
+            kind: (tuple(pieces), np.array([p.box for p in pieces]).reshape(-1, 8, 3))
+            for kind, pieces in out.items()
+        }
 
     def gap(self, kind: str, along: float, part: str | None = None, beside: float = 0.0) -> float:
         """The gap of a kind with the parking point at one place [m]; infinite where none.
@@ -361,33 +389,12 @@ class Way:
         part : the part alone
         beside : points this far beside the thing along the way count as well [m]
         """
-        play = np.array([beside, 0.0, 0.0])
-        pose, least = self.pose(along), np.inf
-        for piece in self.pieces_for(kind):
-            if part in (None, piece.part.name):
-                found = self._gap(kind, piece, pose, play, least)
-                least = least if found is None else min(least, found[0])
-        return float(least)
-
-    def _at(
-        self, kind: str, pose: Pose, pieces: tuple[_Piece, ...], under: float = np.inf
-    ) -> tuple[Found, str] | None:
-        """The least gap at a pose and its part, if it is under a value."""
-        best: tuple[Found, str] | None = None
-        for piece in pieces:
-            found = self._gap(kind, piece, pose, STILL, under)
-            if found is not None and found[0] < under:
-                best, under = (found, piece.part.name), found[0]
-        return best
-
-    def _bound(self, kind: str, near: Play, pieces: tuple[_Piece, ...], under: float) -> float:
-        """No gap near a pose is less than this, or `under` where all are more than that."""
-        least = under
-        for piece in pieces:
-            found = self._gap(kind, piece, near.pose, near.of(piece.box), least)
-            if found is not None:
-                least = min(least, found[0])
-        return least
+        pieces, boxes = self.looked_at[kind]
+        chosen = [k for k, p in enumerate(pieces) if part in (None, p.part.name)]
+        looked_at = tuple(pieces[k] for k in chosen), boxes[chosen]
+        play = np.tile([beside, 0.0, 0.0], (len(chosen), 1))
+        found = [f[0] for f, _ in self._gaps(kind, looked_at, self.pose(along), play, np.inf)]
+        return float(found[-1]) if found else np.inf
 
     # --- the least along the way ---
 
@@ -402,8 +409,9 @@ class Way:
 
         The stretch is cut where a bound allows less than the least found, until the two agree.
         """
-        pieces = self.pieces_for(kind)
-        best: tuple[Found, str] | None = None
+        looked_at = self.looked_at[kind]
+        still = np.zeros((len(looked_at[0]), 3))
+        best: tuple[Found, _Piece] | None = None
         where: Pose | None = None
         waiting: list[tuple[float, float, float]] = []
         proved = np.inf
@@ -412,11 +420,13 @@ class Way:
             nonlocal best, where
             pose = self.pose(0.5 * (a + b))
             under = np.inf if best is None else best[0][0]
-            found = self._at(kind, pose, pieces, under)
-            if found is not None:
+            for found in self._gaps(kind, looked_at, pose, still, under):
                 best, where, under = found, pose, found[0][0]
             near = self._play(pose, 0.5 * (b - a))
-            least = -np.inf if near is None else self._bound(kind, near, pieces, under)
+            least = -np.inf if near is None else under
+            if near is not None:
+                for bound, _ in self._gaps(kind, looked_at, pose, near.of(looked_at[1]), under):
+                    least = bound[0]
             heapq.heappush(waiting, (max(floor, least), a, b))
 
         count = max(1, int(np.ceil((end - start) / FIRST)))
@@ -439,9 +449,9 @@ class Way:
             )
         if best is None or where is None:
             return None
-        (gap, point, other, thing), name = best
+        (gap, point, other, thing), piece = best
         proved = min(proved, gap)
-        return Tightest(kind, proved, gap - proved, name, thing, where, point, other)
+        return Tightest(kind, proved, gap - proved, piece.part.name, thing, where, point, other)
 
 
 def doorway(place: Place, door: Door) -> tuple[Array, Array]:

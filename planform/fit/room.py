@@ -18,10 +18,6 @@ from planform.design.roof import breaks, height_at
 Array = NDArray[np.float64]
 Faces = NDArray[np.int64]
 
-WALL_THICKNESS = 0.1
-"""Thickness of a wall [m] where the place gives none; it reaches outward and takes no space from
-the room. Assumption."""
-
 
 @dataclass(frozen=True, eq=False)
 class Fixed:
@@ -73,17 +69,12 @@ class Room:
         return np.interp(points[:, axis], at, height)
 
 
-def wall_thickness(place: Place) -> float:
-    """How far the walls reach outward from the inner wall line [m]."""
-    return float(place.floor.wall_thickness) or WALL_THICKNESS
-
-
 def build_room(place: Place) -> Room:
     """Build the walls, doors and things of a place as prisms."""
     walls = walls_of(place)
     floor = np.array([start for start, _ in walls.values()])
     top = _highest(place, floor) + 1.0
-    thick = wall_thickness(place)
+    thick = place.floor.thickness
     fixed: list[Fixed] = []
     for name, (start, end) in walls.items():
         doors = [door for door in place.doors if door.wall == name]

@@ -11,7 +11,7 @@ from planform.fit.clearance import Clearance, clearances, outside_floor
 from planform.fit.door import Passage, passages
 from planform.fit.ground import ground_of
 from planform.fit.rolling import Push, Tightest, leading, push_through
-from planform.fit.room import Room, spot_point, wall_thickness
+from planform.fit.room import Room, spot_point
 
 FITS = "fits"
 CARE = "fits only with care"
@@ -152,7 +152,7 @@ def judge(
     pushes: list[Push] = []
     level = passages(standing, room)
     for door, passed in zip(room.place.doors, level, strict=True):
-        if ground_of(door, wall_thickness(room.place)).level:
+        if ground_of(door, room.place.floor.thickness).level:
             checks += door_checks(passed, room)
             continue
         push, found, told = over_ground(standing, room, door, passed, spot)

@@ -132,7 +132,7 @@ def test_play_holds_every_point_at_every_place_within(tops, left, along, half, a
             [one.along - ahead * moved[:, 0], moved[:, 1], one.height + moved[:, 2]]
         )
 
-    bound = near.of(corners)
+    bound = near.of(corners[None])[0]
     for place in np.linspace(along - half, along + half, 41):
         off = np.abs(seen(settle(three, float(place), ahead)) - seen(pose)).max(axis=0)
         assert (off <= bound + 1e-9).all()
@@ -150,8 +150,8 @@ def test_on_level_ground_the_pose_has_no_play_but_the_way_itself():
     tops = line((0.0, 0.0))
     near = play(wheels(tops), settle(wheels(tops), 0.0, 1.0), 1.0, 0.25)
     assert near is not None
-    corners = np.array([[1.0, 2.0, 3.0]] * 8)
-    assert near.of(corners) == pytest.approx([0.25, 0.0, 0.0], abs=1e-12)
+    corners = np.array([[[1.0, 2.0, 3.0]] * 8])
+    assert near.of(corners)[0] == pytest.approx([0.25, 0.0, 0.0], abs=1e-12)
 
 
 def test_a_step_up_to_the_axle_blocks():
