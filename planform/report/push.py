@@ -24,7 +24,8 @@ SHOWN = (("head", "under the head"), ("ceiling", "to the ceiling"), ("ground", "
 PUSHED = (
     "A door is judged as one straight push from wholly inside to wholly outside; walkers at tips "
     "and nose. Over a threshold, slope or plank the aircraft is followed on its own three wheels, "
-    "along the door's middle; what is told there is proved to 1 mm.",
+    "along the door's middle, wheels taken as round and stiff; what is told there is proved to "
+    "1 mm.",
     "On a slope an aircraft rolls by itself: someone at the brakes, chocks carried along, a line "
     "to hold it, nobody below it. Planks slip and wheels climb with a jerk.",
 )
