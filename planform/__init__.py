@@ -31,6 +31,7 @@ _HOMES = {
     "load": "planform.design.load",
     "load_place": "planform.design.load",
     "measure_planforms": "planform.core.batch",
+    "push_through": "planform.fit.rolling",
     "read": "planform.design.notation",
     "run_study": "planform.study.run",
     "show": "planform.design.units",

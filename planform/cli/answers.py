@@ -17,6 +17,7 @@ from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.design.questions import assumptions, design_questions, place_questions
 from planform.report import to_json
+from planform.report.push import PUSHED, instant
 from planform.report.words import plus_minus, said, whence
 from planform.sheet.tables import SheetTable
 
@@ -188,7 +189,8 @@ def show_fit(
                 print(f"note: {note}")
             print()
         print(BAND_NOTE)
-        print("A door is judged as one straight push on a level floor; walkers at tips and nose.")
+        for line in PUSHED:
+            print(line)
         for line in assumptions(design, place):
             print(f"taken: {line}")
         told(*questions)
@@ -199,7 +201,8 @@ def _fit_table(answer: FitAnswer, place: Place, system: str) -> Any:
     head = f"{answer.stage}, {answer.stance}: {answer.verdict}"
     table = _table(head, "check", "verdict", "gap", "wanted", "worst case", "99 %", "where")
     for c in answer.checks:
-        where = c.detail + (f" ({c.why})" if c.why else "")
+        where = c.detail + (f"; {instant(c.tight, system)}" if c.tight else "")
+        where += f" ({c.why})" if c.why else ""
         where += f"; at worst {c.built_detail}" if c.built_detail else ""
         whence_words = whence(place, c)
         table.add_row(

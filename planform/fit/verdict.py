@@ -6,8 +6,11 @@ from dataclasses import dataclass, field
 
 from planform.airframe.stance import Standing
 from planform.core.spread import NO_SPREAD, Spread
+from planform.design.place import Door, Spot
 from planform.fit.clearance import Clearance, clearances, outside_floor
 from planform.fit.door import Passage, passages
+from planform.fit.ground import ground_of
+from planform.fit.rolling import Push, Tightest, leading, push_through
 from planform.fit.room import Room, spot_point
 
 FITS = "fits"
@@ -44,6 +47,7 @@ class Check:
     built : the gap with all inputs at the ends of their tolerances together, built and judged
         again: the ends that take most, or for an overlap those that give most
     built_detail : between what it then is, where that is not the same as now
+    tight : for a push over uneven ground, where on the way the gap is
     """
 
     key: str
@@ -100,6 +104,8 @@ class Check:
             return 0.0
         end = min(s.gap + self.sign * s.spread.within_99 for s in self.strands)
         return min(max(0.0, self.sign * (end - self.gap)), self.worst)
+
+    tight: Tightest | None = None
 
     @property
     def verdict(self) -> str:
@@ -163,6 +169,7 @@ class FitAnswer:
     near: tuple[Clearance, ...]
     passages: tuple[Passage, ...]
     notes: tuple[str, ...] = field(default=())
+    pushes: tuple[Push, ...] = field(default=())
 
     def in_group(self, group: str) -> tuple[Check, ...]:
         """The checks of the room or of one door."""
@@ -249,8 +256,16 @@ def judge(
     else:
         near = clearances(standing, room, spot, limit)
         checks += parked_checks(near, room)
-    for door in passages(standing, room):
-        checks += door_checks(door, room)
+    pushes: list[Push] = []
+    level = passages(standing, room)
+    for door, passed in zip(room.place.doors, level, strict=True):
+        if ground_of(door, room.place.floor.thickness).level:
+            checks += door_checks(passed, room)
+            continue
+        push, found, told = over_ground(standing, room, door, passed, spot)
+        pushes.append(push)
+        checks += found
+        notes += told
     if not room.place.doors:
         notes.append("no door is given: whether it can come out was not judged")
     if room.place.ceiling is None:
@@ -263,8 +278,9 @@ def judge(
         standing=standing,
         checks=tuple(checks),
         near=near,
-        passages=passages(standing, room),
+        passages=level,
         notes=tuple(notes),
+        pushes=tuple(pushes),
     )
 
 
@@ -338,3 +354,82 @@ def door_checks(door: Passage, room: Room) -> list[Check]:
             )
         )
     return out
+
+
+JAMBS = ("left jamb", "right jamb")
+ON_THE_WAY = (
+    ("head", "door head", "under the door head, on the way"),
+    ("ceiling", "ceiling", "to the ceiling, on the way"),
+    ("ground", "ground", "over the ground, on the way"),
+    ("legs", "ground", "legs over the ground, on the way"),
+)
+"""Kind of clearance, the wish of the place that it is held against, words."""
+
+TURNED = "with the nose turned it is carried or on dollies; that is not followed over uneven ground"
+
+
+def over_ground(
+    standing: Standing, room: Room, door: Door, level: Passage, spot: Spot | None
+) -> tuple[Push, list[Check], list[str]]:
+    """The push through a door over uneven ground: itself, its checks, and notes.
+
+    It goes the way the aircraft is parked, nose or tail to the door; parked across, the better
+    of both. A mere threshold is judged as on a level floor where the push cannot be followed.
+    """
+    ways = leading(room.place, door, spot)
+    pushes = [push_through(standing, room, door, ahead) for ahead in ways]
+    push = min(pushes, key=lambda p: _rank(push_checks(p, room)))
+    checks, reason = push_checks(push, room), push.problem
+    turned = level.rolling_gap < 0.0 <= level.best_gap
+    if turned:
+        reason = TURNED
+    if not reason:
+        return push, checks, list(push.remarks)
+    flat = door_checks(level, room)
+    if door.ground is None and not door.planks:
+        return push, flat, [f"{door.name}: taken level over its threshold, as {reason}"]
+    words = "the push over the ground"
+    unjudged = Check(f"{door.name}: way", door.name, words, None, None, missing=reason)
+    return push, [flat[0], unjudged], []
+
+
+def _rank(checks: list[Check]) -> tuple[int, float]:
+    if not checks:
+        return len(ORDER), 0.0
+    worst = max(ORDER.index(check.verdict) for check in checks)
+    return worst, -min(
+        check.gap - (check.wanted or 0.0) for check in checks if check.gap is not None
+    )
+
+
+def push_checks(push: Push, room: Room) -> list[Check]:
+    """The least clearances of one push; legs count only where they are struck."""
+    out = []
+    jambs = [t for t in map(push.least, JAMBS) if t is not None]
+    found = [
+        ("jamb", "door side", "beside the nearer jamb, on the way", min(jambs, key=_gap_of))
+        for _ in jambs[:1]
+    ]
+    for kind, wish, words in ON_THE_WAY:
+        tight = push.least(kind)
+        if tight is not None and (kind != "legs" or tight.gap < 0.0):
+            found.append((kind, wish, words, tight))
+    for key, wish, words, tight in found:
+        wanted, whence = room.wanted(wish)
+        out.append(
+            Check(
+                f"{push.door}: {key} on the way",
+                push.door,
+                words,
+                tight.gap,
+                wanted,
+                f"{tight.part} and {tight.thing}, {push.way}",
+                wanted_from=whence,
+                tight=tight,
+            )
+        )
+    return out
+
+
+def _gap_of(tight: Tightest) -> float:
+    return tight.gap

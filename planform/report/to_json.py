@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from planform.design.models import Stage
     from planform.fit.clearance import Clearance
     from planform.fit.moves import Pose, Route, Tight
+    from planform.fit.rolling import Push, Tightest
     from planform.fit.steps import Step
     from planform.fit.verdict import Check, FitAnswer
     from planform.fit.way_out import WayOut
@@ -104,6 +105,42 @@ def check(item: Check) -> dict[str, Any]:
         "wanted_from": item.wanted_from,
         "detail": item.detail,
         "tolerance": check_tolerance(item),
+        "on_the_way": None if item.tight is None else tightest(item.tight),
+    }
+
+
+def tightest(item: Tightest) -> dict[str, Any]:
+    """Where on the way out of a door a clearance is least."""
+    return {
+        "kind": item.kind,
+        "gap_proved": number(item.gap, "length"),
+        "bracket": number(item.bracket, "length"),
+        "part": item.part,
+        "thing": item.thing,
+        "parking_point_outside_inner_wall_line": number(item.pose.along, "length"),
+        "nose_up": number(item.pose.pitch, "angle"),
+        "right_wing_down": number(item.pose.roll, "angle"),
+        "at_part": _way_point(item.at_part),
+        "at_thing": _way_point(item.at_thing),
+    }
+
+
+def _way_point(values: np.ndarray[Any, Any]) -> dict[str, Any]:
+    axes = "outward from the inner wall line, right of the door's middle looking out, up"
+    return {"value": [float(v) for v in values], "unit": "m", "axes": axes}
+
+
+def push(item: Push) -> dict[str, Any]:
+    """One push out of a door over uneven ground."""
+    return {
+        "door": item.door,
+        "way": item.way,
+        "across": number(item.across, "length"),
+        "from": number(item.start, "length"),
+        "to": number(item.end, "length"),
+        "problem": item.problem or None,
+        "remarks": list(item.remarks),
+        "least": [tightest(t) for t in item.tightest],
     }
 
 
@@ -234,6 +271,7 @@ def fit(answer: FitAnswer, found: Advice) -> dict[str, Any]:
         "out_of_the_door": answer.door_verdict,
         "checks": [check(c) for c in answer.checks],
         "clearances": [clearance(c) for c in answer.near],
+        "pushes": [push(p) for p in answer.pushes],
         "notes": list(answer.notes),
         "measure_next": measure_next(found),
     }

@@ -14,13 +14,15 @@ from functools import cached_property
 
 import numpy as np
 
+from planform.core.contacts import CannotStand
 from planform.core.spread import Spread, ranked
 from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.design.roof import breaks, height_at
 from planform.fit.clearance import Clearance, clearances, placed
+from planform.fit.rolling import Tightest, Way, push_through
 from planform.fit.room import Room
-from planform.fit.verdict import Check, FitAnswer, Strand, parked_checks
+from planform.fit.verdict import Check, FitAnswer, Strand, parked_checks, push_checks
 from planform.study.inputs import Input, State, given_inputs, moved, state_of
 
 SLACK = 0.05
@@ -177,6 +179,8 @@ def _probes(check: Check, answer: FitAnswer, base: State, moves: Sequence[Moved]
     """The strands of a check that could govern it, the one that does first."""
     if check.clearance is not None:
         return [_pair(c, base) for c in _rivals(check, check.clearance, answer.near, moves)]
+    if check.tight is not None:
+        return [_instant(check, check.tight, answer, base)]
     parts = _door_gaps(check, base)
     return [_door_part(check, name, base) for name in sorted(parts, key=lambda n: parts[n])]
 
@@ -191,6 +195,43 @@ def _door_gaps(check: Check, state: State) -> dict[str, float]:
 
 def _door_part(check: Check, part: str, base: State) -> Probe:
     return Probe(part, base, lambda state: _door_gaps(check, state)[part], lambda move: np.inf)
+
+
+BESIDE = 0.06
+"""How far beside the tightest instant the same part is looked at again [m]; assumption."""
+
+
+def _instant(check: Check, tight: Tightest, answer: FitAnswer, base: State) -> Probe:
+    """About the same part's gap at the same instant of its way out; only its change counts.
+
+    A little beside is looked at too, so that a part that comes to stand short of the thing, or
+    beyond it, is still seen. What the instant itself moves is of second order where the gap is
+    smoothly least. An input that may stop the push takes the whole gap.
+    """
+    push = next(p for p in answer.pushes if p.door == check.group)
+
+    def measure(state: State) -> float:
+        door = next(d for d in state.room.place.doors if d.name == check.group)
+        way = Way(state.standing, state.room, door, push.ahead, push.across)
+        try:
+            gap = way.gap(tight.kind, tight.pose.along, tight.part, BESIDE)
+        except CannotStand:
+            return min(tight.gap, 0.0)
+        return gap if np.isfinite(gap) else tight.gap
+
+    return Probe(f"{tight.part} and {tight.thing}", base, measure, lambda move: np.inf)
+
+
+def _pushed_again(check: Check, answer: FitAnswer, state: State) -> Check:
+    """A check along the way, pushed again as the corner has it."""
+    push = next(p for p in answer.pushes if p.door == check.group)
+    door = next(d for d in state.room.place.doors if d.name == check.group)
+    again = push_through(state.standing, state.room, door, push.ahead)
+    found = next((c for c in push_checks(again, state.room) if c.key == check.key), None)
+    if found is None or found.gap is None:
+        return check
+    other = found.detail != check.detail
+    return replace(check, built=found.gap, built_detail=found.detail if other else "")
 
 
 def _rivals(
@@ -255,7 +296,11 @@ def _cornered(
             )
             continue
         for k in members:
-            checks[k] = _again(checks[k], state)
+            check = checks[k]
+            if check.tight is not None:
+                checks[k] = _pushed_again(check, answer, state)
+            else:
+                checks[k] = _again(check, state)
     return checks, notes
 
 

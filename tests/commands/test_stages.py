@@ -24,7 +24,7 @@ def test_every_stage_in_two_places_and_the_last_chance():
     assert last["permanent"] == "outer panels and winglets bonded on"
     doors = [cell["straight_out_of_a_door"] for cell in last["places"]]
     assert [door["verdict"] for door in doors] == ["fits", "does not fit"]
-    assert doors[1]["check"] == "sliding door: width"
+    assert doors[1]["check"] == "sliding door: jamb on the way"
     assert doors[1]["gap"]["value"] < 0.0
     barn, shed = answer["last_chances"]
     assert barn["no_longer_out_from"] is None
