@@ -51,7 +51,7 @@ The order is this program's own: common practice, no source.
 TRY = 15.0
 """Seconds that one search may take unless told; assumption."""
 
-UNDECIDED_MOST = 2
+UNDECIDED_MOST = 4
 """After so many sizes not decided in time, a size is not closed in on any further; assumption."""
 
 
@@ -179,9 +179,23 @@ class Change:
         return self.family.sizes[-1]
 
     @property
-    def order(self) -> tuple[int, float, str]:
-        """Its place among the changes that free it: effort, then size."""
-        return EFFORT[self.kind][0], self.size or 0.0, self.what
+    def off(self) -> float:
+        """Weight that comes off with it, by the mass items [kg]."""
+        lost = [e.before - e.after for e in self.effects if e.kind == "mass" and e.before]
+        return max(0.0, sum(lost))
+
+    @property
+    def order(self) -> tuple[int, str, float, str]:
+        """Its place among the changes that free it: effort, then size, or weight off."""
+        size = self.off if self.size is None else self.size
+        return EFFORT[self.kind][0], self.family.unit, size, self.what
+
+    @property
+    def closed(self) -> bool:
+        """Whether the size is closed in on as finely as it was meant to be."""
+        if self.size is None or self.fails is None:
+            return self.family.fine == 0.0
+        return self.size - self.fails < 1.5 * self.family.fine
 
 
 @dataclass(frozen=True, eq=False)
@@ -358,6 +372,8 @@ def _least(family: Family, base: Tried, bench: _Bench) -> Change:
             case = family.make(size)
             if bench.goes_on(family.what):
                 tried[size] = bench.tried(case, size, family.what)
+                if not family.unit and not bench.stopped:
+                    bench.known[family.what] = tried[size]
             else:
                 return UNTRIED
             if bench.stopped and tried[size].answer == UNDECIDED:

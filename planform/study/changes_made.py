@@ -12,7 +12,7 @@ import numpy as np
 
 from planform.airframe.build import Part
 from planform.airframe.measure import design_measures, standing_measures
-from planform.airframe.stance import contacts_in, on_stage
+from planform.airframe.stance import on_stage
 from planform.balance.stages import Balanced, stage_balance
 from planform.design.checks import walls_of
 from planform.design.models import Stage
@@ -96,11 +96,16 @@ def _with(case: Case, **changes: Any) -> Case:
     return replace(case, like=case.standing.airframe, **changes)
 
 
+def _made(case: Case, **changes: Any) -> Callable[[float], Case]:
+    """A change that has one size."""
+    return lambda size: _with(case, **changes)
+
+
 def _shut(case: Case) -> Iterator[Family]:
     for name in case.stage.open:
         still = tuple(n for n in case.stage.open if n != name)
         stage = case.stage.model_copy(update={"open": still})
-        yield Family("shut", f"shut the {name}", lambda _, s=stage: _with(case, stage=s))
+        yield Family("shut", f"shut the {name}", _made(case, stage=stage))
 
 
 def _spot_moved(case: Case, dx: float = 0.0, dy: float = 0.0, turn: float = 0.0) -> Case:
@@ -114,13 +119,21 @@ def _spot_moved(case: Case, dx: float = 0.0, dy: float = 0.0, turn: float = 0.0)
     return _with(case, spot=case.spot.model_copy(update=moved))
 
 
+def _turned_by(case: Case, sign: float, size: float) -> Case:
+    return _spot_moved(case, turn=sign * size)
+
+
+def _stood_along(case: Case, x: float, y: float, size: float) -> Case:
+    return _spot_moved(case, size * x, size * y)
+
+
 def _turned(case: Case, base: Tried) -> Iterator[Family]:
     """The other end first, and turned by less to either side."""
     lifted = _lifted(base)
     yield Family(
         "turn",
         "turn it end for end on its spot",
-        lambda _: _spot_moved(case, turn=math.pi),
+        _made(case, spot=_spot_moved(case, turn=math.pi).spot),
         cautions=lifted,
     )
     sizes = tuple(k * TURN_SCAN for k in range(1, 4))
@@ -128,7 +141,7 @@ def _turned(case: Case, base: Tried) -> Iterator[Family]:
         yield Family(
             "turn",
             f"turn it {way} on its spot",
-            lambda size, s=sign: _spot_moved(case, turn=s * size),
+            partial(_turned_by, case, sign),
             sizes,
             TURN_STEP,
             unit="angle",
@@ -162,14 +175,14 @@ def _other_spots(case: Case, base: Tried) -> Iterator[Family]:
     for spot in case.place.spots:
         if case.spot is not None and spot.name != case.spot.name:
             what = f"stand it on “{spot.name}”"
-            yield Family("spot", what, lambda _, s=spot: _with(case, spot=s), cautions=lifted)
+            yield Family("spot", what, _made(case, spot=spot), cautions=lifted)
     if not _stuck_parked(base):
         return
     for x, y in WAYS:
         yield Family(
             "spot",
             f"stand it farther {on_plan(x, y)}",
-            lambda size, x=x, y=y: _spot_moved(case, size * x, size * y),
+            partial(_stood_along, case, x, y),
             _scan(case, ELSEWHERE),
             _step(case),
             unit="length",
@@ -183,7 +196,7 @@ def _stances(case: Case) -> Iterator[Family]:
             yield Family(
                 "stance",
                 f"stance “{name}”{words}",
-                lambda _, n=name: _with(case, stance=n),
+                _made(case, stance=name),
                 cautions=(LOWERED,),
             )
 
@@ -336,31 +349,33 @@ def _groups_off(case: Case) -> dict[str, tuple[str, ...]]:
     return {words: tuple(g for g in gs if g in on) for words, gs in out.items() if set(gs) & on}
 
 
+def _is_of(names: tuple[str, ...], side: str, part: Part) -> bool:
+    return part.group in names and part.name.startswith(side)
+
+
 def _parts_off(case: Case, asked: Asked) -> Iterator[Family]:
     """Parts off, one group at a time, of a pair also one side; all of them where none suffices."""
     groups = _groups_off(case)
     freed = False
     for words, names in groups.items():
-        whole = _off(case, lambda p, names=names: p.group in names, _listed(words, names), names)
+        whole = _off(case, partial(_is_of, names, ""), _listed(words, names), names)
         yield whole
         if asked(whole.make(1.0), whole.what) != FREES:
             continue
         freed = True
-        for side in ("left", "right"):
-
-            def one(p: Part, names: tuple[str, ...] = names, side: str = side) -> bool:
-                return p.group in names and p.name.startswith(f"{side} ")
-
-            if any(one(p) for p in case.standing.parts):
-                yield _off(case, one, f"{side} {names[0]} alone", names)
+        for side in ("left ", "right "):
+            one = partial(_is_of, names, side)
+            if any(map(one, case.standing.parts)):
+                yield _off(case, one, f"{side}{_listed('', names)} alone", names)
     if not freed and len(groups) > 1:
         every = tuple(dict.fromkeys(n for names in groups.values() for n in names))
-        yield _off(case, lambda p: p.group in every, _listed("", every), every)
+        yield _off(case, partial(_is_of, every, ""), _listed("", every), every)
 
 
 def _listed(words: str, names: tuple[str, ...]) -> str:
-    more = [n for n in names if not words.startswith(n)]
-    return " and ".join(filter(None, (words, ", ".join(more))))
+    """The parts in words: those the words do not say already come after them."""
+    all_of = [words] * bool(words) + [n for n in names if not words.startswith(n)]
+    return " and ".join(filter(None, (", ".join(all_of[:-1]), all_of[-1])))
 
 
 def _off(case: Case, off: Callable[[Part], bool], words: str, names: tuple[str, ...]) -> Family:
@@ -371,9 +386,7 @@ def _off(case: Case, off: Callable[[Part], bool], words: str, names: tuple[str, 
     )
     stage = _without(case, off, f"{words} off")
     kind = "joined" if joined else "parts"
-    return Family(
-        kind, f"{words} off", lambda _: _with(case, stage=stage), cautions=tuple(cautions)
-    )
+    return Family(kind, f"{words} off", _made(case, stage=stage), cautions=tuple(cautions))
 
 
 def _joined_for_good(case: Case, names: tuple[str, ...]) -> str:
@@ -400,7 +413,7 @@ def _stages(case: Case) -> Iterator[Family]:
         yield Family(
             "joined" if joined else "stage",
             f"take it out at the stage “{stage.name}”, {stage.stance}",
-            lambda _, s=stage: _with(case, stage=s, stance=s.stance),
+            _made(case, stage=stage, stance=stage.stance),
             cautions=tuple(cautions),
         )
 
@@ -433,9 +446,7 @@ def _doors(case: Case) -> Iterator[Family]:
             yield Family(
                 "taller",
                 f"make the {door.name} taller",
-                lambda size, k=k: _with(
-                    case, place=shifted(case.place, ("doors", k, "clear_height"), size)
-                ),
+                partial(_taller, case, k),
                 _scan(case, above),
                 _step(case),
                 monotone=True,
@@ -474,6 +485,10 @@ def _wider(case: Case, k: int, share: float, size: float) -> Case:
     if share:
         place = shifted(place, ("doors", k, "from_corner"), -share * size)
     return _with(case, place=place)
+
+
+def _taller(case: Case, k: int, size: float) -> Case:
+    return _with(case, place=shifted(case.place, ("doors", k, "clear_height"), size))
 
 
 def _above(place: Place, door: Door) -> float:
@@ -570,9 +585,9 @@ def _measured(before: Case, after: Case) -> Iterator[Effect]:
 
 
 def _winglet_measures(before: Case, after: Case) -> Iterator[Effect]:
-    keys = ("span_with_winglets",)
-    for name in after.design.winglets:
-        keys += (f"{name}.length", f"{name}.rise", f"{name}.area")
+    names = after.design.winglets
+    each = [f"{name}.{one}" for name in names for one in ("length", "rise", "area")]
+    keys = ("span_with_winglets", *each)
     old = design_measures(before.standing.airframe)
     yield from _compared(old, design_measures(after.standing.airframe), keys)
 
@@ -608,7 +623,8 @@ def _beside_moved(before: Place, after: Place) -> Iterator[Effect]:
                     fixed = shapely.polygons(_outline(other))
                     gaps = [float(shapely.distance(p, fixed)) for p in (here, there)]
                     if gaps[1] < gaps[0] and gaps[1] < 2.0 * NEAR:
-                        yield Effect(f"{thing.name} to the {other.name}", *gaps, "length")
+                        what = f"{thing.name} to the {other.name}"
+                        yield Effect(what, gaps[0], gaps[1], "length")
 
 
 def _door_left(before: Place, after: Place) -> Iterator[Effect]:
