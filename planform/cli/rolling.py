@@ -50,13 +50,13 @@ def show_roll_out(
     stage = stages[-1] if asked.stage is None else stage_named(design, asked.stage)
     standing = stand_on(build(design), stage, asked.stance)
     room = build_room(place)
-    with _watching(asked.seconds) as watch:
+    with watching(asked.seconds) as watch:
         found = rolled_out(
             standing,
             room,
             asked.spot,
-            level=_length("--keep", asked.keep),
-            over=_length("--over", asked.over),
+            level=length_given("--keep", asked.keep),
+            over=length_given("--over", asked.over),
             gear=asked.moving == WHEELS,
             watch=watch,
         )
@@ -109,7 +109,7 @@ def _print(
     print("Level floor assumed. Walkers at tips, nose and tail; anyone's STOP stops all.")
 
 
-def _length(name: str, text: str | None) -> float | None:
+def length_given(name: str, text: str | None) -> float | None:
     """A length given as an option [m]."""
     if text is None:
         return None
@@ -123,7 +123,7 @@ def _length(name: str, text: str | None) -> float | None:
     return float(value)
 
 
-def _watching(seconds: float) -> AbstractContextManager[Callable[[str, int, float], bool]]:
+def watching(seconds: float) -> AbstractContextManager[Callable[[str, int, float], bool]]:
     """A watch with a bar on a terminal; each search ends with the time, and with Ctrl-C."""
     return _Watch(seconds) if seconds > 0.0 else nullcontext(lambda step, boxes, gone: True)
 

@@ -19,9 +19,10 @@ from planform.study.changes import (
     Effect,
 )
 
+_CLASSES = ", ".join(words for _, words in sorted(EFFORT.values(), key=lambda pair: pair[0]))
 ORDER_NOTE = (
     "In order of effort, least first; then the smaller size, or the lighter part. The order is "
-    f"our own (common practice, no source): {', '.join(dict.fromkeys(w for _, w in EFFORT.values()))}."
+    f"our own (common practice, no source): {_CLASSES}."
 )
 ALONE = (
     "Each change is made alone, the aircraft and the room are built again with it and the way out "
