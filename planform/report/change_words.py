@@ -39,6 +39,10 @@ LEVEL = (
 )
 
 
+FINE_BELOW = 0.01
+"""A gap below this [m] is told finer than a tape reads."""
+
+
 @dataclass(frozen=True)
 class Told:
     """One change in words: what, how sure the size is, where it is tight, what else it does."""
@@ -142,7 +146,8 @@ def _tight(change: Change, system: str) -> str:
     if not change.tight:
         return ""
     least = change.tight[0]
-    gap = said(max(0.0, least.gap), "length", system)
+    kind = "length" if least.gap > FINE_BELOW else "fine"
+    gap = said(max(0.0, least.gap), kind, system)
     return f"{least.part} at {least.thing}, {gap}"
 
 

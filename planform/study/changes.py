@@ -41,7 +41,7 @@ EFFORT: dict[str, tuple[int, str]] = {
     "taller": (8, "a taller door"),
     "length": (9, "another length of the winglet"),
     "cant": (9, "another cant of the winglet"),
-    "joined": (10, "over a joint made for good"),
+    "joined": (10, "before a joint made for good, or through it"),
 }
 """Kind of change: its place in the order, least effort first, and its name.
 
@@ -441,7 +441,7 @@ def _close_in(family: Family, at: Callable[[float], str], low: float, high: floa
 
 def _with_effects(change: Change, base: Tried, found: Tried) -> Change:
     """The change with what else it does, and its verdict with the tolerances."""
-    from planform.study.changes_made import effects
+    from planform.study.changes_made import dangers, effects
 
     try:
         whole = judged(found.case.standing, found.case.room)
@@ -450,4 +450,5 @@ def _with_effects(change: Change, base: Tried, found: Tried) -> Change:
         parked = ""
     tight = found.way.tight if found.way is not None else ()
     side = effects(change.family, base.case, found.case)
-    return replace(change, effects=side, parked=parked, tight=tight)
+    cautions = (*dangers(base.case, found.case), *change.cautions)
+    return replace(change, effects=side, parked=parked, tight=tight, cautions=cautions)

@@ -61,6 +61,10 @@ LIFTED = (
     "from here none. Stand or build it that way from the start, or lift it."
 )
 CARRIES = "Ask first whether it carries the roof, a hoist or a line; the file does not say."
+COMES_OFF = (
+    "Whether it comes off, one side alone too, is the plans' to say. Support what comes off and "
+    "what stays."
+)
 LOWERED = "Chock and hold the aircraft while its supports are changed; one end at a time."
 
 Asked = Callable[[Case, str], str]
@@ -335,17 +339,19 @@ def _groups_off(case: Case) -> dict[str, tuple[str, ...]]:
     design, on = case.design, {p.group for p in case.standing.parts}
     out: dict[str, tuple[str, ...]] = {}
     for name in design.winglets:
-        out[f"{name}s" if design.winglets[name].side == "both" else name] = (name,)
+        out[_many(name, design.winglets[name].side)] = (name,)
     for name, surface in design.surfaces.items():
         tips = tuple(w for w, winglet in design.winglets.items() if winglet.on == name)
         joints = tuple(s.joint for s in surface.sections if s.joint is not None)
-        for k, joint in enumerate(joints):
-            out[f"{joint}s" if surface.side == "both" else joint] = (*joints[k:], *tips)
+        with_tips = [_many(tip, design.winglets[tip].side) for tip in tips]
+        for k in range(len(joints)):
+            outboard = [_many(one, surface.side) for one in joints[k:]]
+            out[_and(outboard + with_tips)] = (*joints[k:], *tips)
         if surface.role in ("foreplane", "tailplane") or (surface.role == "wing" and not joints):
-            out[name] = (name, *joints, *tips)
+            out[_and([name, *joints, *with_tips])] = (name, *joints, *tips)
     if design.propeller is not None:
         spinners = tuple(n for n, b in design.bodies.items() if b.role == "spinner")
-        out["propeller"] = ("propeller", *spinners)
+        out[_and(["propeller", *spinners])] = ("propeller", *spinners)
     return {words: tuple(g for g in gs if g in on) for words, gs in out.items() if set(gs) & on}
 
 
@@ -358,7 +364,7 @@ def _parts_off(case: Case, asked: Asked) -> Iterator[Family]:
     groups = _groups_off(case)
     freed = False
     for words, names in groups.items():
-        whole = _off(case, partial(_is_of, names, ""), _listed(words, names), names)
+        whole = _off(case, partial(_is_of, names, ""), words, names)
         yield whole
         if asked(whole.make(1.0), whole.what) != FREES:
             continue
@@ -366,21 +372,23 @@ def _parts_off(case: Case, asked: Asked) -> Iterator[Family]:
         for side in ("left ", "right "):
             one = partial(_is_of, names, side)
             if any(map(one, case.standing.parts)):
-                yield _off(case, one, f"{side}{_listed('', names)} alone", names)
+                yield _off(case, one, f"{side}{_and(list(names))} alone", names)
     if not freed and len(groups) > 1:
         every = tuple(dict.fromkeys(n for names in groups.values() for n in names))
-        yield _off(case, partial(_is_of, every, ""), _listed("", every), every)
+        yield _off(case, partial(_is_of, every, ""), _and(list(every)), every)
 
 
-def _listed(words: str, names: tuple[str, ...]) -> str:
-    """The parts in words: those the words do not say already come after them."""
-    all_of = [words] * bool(words) + [n for n in names if not words.startswith(n)]
-    return " and ".join(filter(None, (", ".join(all_of[:-1]), all_of[-1])))
+def _and(words: list[str]) -> str:
+    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
+
+
+def _many(name: str, side: str) -> str:
+    return f"{name}s" if side == "both" else name
 
 
 def _off(case: Case, off: Callable[[Part], bool], words: str, names: tuple[str, ...]) -> Family:
     joined = _joined_for_good(case, names)
-    cautions = ["Support what comes off and what stays; the order is the plans' to say."]
+    cautions = [COMES_OFF]
     cautions += [f"The design says “{joined}”: that does not come off without cutting."] * bool(
         joined
     )
@@ -425,7 +433,7 @@ def _doors(case: Case) -> Iterator[Family]:
         ways = (
             (to_first, before, 1.0),
             (to_last, beyond, 0.0),
-            ("both ways, half each", 2.0 * min(before, beyond), 0.5),
+            ("on both sides, all in all", 2.0 * min(before, beyond), 0.5),
         )
         for words, most, share in ways:
             if _scan(case, most):
@@ -566,6 +574,18 @@ def effects(family: Family, before: Case, after: Case) -> tuple[Effect, ...]:
     if family.kind in ("wider", "taller"):
         out += _door_left(before.place, after.place)
     return (*out, *_nearer(before, after))
+
+
+ON_ITS_TAIL = "By the mass items it would sit on its tail: hold the nose down before, not after."
+SHORT_OF_NOSE = "By the mass items it is nearer to sitting on its tail: hold the nose down."
+
+
+def dangers(before: Case, after: Case) -> tuple[str, ...]:
+    """What a change makes dangerous, by the balance of the parts that are then on."""
+    old, new = stage_balance(before.standing), stage_balance(after.standing)
+    if new is None or old is None or new.tip_back >= old.tip_back - 1e-3:
+        return ()
+    return (ON_ITS_TAIL,) if new.tip_back <= 0.0 else (SHORT_OF_NOSE,)
 
 
 def _compared(before: Any, after: Any, keys: tuple[str, ...]) -> Iterator[Effect]:
