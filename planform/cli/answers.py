@@ -18,6 +18,7 @@ from planform.design.problems import InputError
 from planform.design.questions import assumptions, design_questions, place_questions
 from planform.report import to_json
 from planform.report.push import PUSHED, instant
+from planform.report.rolling_words import WAYS
 from planform.report.words import plus_minus, said, whence
 from planform.sheet.tables import SheetTable
 
@@ -189,7 +190,7 @@ def show_fit(
                 print(f"note: {note}")
             print()
         print(BAND_NOTE)
-        for line in PUSHED:
+        for line in (WAYS, *PUSHED):
             print(line)
         for line in assumptions(design, place):
             print(f"taken: {line}")
@@ -250,7 +251,7 @@ def show_stages(design: Design, places: list[Place], system: str, *, as_json: bo
         console().print(table)
         for chance in chances:
             print(chance.words)
-        print("A door is judged as one straight push on a level floor; walkers at tips and nose.")
+        print(WAYS)
         print("planform fit with one place shows every check, its tolerance and what to measure.")
         for line in assumed:
             print(f"taken: {line}")
@@ -263,7 +264,7 @@ def _cell(answer: FitAnswer, system: str) -> str:
     lines = []
     questions = (
         ("in the room", answer.verdict_of("room"), answer.deciding_in("room")),
-        ("out", answer.door_verdict, answer.deciding_in(answer.best_door)),
+        ("out", answer.out_verdict, answer.deciding_out),
     )
     for asked, verdict, check in questions:
         lines.append(f"{asked}: {verdict}")

@@ -22,10 +22,10 @@ SHOWN = (("head", "under the head"), ("ceiling", "to the ceiling"), ("ground", "
 """Kinds of clearance that are seen from the side, and their words."""
 
 PUSHED = (
-    "A door is judged as one straight push from wholly inside to wholly outside; walkers at tips "
-    "and nose. Over a threshold, slope or plank the aircraft is followed on its own three wheels, "
-    "along the door's middle, wheels taken as round and stiff; what is told there is proved to "
-    "1 mm.",
+    "Each door is also judged as one straight push from wholly inside to wholly outside; walkers "
+    "at tips and nose. Over a threshold, slope or plank the aircraft is followed on its own three "
+    "wheels, along the door's middle, wheels taken as round and stiff; what is told there is "
+    "proved to 1 mm.",
     "On a slope an aircraft rolls by itself: someone at the brakes, chocks carried along, a line "
     "to hold it, nobody below it. Planks slip and wheels climb with a jerk.",
 )

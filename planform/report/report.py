@@ -21,6 +21,8 @@ from planform.report.drawings import front_view, plan_view
 from planform.report.page import markup, page, words_for
 from planform.report.pictures import start
 from planform.report.push import PUSHED, instant, side_views
+from planform.report.rolling_words import WAYS
+from planform.report.route import brief
 from planform.report.view import CORNERS, aircraft_scene, room_scene
 from planform.report.words import CAUTIONS, whence
 from planform.report.write import whole_folder
@@ -77,7 +79,8 @@ def write_report(
             whence=partial(whence, found.place),
             sides=sides,
             instant=lambda tight: instant(tight, system),
-            pushed=PUSHED,
+            pushed=(WAYS, *PUSHED),
+            ways=[brief(a.way, found.room, system) if a.way else None for a in found.fits],
             plans=[markup(plan) for plan in plans],
             fronts=[markup(front) if front else None for front in fronts],
             room_pictures=[_picture(files.get(f"room-{k + 1}")) for k in range(len(rooms))],

@@ -5,9 +5,16 @@ from __future__ import annotations
 import math
 
 from planform.fit.ground_plan import DRAWN_OUT
-from planform.fit.way_out import NONE, NOT_FOUND, OPEN, WAY
+from planform.fit.rolled import RollOut
+from planform.fit.way_out import NONE, NOT_FOUND, WAY
 from planform.report.words import said
-from planform.study.roll_out import RollOut
+
+WAYS = (
+    "The way out goes from the spot to outside, turning as needed, carried or on castering dollies "
+    "over a level floor; each move is proved between its poses, and no is a proof for any turns. "
+    "planform rollout shows the way, and searches longer where it was not decided."
+)
+"""What a reader must know about the way out."""
 
 
 def summary(found: RollOut, system: str) -> tuple[str, ...]:
@@ -44,6 +51,11 @@ def _greatest(found: RollOut, system: str) -> str:
     low, high, limited = found.bare.low, found.bare.high, found.bare.limited
     if high <= 0.0 and math.isinf(low):
         return f"It does not come out at all: {limited}."
+    if low < 0.0 < high and math.isfinite(low):
+        text = f"forced through, it would overlap by under {said(-low, 'length', system)}"
+        if math.isfinite(high):
+            text += f"; no way has {said(high, 'length', system)} or more"
+        return f"Whether it comes out at all is not decided: {text}."
     if low < 0.0 and math.isfinite(low):
         return (
             f"It does not come out at all: wherever it jams least, it lacks "
@@ -61,6 +73,8 @@ def _tightest(found: RollOut, system: str) -> str:
     if not found.tight:
         return ""
     t = found.tight[0]
+    if t.gap < 0.0 and found.undecided:
+        return f"It is decided at its {t.part} and {t.thing}."
     if t.gap < 0.0:
         return f"It jams with its {t.part} at {t.thing}, over by {said(-t.gap, 'length', system)}."
     text = f"Tightest: {t.part} at {t.thing}, {said(t.gap, 'length', system)}"
@@ -91,6 +105,6 @@ def _proof(found: RollOut, system: str) -> str:
     drawn = said(DRAWN_OUT, "fine", system)
     if found.best is not None:
         return f"Every move is proved between its poses too, with outlines drawn out by {drawn}."
-    if OPEN in (found.wished.answer, found.bare.limited):
+    if found.undecided:
         return "Not decided is not no: more time may decide it."
     return f"No is proved for outlines drawn out by {drawn}, on a level floor, whatever the turns."

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from planform.design.models import Stage
     from planform.fit.clearance import Clearance
     from planform.fit.moves import Pose, Route, Tight
+    from planform.fit.rolled import RollOut
     from planform.fit.rolling import Push, Tightest
     from planform.fit.steps import Step
     from planform.fit.verdict import Check, FitAnswer
@@ -30,7 +31,6 @@ if TYPE_CHECKING:
     from planform.study.balance import BalanceFindings
     from planform.study.inputs import Input
     from planform.study.next_reading import Advice
-    from planform.study.roll_out import RollOut
     from planform.study.stages import LastChance, StageTable
 
 SCHEMA = "planform answer 1"
@@ -236,9 +236,10 @@ def cell(answer: FitAnswer) -> dict[str, Any]:
         "place": answer.place,
         "verdict": answer.verdict,
         "standing_in_the_room": deciding(answer.verdict_of("room"), answer.deciding_in("room")),
-        "straight_out_of_a_door": {
-            "door": answer.best_door,
-            **deciding(answer.door_verdict, answer.deciding_in(answer.best_door)),
+        "out": {
+            "turning_as_needed": answer.way is not None,
+            "door": answer.best_door if answer.way is None else answer.way_door,
+            **deciding(answer.out_verdict, answer.deciding_out),
         },
     }
 
@@ -268,7 +269,9 @@ def fit(answer: FitAnswer, found: Advice) -> dict[str, Any]:
         "spot": answer.spot,
         "verdict": answer.verdict,
         "in_the_room": answer.verdict_of("room"),
-        "out_of_the_door": answer.door_verdict,
+        "straight_out_of_a_door": answer.door_verdict,
+        "out": answer.out_verdict,
+        "way_out": None if answer.way is None else roll_out(answer.way),
         "checks": [check(c) for c in answer.checks],
         "clearances": [clearance(c) for c in answer.near],
         "pushes": [push(p) for p in answer.pushes],

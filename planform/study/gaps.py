@@ -15,14 +15,16 @@ from functools import cached_property
 import numpy as np
 
 from planform.core.contacts import CannotStand
-from planform.core.spread import Spread, ranked
+from planform.core.spread import NO_SPREAD, Spread, ranked
 from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.design.roof import breaks, height_at
 from planform.fit.clearance import Clearance, clearances, placed
+from planform.fit.moves import Tight
 from planform.fit.rolling import Tightest, Way, push_through
 from planform.fit.room import Room
-from planform.fit.verdict import Check, FitAnswer, Strand, parked_checks, push_checks
+from planform.fit.verdict import WAY_OUT, Check, FitAnswer, Strand, parked_checks, push_checks
+from planform.fit.way_out import level_gap
 from planform.study.inputs import Input, State, given_inputs, moved, state_of
 
 SLACK = 0.05
@@ -103,7 +105,10 @@ def effects(answer: FitAnswer, room: Room, check: Check, inputs: Iterable[Input]
     ends already, and left out.
     """
     base = state_of(answer.standing, room, answer.spot)
-    probe = _probes(check, answer, base, [])[0]
+    probes = _probes(check, answer, base, [])
+    if not probes:
+        return NO_SPREAD
+    probe = probes[0]
     found = {}
     for one in inputs:
         for side in (1.0, -1.0):
@@ -160,7 +165,7 @@ def _stranded(
     check: Check, answer: FitAnswer, base: State, moves: Sequence[Moved]
 ) -> tuple[Check, dict[str, Ends]]:
     """A check with its strands, and the ends that are worst (or best) for each strand."""
-    if check.gap is None:
+    if check.gap is None or check.group == WAY_OUT:
         return check, {}
     strands, ends = [], {}
     for probe in _probes(check, answer, base, moves):
@@ -179,6 +184,10 @@ def _probes(check: Check, answer: FitAnswer, base: State, moves: Sequence[Moved]
     """The strands of a check that could govern it, the one that does first."""
     if check.clearance is not None:
         return [_pair(c, base) for c in _rivals(check, check.clearance, answer.near, moves)]
+    if check.group == WAY_OUT:
+        assert answer.way is not None
+        found = [_way_instant(t, base) for t in answer.way.tight]
+        return sorted(found, key=lambda probe: probe.name != check.detail)
     if check.tight is not None:
         return [_instant(check, check.tight, answer, base)]
     parts = _door_gaps(check, base)
@@ -195,6 +204,16 @@ def _door_gaps(check: Check, state: State) -> dict[str, float]:
 
 def _door_part(check: Check, part: str, base: State) -> Probe:
     return Probe(part, base, lambda state: _door_gaps(check, state)[part], lambda move: np.inf)
+
+
+def _way_instant(tight: Tight, base: State) -> Probe:
+    """The gap at one tight instant of the way out, the aircraft's pose there unmoved."""
+
+    def measure(state: State) -> float:
+        gap = level_gap(state.standing, state.room, tight.pose, tight.thing)
+        return tight.gap if gap is None else gap
+
+    return Probe(f"{tight.part} and {tight.thing}", base, measure, lambda move: np.inf)
 
 
 BESIDE = 0.06
@@ -273,7 +292,7 @@ def _cornered(
     """
     corners: list[tuple[dict[Input, float], list[int]]] = []
     for k, (check, ends) in enumerate(found):
-        if check.worst <= 0.0:
+        if check.worst <= 0.0 or check.group == WAY_OUT:
             continue
         wanted = _corner(check, ends)
         for sides, members in corners:

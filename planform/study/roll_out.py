@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
-import numpy as np
+from dataclasses import replace
 
 from planform.airframe.stance import Standing
 from planform.core.spread import Spread, Values, spreads
 from planform.design.problems import InputError
 from planform.fit.ground_plan import Keep
-from planform.fit.moves import Route, Tight
+from planform.fit.rolled import RollOut
 from planform.fit.room import Room
-from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, judge
+from planform.fit.verdict import judge
 from planform.fit.way_out import (
     WAY,
     WIDTH,
     Question,
     Watch,
     WayOut,
-    Widest,
     ask,
     level_gap,
     patient,
@@ -29,69 +26,6 @@ from planform.fit.way_out import (
     widest,
 )
 from planform.study.inputs import given_inputs, moved
-
-
-@dataclass(frozen=True, eq=False)
-class RollOut:
-    """Whether an aircraft comes out of a room, and how.
-
-    wished : with the clearances asked for kept ; bare : just not touching, the most there is
-    on_gear : on its own wheels with what is asked for, or bare; None where not asked
-    level, over : the clearances asked for in words of the place (None) or given [m]
-    spreads : what the inputs' tolerances do to each tight instant of the route, by thing
-    """
-
-    wished: WayOut
-    bare: Widest
-    on_gear: WayOut | None
-    level: float | None
-    over: float | None
-    spreads: dict[str, Spread]
-
-    @property
-    def standing(self) -> Standing:
-        """The aircraft as it stands."""
-        return self.wished.question.plan.standing
-
-    @property
-    def best(self) -> WayOut | None:
-        """The way to hand over: the one that keeps what is asked, else the widest there is."""
-        if self.wished.answer == WAY:
-            return self.wished
-        return self.bare.way if self.bare.way is not None and self.bare.low >= 0.0 else None
-
-    @property
-    def route(self) -> Route | None:
-        """Its route."""
-        return None if self.best is None else self.best.route
-
-    @property
-    def tight(self) -> tuple[Tight, ...]:
-        """Where that route is tightest, or where the aircraft jams without one."""
-        way = self.best or self.bare.way
-        return () if way is None else way.tight
-
-    @property
-    def worst(self) -> float:
-        """What the tolerances can take from the tightest instant [m]."""
-        return max((s.worst for s in self.spreads.values()), default=0.0)
-
-    @property
-    def verdict(self) -> str:
-        """As the other verdicts: fits, with care, does not fit, not judged."""
-        if self.best is not None:
-            least = min((t.gap for t in self.tight), default=np.inf)
-            return FITS if self.wished.answer == WAY and least >= self.worst else CARE
-        return NOT if self.bare.high <= 0.0 else UNJUDGED
-
-    @property
-    def why(self) -> str:
-        """One clause on what decides it."""
-        if self.best is None:
-            return self.bare.limited or self.wished.reason
-        if self.wished.answer == WAY:
-            return "" if self.verdict == FITS else "less than the inputs' tolerance"
-        return "less than the clearance wanted"
 
 
 def rolled_out(
@@ -154,7 +88,7 @@ def if_asked(
 
 def _spreads(out: RollOut, room: Room, spot: str | None) -> dict[str, Spread]:
     """What each input does to the gaps at the tight instants of the route: built again there."""
-    if out.best is None:
+    if not out.tight:
         return {}
     standing = out.standing
     answer = judge(standing, room, spot)

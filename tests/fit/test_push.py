@@ -210,7 +210,9 @@ def test_what_tolerances_of_the_ground_do(plain, room):
 def test_json_and_drawing_say_the_same(plain, room):
     room["doors"][0]["ground"] = APRON
     answer, built = judged(plain, room)
-    told = json.loads(to_json.document("fit", to_json.fit(answer, pf.advice(answer, built))))["pushes"][0]
+    told = json.loads(to_json.document("fit", to_json.fit(answer, pf.advice(answer, built))))[
+        "pushes"
+    ][0]
     assert (told["way"], told["problem"]) == ("nose first", None)
     head = next(t for t in told["least"] if t["kind"] == "head")
     check = keys(answer)["door: head on the way"]
