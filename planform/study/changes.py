@@ -23,7 +23,7 @@ from planform.fit.moves import Tight
 from planform.fit.room import Room, build_room, spot_point
 from planform.fit.verdict import NOT, FitAnswer, judge
 from planform.fit.way_out import NONE, OPEN, WAY, Watch, WayOut, ask, patient, way_out
-from planform.study.stages import judged
+from planform.study.gaps import with_spreads
 
 FREES, FAILS, UNDECIDED, UNTRIED = "frees it", "does not free it", "not decided", "not tried"
 """Proved by a route; proved not to; the time of a try ran out; the whole time ran out before."""
@@ -341,14 +341,12 @@ def _way(case: Case, keep: Keep, watch: Watch) -> WayOut:
     if len(passing) == len(place.doors):
         return way
     if not passing:
-        worst = min((c for c in answer.checks if _upright(c.key)), key=lambda c: c.gap or 0.0)
+        doors = {door.name for door in place.doors}
+        over = [c for c in answer.checks if c.group in doors and not c.beside]
+        worst = min(over, key=lambda c: c.gap or 0.0)
         return replace(way, answer=NONE, route=None, reason=f"{worst.title}: {worst.detail}")
     fewer = build_room(place.model_copy(update={"doors": passing}))
     return way_out(ask(case.standing, fewer, None, keep), 0.0, watch)
-
-
-def _upright(key: str) -> bool:
-    return key.endswith(("head on the way", "ceiling on the way", "ground on the way"))
 
 
 def _passes(answer: FitAnswer, door: str, room: Room) -> bool:
@@ -356,7 +354,7 @@ def _passes(answer: FitAnswer, door: str, room: Room) -> bool:
     given = next(d for d in room.place.doors if d.name == door)
     if ground_of(given, room.place.floor.thickness).level:
         return True
-    return not any(c.verdict == NOT for c in answer.in_group(door) if _upright(c.key))
+    return not any(c.verdict == NOT for c in answer.in_group(door) if not c.beside)
 
 
 def _least(family: Family, base: Tried, bench: _Bench) -> Change:
@@ -443,11 +441,7 @@ def _with_effects(change: Change, base: Tried, found: Tried) -> Change:
     """The change with what else it does, and its verdict with the tolerances."""
     from planform.study.changes_made import dangers, effects
 
-    try:
-        whole = judged(found.case.standing, found.case.room)
-        parked = whole.verdict_of("room")
-    except InputError:
-        parked = ""
+    parked = with_spreads(found.case.answer, found.case.room).verdict_of("room")
     tight = found.way.tight if found.way is not None else ()
     side = effects(change.family, base.case, found.case)
     cautions = (*dangers(base.case, found.case), *change.cautions)
