@@ -29,7 +29,7 @@ class Asked:
     seconds: float
 
 
-SHARE = 20.0
+SHARE = 40.0
 """One search may take this part of the whole time; assumption."""
 
 

@@ -6,7 +6,7 @@ parked, and searched for a way out. Nothing is scaled from a gap.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from time import monotonic
@@ -48,10 +48,10 @@ EFFORT: dict[str, tuple[int, str]] = {
 The order is this program's own: common practice, no source.
 """
 
-TRY = 15.0
+TRY = 8.0
 """Seconds that one search may take unless told; assumption."""
 
-UNDECIDED_MOST = 4
+UNDECIDED_MOST = 2
 """After so many sizes not decided in time, a size is not closed in on any further; assumption."""
 
 
@@ -238,6 +238,7 @@ def least_changes(
     keep: float | None = None,
     watch: Watch = patient,
     each: float = TRY,
+    kinds: Collection[str] = tuple(EFFORT),
     told: Callable[[Change], None] = lambda change: None,
 ) -> Changes:
     """The least change of every kind that lets the aircraft stand on its spot and come out.
@@ -246,6 +247,7 @@ def least_changes(
     keep : level clearance kept to everything, parked and on the way [m]; None: just not touching
     watch : told what is tried; False ends the whole, and what was found is kept
     each : seconds that one search may take
+    kinds : the kinds of change to look at, keys of `EFFORT`
     told : called with each change as it is done
     Raises InputError where the question cannot be asked: no spot, no door, off the floor.
     """
@@ -260,7 +262,7 @@ def least_changes(
     if base.answer == FREES:
         return replace(out, seconds=monotonic() - began)
     done: list[Change] = []
-    for one in families(base, bench.asked):
+    for one in families(base, bench.asked, kinds):
         change = _least(one, base, bench)
         done.append(change)
         told(change)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Any
@@ -70,19 +70,24 @@ LOWERED = "Chock and hold the aircraft while its supports are changed; one end a
 Asked = Callable[[Case, str], str]
 
 
-def families(base: Tried, asked: Asked) -> Iterator[Family]:
-    """Every change that this aircraft and room allow, least effort first."""
+def families(base: Tried, asked: Asked, kinds: Collection[str]) -> Iterator[Family]:
+    """Every change of these kinds that this aircraft and room allow, least effort first."""
     case = base.case
-    yield from _shut(case)
-    yield from _turned(case, base)
-    yield from _other_spots(case, base)
-    yield from _stances(case)
-    yield from _obstacles(case, asked)
-    yield from _blocks(case)
-    yield from _parts_off(case, asked)
-    yield from _stages(case)
-    yield from _doors(case)
-    yield from _winglets(case)
+    made = (
+        (("shut",), _shut(case)),
+        (("turn",), _turned(case, base)),
+        (("spot",), _other_spots(case, base)),
+        (("stance",), _stances(case)),
+        (("obstacle",), _obstacles(case, asked)),
+        (("blocks",), _blocks(case)),
+        (("parts", "joined"), _parts_off(case, asked)),
+        (("stage", "joined"), _stages(case)),
+        (("wider", "taller"), _doors(case)),
+        (("length", "cant"), _winglets(case)),
+    )
+    for some, found in made:
+        if any(kind in kinds for kind in some):
+            yield from (one for one in found if one.kind in kinds)
 
 
 def _step(case: Case) -> float:
