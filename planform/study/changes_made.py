@@ -110,11 +110,18 @@ def _made(case: Case, **changes: Any) -> Callable[[float], Case]:
     return lambda size: _with(case, **changes)
 
 
+def _added(case: Case, stage: Stage) -> dict[str, Any]:
+    """A stage of its own, in the design too, so that it can be built again by its name."""
+    stages = (*case.design.stages, stage)
+    return {"stage": stage, "design": case.design.model_copy(update={"stages": stages})}
+
+
 def _shut(case: Case) -> Iterator[Family]:
     for name in case.stage.open:
         still = tuple(n for n in case.stage.open if n != name)
-        stage = case.stage.model_copy(update={"open": still})
-        yield Family("shut", f"shut the {name}", _made(case, stage=stage))
+        update = {"open": still, "name": f"{case.stage.name}, {name} shut"}
+        stage = case.stage.model_copy(update=update)
+        yield Family("shut", f"shut the {name}", _made(case, **_added(case, stage)))
 
 
 def _spot_moved(case: Case, dx: float = 0.0, dy: float = 0.0, turn: float = 0.0) -> Case:
@@ -399,7 +406,9 @@ def _off(case: Case, off: Callable[[Part], bool], words: str, names: tuple[str, 
     )
     stage = _without(case, off, f"{words} off")
     kind = "joined" if joined else "parts"
-    return Family(kind, f"{words} off", _made(case, stage=stage), cautions=tuple(cautions))
+    return Family(
+        kind, f"{words} off", _made(case, **_added(case, stage)), cautions=tuple(cautions)
+    )
 
 
 def _joined_for_good(case: Case, names: tuple[str, ...]) -> str:

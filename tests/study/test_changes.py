@@ -15,7 +15,6 @@ from planform.study.changes import (
     UNTRIED,
     Change,
     Changes,
-    first_case,
     least_changes,
 )
 
@@ -106,7 +105,7 @@ def test_a_beam_is_raised_by_what_it_hangs_too_low(plain, hung):
     case = answer.base.case
     lacks = case.standing.all_points()[:, 2].max() + case.standing.bulge - 1.9
     assert change.size >= lacks > (change.fails or 0.0)
-    assert change.size - lacks < 3 * STEP
+    assert change.size - lacks < 0.05
     assert of(answer, "obstacle", "take the beam away").answer == FREES
 
 
