@@ -25,11 +25,13 @@ _HOMES = {
     "default_terms": "planform.study.compare",
     "design_measures": "planform.airframe.measure",
     "grid": "planform.study.options",
+    "handover": "planform.report.route",
     "judge": "planform.fit.verdict",
     "judged": "planform.study.stages",
     "load": "planform.design.load",
     "load_place": "planform.design.load",
     "measure_planforms": "planform.core.batch",
+    "push_through": "planform.fit.rolling",
     "read": "planform.design.notation",
     "run_study": "planform.study.run",
     "show": "planform.design.units",
@@ -46,6 +48,7 @@ _HOMES = {
     "write_balance": "planform.report.balance",
     "write_comparison": "planform.report.compare",
     "write_report": "planform.report.report",
+    "write_route": "planform.report.route",
 }
 
 __all__ = ["__version__", *_HOMES]

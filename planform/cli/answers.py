@@ -17,6 +17,8 @@ from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.design.questions import assumptions, design_questions, place_questions
 from planform.report import to_json
+from planform.report.push import PUSHED, instant
+from planform.report.rolling_words import WAYS
 from planform.report.words import plus_minus, said, whence
 from planform.sheet.tables import SheetTable
 
@@ -188,7 +190,8 @@ def show_fit(
                 print(f"note: {note}")
             print()
         print(BAND_NOTE)
-        print("A door is judged as one straight push on a level floor; walkers at tips and nose.")
+        for line in (WAYS, *PUSHED):
+            print(line)
         for line in assumptions(design, place):
             print(f"taken: {line}")
         told(*questions)
@@ -199,7 +202,8 @@ def _fit_table(answer: FitAnswer, place: Place, system: str) -> Any:
     head = f"{answer.stage}, {answer.stance}: {answer.verdict}"
     table = _table(head, "check", "verdict", "gap", "wanted", "worst case", "99 %", "where")
     for c in answer.checks:
-        where = c.detail + (f" ({c.why})" if c.why else "")
+        where = c.detail + (f"; {instant(c.tight, system)}" if c.tight else "")
+        where += f" ({c.why})" if c.why else ""
         where += f"; at worst {c.built_detail}" if c.built_detail else ""
         whence_words = whence(place, c)
         table.add_row(
@@ -247,7 +251,7 @@ def show_stages(design: Design, places: list[Place], system: str, *, as_json: bo
         console().print(table)
         for chance in chances:
             print(chance.words)
-        print("A door is judged as one straight push on a level floor; walkers at tips and nose.")
+        print(WAYS)
         print("planform fit with one place shows every check, its tolerance and what to measure.")
         for line in assumed:
             print(f"taken: {line}")
@@ -260,7 +264,7 @@ def _cell(answer: FitAnswer, system: str) -> str:
     lines = []
     questions = (
         ("in the room", answer.verdict_of("room"), answer.deciding_in("room")),
-        ("out", answer.door_verdict, answer.deciding_in(answer.best_door)),
+        ("out", answer.out_verdict, answer.deciding_out),
     )
     for asked, verdict, check in questions:
         lines.append(f"{asked}: {verdict}")

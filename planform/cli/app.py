@@ -253,6 +253,81 @@ def compare(
     raise typer.Exit(show_comparison(loaded, shop, asked, output, system, as_json=as_json))
 
 
+@app.command()
+def rollout(
+    design: DesignFile,
+    place: PlaceFile,
+    stage: Annotated[
+        str | None, typer.Option("--stage", help="a build stage; the last where not given")
+    ] = None,
+    stance: StanceName = None,
+    spot: Annotated[
+        str | None, typer.Option("--spot", help="a spot of the place; its first where not given")
+    ] = None,
+    keep: Annotated[
+        str | None,
+        typer.Option("--keep", help="level clearance to keep, as '2 in'; else the place's wishes"),
+    ] = None,
+    over: Annotated[
+        str | None, typer.Option("--over", help="upright clearance to keep, as '1 in'")
+    ] = None,
+    moving: Annotated[
+        str, typer.Option("--moving", help="dollies (any way) or wheels (no side-slip)")
+    ] = "dollies",
+    seconds: Annotated[
+        float, typer.Option("--time", min=1.0, help="seconds that the search may take")
+    ] = 120.0,
+    output: Annotated[
+        Path | None,
+        typer.Option("-o", "--output", help="write steps, floor marks and helpers' card here"),
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Can it be moved out, turning as needed: the way, its clearance, or proof of none."""
+    from planform.cli.rolling import Asked, show_roll_out
+    from planform.design.load import load, load_place
+
+    loaded, shop = _both(lambda: load(design), lambda: load_place(place))
+    asked = Asked(stage, stance, spot, keep, over, moving, seconds)
+    system = _system(units, loaded.units)
+    raise typer.Exit(show_roll_out(loaded, shop, asked, output, system, as_json=as_json))
+
+
+@app.command()
+def changes(
+    design: DesignFile,
+    place: PlaceFile,
+    stage: Annotated[
+        str | None, typer.Option("--stage", help="a build stage; the last where not given")
+    ] = None,
+    stance: StanceName = None,
+    spot: Annotated[
+        str | None, typer.Option("--spot", help="a spot of the place; its first where not given")
+    ] = None,
+    keep: Annotated[
+        str | None,
+        typer.Option("--keep", help="level clearance to keep, as '2 in'; just not touching if not"),
+    ] = None,
+    seconds: Annotated[
+        float, typer.Option("--time", min=1.0, help="seconds that all searches may take together")
+    ] = 300.0,
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", help="write page, plans and JSON here")
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """What would make it fit: the least change of each kind that lets it out, with its price."""
+    from planform.cli.changing import Asked, show_changes
+    from planform.design.load import load, load_place
+
+    loaded, shop = _both(lambda: load(design), lambda: load_place(place))
+    asked = Asked(stage, stance, spot, keep, seconds)
+    system = _system(units, loaded.units)
+    raise typer.Exit(show_changes(loaded, shop, asked, output, system, as_json=as_json))
+
+
 Folder = Annotated[Path, typer.Option("-o", "--output", help="the folder to write into")]
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from planform.core.contacts import CannotStand, Contact, stand
 from planform.design.balance_checks import check_balance
+from planform.design.ground_checks import check_ground
 from planform.design.guidance import guide_names
 from planform.design.models import AFT_WAYS, Design, Panel, Section, Stance
 from planform.design.place import Place
@@ -343,6 +344,7 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
                 repr(door.clear_height.text),
                 f"allowed: above the threshold ({door.threshold.text})",
             )
+        yield from check_ground(path, door, place.floor.thickness)
         if place.ceiling is not None:
             ends = []
             for along in (door.from_corner, door.from_corner + door.clear_width):

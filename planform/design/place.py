@@ -22,6 +22,11 @@ from planform.design.models import ZERO_LENGTH
 Corner = tuple[Length, Length]
 
 
+WALL_THICKNESS = 0.1
+"""Thickness of a wall [m] where the place gives none; it reaches outward and takes no space from
+the room. Assumption."""
+
+
 class Floor(Model):
     """A rectangle (width along the front wall, depth away from it) or an outline of corners."""
 
@@ -40,6 +45,11 @@ class Floor(Model):
             )
             raise refuse(given or "nothing", "allowed: width and depth, or an outline of corners")
         return self
+
+    @property
+    def thickness(self) -> float:
+        """How far the walls reach outward from the inner wall line [m]."""
+        return float(self.wall_thickness) or WALL_THICKNESS
 
 
 class Level(Model):
@@ -64,8 +74,38 @@ class Ceiling(Model):
         return self
 
 
+class GroundPoint(Model):
+    """A point of the ground along the way through a door.
+
+    at : outward from the inner wall line; inside the room it is negative
+    height : over the room's floor
+    """
+
+    at: Length
+    height: Length
+
+
+class Plank(Model):
+    """A plank or block on the ground of the way, for the wheels that run over it.
+
+    start, end : outward from the inner wall line
+    middle : of its width, to the right of the door's middle, looking out
+    height : its thickness; it bridges the hollows under it
+    """
+
+    start: Length
+    end: Length
+    middle: Length = Field(default=ZERO_LENGTH, validate_default=True)
+    width: PositiveLength
+    height: PositiveLength
+
+
 class Door(Model):
-    """A door opening: what is left clear with the door open as it will be."""
+    """A door opening: what is left clear with the door open as it will be.
+
+    ground : the floor and ground along the way, straight from point to point; two points at one
+    place are a step; level before the first and beyond the last
+    """
 
     name: Name
     wall: Name
@@ -75,6 +115,8 @@ class Door(Model):
     threshold: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
     nominal_width: PositiveLength | None = None
     nominal_height: PositiveLength | None = None
+    ground: Annotated[tuple[GroundPoint, ...], Field(min_length=2)] | None = None
+    planks: tuple[Plank, ...] = ()
 
 
 class Obstacle(Model):
@@ -106,6 +148,7 @@ class Clearances(Model):
     obstacles: LengthOrZero | None = None
     door_sides: LengthOrZero | None = None
     door_head: LengthOrZero | None = None
+    ground: LengthOrZero | None = None
     source: str = ""
 
     @field_validator("guide", mode="before")

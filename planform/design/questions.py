@@ -76,9 +76,13 @@ def place_questions(place: Place) -> tuple[str, ...]:
                 "what is left clear with the door open, less leaf, track and stops? "
                 "No nominal size is given."
             )
+    uneven = any(door.ground or door.planks or door.threshold for door in place.doors)
     missing = [
         name
-        for name in ("walls", "ceiling", "obstacles", "door_sides", "door_head")
+        for name in (
+            *("walls", "ceiling", "obstacles", "door_sides", "door_head"),
+            *(("ground",) if uneven else ()),
+        )
         if place.clearances.wanted(name)[0] is None
     ]
     if missing:

@@ -195,19 +195,23 @@ def swept_outline(shape: Any, moves: Sequence[Move], step: float = SAMPLE_STEP) 
     return grown(shapely.union_all([at_pose(shape, pose) for pose in poses]), 0.5 * step)
 
 
+def filled(shape: Any) -> Any:
+    """A shape without its holes: nobody stands between two booms and a tailplane."""
+    import shapely
+
+    pieces = [shapely.Polygon(piece.exterior) for piece in shapely.get_parts(shape)]
+    return shapely.union_all(pieces)
+
+
 def simplified_outward(shape: Any, slack: float) -> Any:
     """A shape of fewer corners that holds the given one; its edge is at most 2.5 slack outside.
 
     Holes are dropped: what is inside a chalk line is kept free.
     """
-    import shapely
-
-    filled = shapely.union_all(
-        [shapely.Polygon(piece.exterior) for piece in shapely.get_parts(shape)]
-    )
+    whole = filled(shape)
     for by in (1.0, 1.25, 1.5):
-        simple = filled.buffer(by * slack, join_style="mitre", mitre_limit=2.0).simplify(slack)
-        if simple.covers(filled):
+        simple = whole.buffer(by * slack, join_style="mitre", mitre_limit=2.0).simplify(slack)
+        if simple.covers(whole):
             return simple
     raise ArithmeticError("a simplified outline does not hold the one it stands for")
 

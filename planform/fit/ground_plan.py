@@ -21,7 +21,7 @@ from planform.airframe.stance import Standing
 from planform.core.convex import convex_pieces, counter_clockwise, drawn_out
 from planform.design.roof import breaks
 from planform.fit.moves import Pose
-from planform.fit.room import WALL_THICKNESS, Room
+from planform.fit.room import Room
 
 Array = NDArray[np.float64]
 
@@ -134,7 +134,7 @@ def ground_plan(standing: Standing, room: Room, keep: Keep) -> GroundPlan:
         for low, high, off_wheels in wanted
     )
     kept = tuple((k, thing) for k, thing in numbered if ranges[k][2])
-    thick = float(room.place.floor.wall_thickness) or WALL_THICKNESS
+    thick = room.place.floor.thickness
     floors = tuple(_convex(shapely.polygons(room.floor)))
     return GroundPlan(standing, room, pivot, ranges, kept, hull - pivot, floors, thick, keep)
 

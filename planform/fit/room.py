@@ -18,10 +18,6 @@ from planform.design.roof import breaks, height_at
 Array = NDArray[np.float64]
 Faces = NDArray[np.int64]
 
-WALL_THICKNESS = 0.1
-"""Thickness of a wall [m] where the place gives none; it reaches outward and takes no space from
-the room. Assumption."""
-
 
 WISHES = {
     "wall": "walls",
@@ -30,6 +26,7 @@ WISHES = {
     "door head": "door_head",
     "obstacle": "obstacles",
     "ceiling": "ceiling",
+    "ground": "ground",
 }
 """Which field of a place's clearances speaks of which kind of thing."""
 
@@ -80,7 +77,7 @@ def build_room(place: Place) -> Room:
     walls = walls_of(place)
     floor = np.array([start for start, _ in walls.values()])
     top = _highest(place, floor) + 1.0
-    thick = float(place.floor.wall_thickness) or WALL_THICKNESS
+    thick = place.floor.thickness
     fixed: list[Fixed] = []
     for name, (start, end) in walls.items():
         doors = [door for door in place.doors if door.wall == name]

@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from planform.airframe.stance import Standing
 from planform.core.spread import NO_SPREAD, Spread
+from planform.design.place import Door
 from planform.fit.clearance import Clearance, clearances, outside_floor
 from planform.fit.door import Passage, passages
+from planform.fit.ground import ground_of
+from planform.fit.rolling import Push, Tightest, leading, push_through
 from planform.fit.room import Room, spot_point
+
+if TYPE_CHECKING:
+    from planform.fit.rolled import RollOut
 
 FITS = "fits"
 CARE = "fits only with care"
@@ -17,8 +25,24 @@ UNJUDGED = "not judged"
 ORDER = (FITS, CARE, UNJUDGED, NOT)
 """From best to worst; a whole is as good as its worst check."""
 
+WAY_OUT = "way out"
+"""The group of the check on the whole way from the spot to outside."""
+
 LOOK = 3.0
 """Clearances beyond this are not looked for [m]; assumption."""
+
+
+JAMBS = ("left jamb", "right jamb")
+ON_THE_WAY = (
+    ("head", "door head", "under the door head, on the way"),
+    ("ceiling", "ceiling", "to the ceiling, on the way"),
+    ("ground", "ground", "over the ground, on the way"),
+    ("legs", "ground", "legs over the ground, on the way"),
+)
+"""Kind of clearance, the wish of the place that it is held against, words."""
+
+BESIDE = (": width", ": jamb on the way")
+"""How the keys of checks end that are about what is beside a straight push."""
 
 
 @dataclass(frozen=True)
@@ -37,13 +61,15 @@ class Strand:
 class Check:
     """One question with its gap [m], what was wanted, and the verdict.
 
-    group : 'room' (parked) or the name of a door; each group is judged on its own
+    group : 'room' (parked), the name of a door, or 'way out'; each group is judged on its own
+    decided : the verdict where a search made it, not the gap alone; then `missing` says why
     wanted_from : where the wanted clearance is taken from, in words
     rolling : of a door's width: moved straight ahead on its wheels
     strands : the gaps that may govern it within the tolerances
     built : the gap with all inputs at the ends of their tolerances together, built and judged
         again: the ends that take most, or for an overlap those that give most
     built_detail : between what it then is, where that is not the same as now
+    tight : for a push over uneven ground, where on the way the gap is
     """
 
     key: str
@@ -101,9 +127,14 @@ class Check:
         end = min(s.gap + self.sign * s.spread.within_99 for s in self.strands)
         return min(max(0.0, self.sign * (end - self.gap)), self.worst)
 
+    tight: Tightest | None = None
+    decided: str = ""
+
     @property
     def verdict(self) -> str:
         """In words; a gap inside its own tolerance, or under what is wanted, needs care."""
+        if self.decided:
+            return self.decided
         return UNJUDGED if self.gap is None else self.word(self.gap, self.worst)
 
     def word(self, gap: float, worst: float = 0.0) -> str:
@@ -124,6 +155,11 @@ class Check:
         return self.open_within(self.worst)
 
     @property
+    def beside(self) -> bool:
+        """Whether it is about what is beside a straight push through a door, not over or under."""
+        return self.key.endswith(BESIDE)
+
+    @property
     def spare(self) -> float:
         """What is left over the bar that decides the verdict [m]; the least decides a group."""
         if self.gap is None:
@@ -138,7 +174,7 @@ class Check:
     @property
     def why(self) -> str:
         """One clause on what decides the verdict."""
-        if self.gap is None:
+        if self.gap is None or self.decided:
             return self.missing
         if self.gap < 0.0:
             close = -self.gap <= self.worst
@@ -152,7 +188,10 @@ class Check:
 
 @dataclass(frozen=True, eq=False)
 class FitAnswer:
-    """The answer for one stage and stance in one place."""
+    """The answer for one stage and stance in one place.
+
+    way : the way out from the spot, where it was searched
+    """
 
     stage: str
     stance: str
@@ -163,14 +202,17 @@ class FitAnswer:
     near: tuple[Clearance, ...]
     passages: tuple[Passage, ...]
     notes: tuple[str, ...] = field(default=())
+    pushes: tuple[Push, ...] = field(default=())
+    way: RollOut | None = None
+    way_door: str | None = None
 
     def in_group(self, group: str) -> tuple[Check, ...]:
-        """The checks of the room or of one door."""
+        """The checks of the room, of one door, or of the way out."""
         return tuple(check for check in self.checks if check.group == group)
 
     @property
     def groups(self) -> tuple[str, ...]:
-        """'room', then the doors."""
+        """'room', then the doors, then 'way out' where it was searched."""
         return tuple(dict.fromkeys(check.group for check in self.checks))
 
     def verdict_of(self, group: str) -> str:
@@ -180,38 +222,67 @@ class FitAnswer:
     @property
     def best_door(self) -> str | None:
         """The door that gives the best verdict; None where there is no door."""
-        doors = [group for group in self.groups if group != "room"]
-        return min(doors, key=lambda d: ORDER.index(self.verdict_of(d)), default=None)
+        doors = [group for group in self.groups if group not in ("room", WAY_OUT)]
+
+        def worth(door: str) -> tuple[int, float]:
+            check = self.deciding_in(door)
+            return ORDER.index(self.verdict_of(door)), -check.spare if check else 0.0
+
+        return min(doors, key=worth, default=None)
 
     @property
     def door_verdict(self) -> str:
         """The best any door gives, straight through."""
         return UNJUDGED if self.best_door is None else self.verdict_of(self.best_door)
 
-    def deciding_in(self, group: str | None) -> Check | None:
+    @property
+    def out_checks(self) -> tuple[Check, ...]:
+        """The checks that make the verdict on coming out.
+
+        Where the way out was searched: that, and what is over and under a straight push through
+        the door it takes. Where none is high enough, or nothing was searched: the best door.
+        """
+        found = self.in_group(WAY_OUT)
+        best = () if self.best_door is None else self.in_group(self.best_door)
+        if not found or (found[0].verdict == NOT and found[0].gap is None and best):
+            return found + best if found else best
+        return (*found, *(c for c in self.in_group(self.way_door or "") if not c.beside))
+
+    @property
+    def out_verdict(self) -> str:
+        """Whether it comes out."""
+        return max((c.verdict for c in self.out_checks), key=ORDER.index, default=UNJUDGED)
+
+    def deciding_in(self, group: str) -> Check | None:
         """The check that makes the verdict of a group: of its worst checks the one least spare."""
-        if group is None:
-            return None
-        verdict = self.verdict_of(group)
-        found = [check for check in self.in_group(group) if check.verdict == verdict]
-        return min(found, key=lambda check: check.spare, default=None)
+        return _deciding(self.in_group(group))
+
+    @property
+    def deciding_out(self) -> Check | None:
+        """The check that makes the verdict on coming out."""
+        return _deciding(self.out_checks)
 
     @property
     def deciding(self) -> Check | None:
         """The check that makes the verdict as a whole."""
-        found = [self.deciding_in(group) for group in ("room", self.best_door)]
-        worst = [c for c in found if c is not None and c.verdict == self.verdict]
-        return min(worst, key=lambda check: check.spare, default=None)
+        found = [c for c in (self.deciding_in("room"), self.deciding_out) if c is not None]
+        return _deciding(tuple(c for c in found if c.verdict == self.verdict))
 
     @property
     def verdict(self) -> str:
-        """As good as the worse of standing in the room and going out through a door."""
-        return max(self.verdict_of("room"), self.door_verdict, key=ORDER.index)
+        """As good as the worse of standing in the room and coming out of it."""
+        return max(self.verdict_of("room"), self.out_verdict, key=ORDER.index)
 
     @property
     def least(self) -> Clearance | None:
         """The least clearance in the room (a threshold under the aircraft is not one)."""
         return next((c for c in self.near if c.kind != "threshold" or c.gap < 0.0), None)
+
+
+def _deciding(checks: tuple[Check, ...]) -> Check | None:
+    worst = max((c.verdict for c in checks), key=ORDER.index, default=UNJUDGED)
+    found = [check for check in checks if check.verdict == worst]
+    return min(found, key=lambda check: (check.gap is None, check.spare), default=None)
 
 
 KINDS = (
@@ -224,9 +295,16 @@ KINDS = (
 
 
 def judge(
-    standing: Standing, room: Room, spot_name: str | None = None, limit: float = LOOK
+    standing: Standing,
+    room: Room,
+    spot_name: str | None = None,
+    limit: float = LOOK,
+    way: RollOut | None = None,
 ) -> FitAnswer:
-    """Judge an aircraft as it stands: parked on a spot, and straight through each door."""
+    """Judge an aircraft as it stands: parked on a spot, straight through each door, and out.
+
+    way : the way out from that spot, where it was searched
+    """
     spot = spot_point(room.place, spot_name)
     near: tuple[Clearance, ...] = ()
     checks: list[Check] = []
@@ -249,8 +327,23 @@ def judge(
     else:
         near = clearances(standing, room, spot, limit)
         checks += parked_checks(near, room)
-    for door in passages(standing, room):
-        checks += door_checks(door, room)
+    pushes: list[Push] = []
+    leaving = None if way is None else way.through(room)
+    level = passages(standing, room)
+    for door, passed in zip(room.place.doors, level, strict=True):
+        if ground_of(door, room.place.floor.thickness).level:
+            checks += door_checks(passed, room)
+            continue
+        ways = leading(room.place, door, spot)
+        if leaving is not None and leaving[0] == door.name:
+            ways = (1 if leaving[1] < 0.5 * math.pi else -1,)
+            notes += _askew(door.name, leaving[1])
+        push, found, told = over_ground(standing, room, door, passed, ways)
+        pushes.append(push)
+        checks += found
+        notes += told
+    if way is not None:
+        checks.append(way.check(room))
     if not room.place.doors:
         notes.append("no door is given: whether it can come out was not judged")
     if room.place.ceiling is None:
@@ -263,9 +356,24 @@ def judge(
         standing=standing,
         checks=tuple(checks),
         near=near,
-        passages=passages(standing, room),
+        passages=level,
         notes=tuple(notes),
+        pushes=tuple(pushes),
+        way=way,
+        way_door=None if leaving is None else leaving[0],
     )
+
+
+ASKEW = math.radians(5.0)
+"""A way that goes through a door this far from straight is told [rad]; assumption."""
+
+
+def _askew(door: str, angle: float) -> list[str]:
+    off = min(angle, math.pi - angle)
+    if off < ASKEW:
+        return []
+    told = f"{door}: the way out goes through turned {math.degrees(off):.0f} deg"
+    return [f"{told}; the ground there is judged for a straight push"]
 
 
 def parked_checks(near: tuple[Clearance, ...], room: Room) -> list[Check]:
@@ -338,3 +446,73 @@ def door_checks(door: Passage, room: Room) -> list[Check]:
             )
         )
     return out
+
+
+TURNED = "with the nose turned it is carried or on dollies; that is not followed over uneven ground"
+
+
+def over_ground(
+    standing: Standing, room: Room, door: Door, level: Passage, ways: tuple[int, ...]
+) -> tuple[Push, list[Check], list[str]]:
+    """The push through a door over uneven ground: itself, its checks, and notes.
+
+    ways : which ends may lead, 1 the nose, -1 the tail; the better one is told
+
+    A mere threshold is judged as on a level floor where the push cannot be followed.
+    """
+    pushes = [push_through(standing, room, door, ahead) for ahead in ways]
+    push = min(pushes, key=lambda p: _rank(push_checks(p, room)))
+    checks, reason = push_checks(push, room), push.problem
+    turned = level.rolling_gap < 0.0 <= level.best_gap
+    if turned:
+        reason = TURNED
+    if not reason:
+        return push, checks, list(push.remarks)
+    flat = door_checks(level, room)
+    if door.ground is None and not door.planks:
+        return push, flat, [f"{door.name}: taken level over its threshold, as {reason}"]
+    words = "the push over the ground"
+    unjudged = Check(f"{door.name}: way", door.name, words, None, None, missing=reason)
+    return push, [flat[0], unjudged], []
+
+
+def _rank(checks: list[Check]) -> tuple[int, float]:
+    if not checks:
+        return len(ORDER), 0.0
+    worst = max(ORDER.index(check.verdict) for check in checks)
+    return worst, -min(
+        check.gap - (check.wanted or 0.0) for check in checks if check.gap is not None
+    )
+
+
+def push_checks(push: Push, room: Room) -> list[Check]:
+    """The least clearances of one push; legs count only where they are struck."""
+    out = []
+    jambs = [t for t in map(push.least, JAMBS) if t is not None]
+    found = [
+        ("jamb", "door side", "beside the nearer jamb, on the way", min(jambs, key=_gap_of))
+        for _ in jambs[:1]
+    ]
+    for kind, wish, words in ON_THE_WAY:
+        tight = push.least(kind)
+        if tight is not None and (kind != "legs" or tight.gap < 0.0):
+            found.append((kind, wish, words, tight))
+    for key, wish, words, tight in found:
+        wanted, whence = room.wanted(wish)
+        out.append(
+            Check(
+                f"{push.door}: {key} on the way",
+                push.door,
+                words,
+                tight.gap,
+                wanted,
+                f"{tight.part} and {tight.thing}, {push.way}",
+                wanted_from=whence,
+                tight=tight,
+            )
+        )
+    return out
+
+
+def _gap_of(tight: Tightest) -> float:
+    return tight.gap

@@ -12,7 +12,15 @@ from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
-from planform.fit.alongside import Mark, at_pose, corners_of, samples, swept_outline, watched
+from planform.fit.alongside import (
+    Mark,
+    at_pose,
+    corners_of,
+    filled,
+    samples,
+    swept_outline,
+    watched,
+)
 from planform.fit.moves import Pose, Tight
 from planform.fit.room import Fixed, Room
 from planform.fit.steps import Step
@@ -67,7 +75,8 @@ def places(standing: Standing, room: Room, step: Step, shape: Any) -> tuple[Plac
     """
     poses = samples(step.moves, corners_of(shape), LOOK_STEP)
     solid = _solid(room)
-    sweep = swept_outline(shape, step.moves, LOOK_STEP)
+    shape = filled(shape)
+    sweep = filled(swept_outline(shape, step.moves, LOOK_STEP))
     out: list[Place] = []
     for mark in watched(standing):
         track = np.array([mark.at(pose)[:2] for pose in poses])
@@ -92,7 +101,8 @@ def _beside(
 ) -> tuple[float, Array]:
     """The nearest place beside an end that is free for a person, and how free; or the freest.
 
-    Where the person is at first must lie off the sweep: nobody walks ahead of the aircraft.
+    Where the person is at first must lie off the sweep: nobody walks ahead of the aircraft. The
+    person sees the end: no wall is between.
     """
     import shapely
 
@@ -103,6 +113,8 @@ def _beside(
         for k in range(WAYS):
             angle = math.tau * k / WAYS
             point = end + reach * np.array([math.cos(angle), math.sin(angle)])
+            if shapely.linestrings([end, point]).intersects(solid):
+                continue
             way = _carried(last, point, poses)
             gaps = [float(shapely.distance(shapely.points(point), aircraft))]
             gaps.append(float(shapely.distance(shapely.points(way[0]), sweep)))

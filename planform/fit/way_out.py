@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 from time import monotonic
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,6 +38,9 @@ MOST = 1.0
 DEEP = 1.0
 """How much overlap is tried to find where it jams [m]; assumption."""
 
+ASIDE = (0.025, 0.05, 0.1, 0.2)
+"""Clearances that are asked for on both sides of one that was not decided [m]."""
+
 Watch = Callable[[str, int, float], bool]
 """Told what is asked, the boxes in use and the seconds gone; False ends the search early."""
 
@@ -50,6 +53,11 @@ def patient(step: str, boxes: int, seconds: float) -> bool:
 def within(limit: float) -> Watch:
     """A watch that ends each search after a number of seconds."""
     return lambda step, boxes, seconds: seconds < limit
+
+
+def up_to(boxes: int) -> Watch:
+    """A watch that ends each search at a number of boxes: the same on every machine."""
+    return lambda step, used, seconds: used < boxes
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,7 +112,8 @@ class Widest:
     """The greatest clearance any way out has, bracketed [m].
 
     low : proved by `way` ; high : proved that none has more (or `limited` says what caps it)
-    below zero : no way; forced through it would overlap by that much where it jams
+    high below zero : no way; forced through it would overlap by that much where it jams
+    low below zero, high above : not decided whether there is one
     """
 
     low: float
@@ -158,8 +167,10 @@ def at_once(question: Question) -> str:
     part = max(plan.standing.parts, key=lambda p: float(p.points[:, 2].max()) + p.bulge)
     top = float(part.points[:, 2].max()) + part.bulge
     heads = [float(door.clear_height) for door in plan.room.place.doors]
-    if top + rise > max(heads):
+    if top > max(heads):
         return f"{part.name} stands higher than every door head"
+    if top + rise > max(heads):
+        return f"{part.name} leaves less than is kept under every door head"
     return ""
 
 
@@ -254,6 +265,36 @@ def _move(question: Question, move: Array) -> Move:
     return Move(start, end, centre, (float(plan.pivot[0]), float(plan.pivot[1])))
 
 
+def proved(question: Question, route: Route, fine: float = 1e-3) -> float:
+    """The clearance that a route is proved to keep all along in a question [m], to `fine`.
+
+    -inf where it is not even proved to keep none; at most `MOST`.
+    """
+    moves = [_flat(question, move) for move in route.moves]
+
+    def keeps(c: float) -> bool:
+        return all(question.scene.keeps(move, c) for move in moves)
+
+    if not keeps(0.0):
+        return -np.inf
+    low, high = 0.0, MOST
+    if keeps(high):
+        return high
+    while high - low > fine:
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if keeps(middle) else (low, middle)
+    return low
+
+
+def _flat(question: Question, move: Move) -> Array:
+    """A move as numbers of `kernel.along`."""
+    start = np.array(question.plan.pivot_at(move.start))
+    end = np.array(question.plan.pivot_at(move.end))
+    if move.centre is None:
+        return np.array([*start, *(end - start), 0.0, 0.0, 0.0])
+    return np.array([*start, 0.0, 0.0, move.turn, 1.0, *move.centre])
+
+
 def widest(question: Question, width: float = WIDTH, watch: Watch = patient) -> Widest:
     """The greatest clearance of any way out, bracketed to `width` [m] where the watch allows."""
     asked: list[tuple[float, str, float]] = []
@@ -275,7 +316,9 @@ def widest(question: Question, width: float = WIDTH, watch: Watch = patient) -> 
             return told(-np.inf, 0.0, reason)
     first = way(0.0) if question.parked >= 0.0 else NONE
     if first == OPEN:
-        return told(-np.inf, np.inf, "not decided")
+        high = next((c for c in ASIDE if way(c) == NONE), np.inf)
+        low = next((-c for c in ASIDE if way(-c) == WAY), -np.inf)
+        return told(low, high, "not decided closer")
     top = question.cells.cap
     if first == WAY:
         low, high = 0.0, top
@@ -287,7 +330,7 @@ def widest(question: Question, width: float = WIDTH, watch: Watch = patient) -> 
         low = high - step
         while low > -DEEP and (answer := way(low)) != WAY:
             if answer == OPEN:
-                return told(-np.inf, high, "not decided")
+                return told(-np.inf, high, "how deep it jams was not decided")
             high, step = low, 2.0 * step
             low = high - step
         if best is None:
@@ -354,6 +397,43 @@ def _tight(
     assert best is not None
     gap = best[0] if reach >= 0.0 else reach + thing.keep - plan.standing.bulge
     return Tight(pose, best[1], thing.name, gap, best[2], best[3], k, share)
+
+
+def level_gap(standing: Standing, room: Room, pose: Pose, name: str) -> float | None:
+    """The level gap at a pose between the aircraft and a fixed thing [m], below zero an overlap.
+
+    None where no part of the aircraft is in the thing's height range, or there is no such thing.
+    """
+    import shapely
+
+    from planform.airframe.outlines import band_outline
+
+    best: float | None = None
+    for thing in (t for t in room.fixed if t.name == name):
+        fixed = shapely.polygons(thing.outline)
+        for part in standing.parts:
+            if thing.kind == "threshold" and part.role == "wheel":
+                continue
+            region = band_outline(part, thing.low - standing.bulge, thing.high + standing.bulge)
+            if not region.is_empty:
+                there = shapely.transform(region, pose.place)
+                gap = float(shapely.distance(there, fixed)) or -_overlap(there, fixed)
+                best = gap if best is None else min(best, gap)
+    return None if best is None else best - standing.bulge
+
+
+def _overlap(region: Any, thing: Any) -> float:
+    """How far a convex thing must go to leave what it shares with a region, the least way [m]."""
+    import shapely
+
+    ring = shapely.get_coordinates(shapely.normalize(thing))[:-1]
+    run = np.roll(ring, -1, axis=0) - ring
+    inward = np.column_stack([run[:, 1], -run[:, 0]]) / np.linalg.norm(run, axis=1)[:, None]
+    shared = shapely.get_coordinates(shapely.intersection(region, thing))
+    if not len(shared):
+        return 0.0
+    deep = np.einsum("nkd,kd->nk", shared[:, None] - ring[None], inward)
+    return float(deep.max(axis=0).min())
 
 
 def gear_of(question: Question) -> Gear | None:

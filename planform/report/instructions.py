@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from planform.airframe.stance import Standing
 from planform.design.checks import walls_of
 from planform.fit.alongside import contact_marks, end_marks, main_pair, parking_travel
+from planform.fit.moves import Move, Pose
 from planform.fit.room import Room
 from planform.fit.steps import LEVEL_TURN, Step, bearing
 from planform.report.words import said
@@ -68,10 +69,11 @@ def _wall_or_door(room: Room, wall: str, along: float) -> str:
     return f"the {wall} wall" if not wall.startswith("wall") else wall
 
 
-def toward(room: Room, step: Step) -> str:
-    """What a straight way over the floor leads through or toward; '' where nothing is named."""
-    start = np.array([step.start.x, step.start.y])
-    end = np.array([step.end.x, step.end.y])
+def toward(room: Room, start: Array, end: Array) -> str:
+    """What a straight way over the floor leads through or toward; '' where nothing is named.
+
+    start, end : points of the place, shape (2,)
+    """
     if float(np.linalg.norm(end - start)) < 1e-9:
         return ""
     inside = [_indoors(room, point) for point in (start, end)]
@@ -96,22 +98,32 @@ def turning_about(standing: Standing, step: Step, system: str) -> str:
     for mark in contact_marks(standing):
         if math.dist(mark.at(step.start)[:2], centre) <= AT_WHEEL:
             return f"the {mark.name}"
-    name, origin = _middle(standing)
-    place = step.start.place(origin[None, :])[0]
-    if math.dist(place, centre) <= AT_WHEEL:
-        return name
+    right, ahead = _off(standing, step)
+    where = _beside(standing, right, ahead, system)
+    at_middle = max(abs(right), abs(ahead)) <= AT_WHEEL
+    return where if at_middle else f"the floor mark {where}"
+
+
+def _off(standing: Standing, step: Step) -> tuple[float, float]:
+    """How far to the right and ahead of the main wheels' middle a turn has its own [m]."""
+    assert step.plain.centre is not None
+    own = np.array(step.plain.centre) - [step.start.x, step.start.y]
     h = step.start.heading
-    off = centre - place
-    ahead = float(off @ np.array([math.sin(h), math.cos(h)]))
-    right = float(off @ np.array([math.cos(h), -math.sin(h)]))
+    aft_right = np.array([[-math.sin(h), -math.cos(h)], [math.cos(h), -math.sin(h)]]) @ own
+    aft, right = aft_right - _middle(standing)[1]
+    return float(right), -float(aft)
+
+
+def _beside(standing: Standing, right: float, ahead: float, system: str) -> str:
+    """A point so far to the right and ahead of the middle between the main wheels, in words."""
+    name = _middle(standing)[0]
     words = []
     if abs(right) > AT_WHEEL:
         side = "right" if right > 0.0 else "left"
-        words.append(f"{paced(abs(right), system)} to the {side}")
+        words.append(f"{paced(abs(right), system)} {side}")
     if abs(ahead) > AT_WHEEL:
-        fore = "ahead" if ahead > 0.0 else "aft"
-        words.append(f"{paced(abs(ahead), system)} {fore}")
-    return f"the mark on the floor {' and '.join(words)} of {name}"
+        words.append(f"{paced(abs(ahead), system)} {'ahead' if ahead > 0.0 else 'aft'}")
+    return f"{' and '.join(words)} of {name}" if words else name
 
 
 def _middle(standing: Standing) -> tuple[str, Array]:
@@ -120,41 +132,49 @@ def _middle(standing: Standing) -> tuple[str, Array]:
     if pair is None:
         return "the parking point", np.zeros(2)
     points = standing.to_floor(np.array([c.point for c in pair]))
-    return "the middle between the main wheels", points[:, :2].mean(axis=0)
+    return "the main wheels' middle", points[:, :2].mean(axis=0)
 
 
 def instruction(standing: Standing, room: Room, step: Step, system: str) -> str:
     """One line to call out, without the step's number."""
     plain = step.plain
-    far = math.dist((step.start.x, step.start.y), (step.end.x, step.end.y))
-    length = paced(far, system)
+    carried = np.array([plain.carried])
+    start, end = plain.start.place(carried)[0], plain.end.place(carried)[0]
+    length = paced(math.dist(start, end), system)
     kind = step.kind
+    where = toward(room, start, end)
     if kind in ("ahead", "back"):
-        where = toward(room, step)
-        return f"Push straight {kind} {length}" + (f", {where}" if where else "")
+        return f"Push straight {kind} {length}" + _behind(where)
     if kind in ("left", "right"):
-        where = toward(room, step) or f"to the aircraft's own {kind}"
-        return f"Slide sideways {length} {where}"
+        own = f"to the aircraft's own {kind}"
+        return f"Slide sideways {length} {where or own}"
     if kind == "across":
-        return f"Slide {length} {_slanted(step)}" + _behind(toward(room, step))
+        return f"Slide {length} {_slanted(start, end, plain.start)}" + _behind(where)
     turn = f"{degrees(plain.turn)} {nose_to(plain.turn)}"
-    if kind == "turn":
-        return f"Turn {turn} about {turning_about(standing, step, system)}"
-    where = toward(room, step) or _slanted(step)
-    return f"Slide {length} {where} while turning {turn}"
+    if kind == "slide and turn":
+        way = where or _slanted(start, end, plain.start)
+        return f"Slide {length} {way} while turning {turn}"
+    about = turning_about(standing, step, system)
+    right, ahead = _off(standing, step)
+    if "floor mark" in about and abs(ahead) <= AT_WHEEL:
+        fore = "ahead" if (plain.turn > 0.0) == (right > 0.0) else "back"
+        rolled = paced(abs(plain.turn * right), system)
+        return f"Roll {fore} {rolled} in a curve, {turn}, about {about}"
+    return f"Turn {turn} about {about}"
 
 
 def _behind(words: str) -> str:
     return f", {words}" if words else ""
 
 
-def _slanted(step: Step) -> str:
+def _slanted(start: Array, end: Array, pose: Pose) -> str:
     """A slanting way by the aircraft's own sides."""
-    way = bearing(step.plain)
-    fore = "ahead" if abs(way) <= 0.5 * math.pi else "back"
-    side = "right" if way > 0.0 else "left"
-    off = abs(way) if fore == "ahead" else math.pi - abs(way)
-    return f"{fore} and to its {side}, {degrees(off)} off its length"
+    (x0, y0), (x1, y1) = start.tolist(), end.tolist()
+    off = bearing(Move(Pose(x0, y0, pose.heading), Pose(x1, y1, pose.heading)))
+    fore = "ahead" if abs(off) <= 0.5 * math.pi else "back"
+    side = "right" if off > 0.0 else "left"
+    slant = abs(off) if fore == "ahead" else math.pi - abs(off)
+    return f"{fore} and to its {side}, {degrees(slant)} off its length"
 
 
 def detail(standing: Standing, step: Step, system: str) -> str:
@@ -168,7 +188,12 @@ def detail(standing: Standing, step: Step, system: str) -> str:
             ways.append(f"{mark.name} {paced(_way_of(step, mark.point), system)}")
     if plain.centre is not None and parking_travel(plain) > AT_WHEEL:
         ways.append(f"middle of the axle {paced(parking_travel(plain), system)}")
-    return "On the way: " + ", ".join(ways) + "."
+    told = "On the way: " + ", ".join(ways) + "."
+    if plain.centre is None and plain.carried != (0.0, 0.0):
+        aft, right = np.array(plain.carried) - _middle(standing)[1]
+        where = _beside(standing, float(right), -float(aft), system)
+        return f"The point {where} goes straight: hang a plumb line there. {told}"
+    return told
 
 
 def _way_of(step: Step, point: Array) -> float:

@@ -20,6 +20,9 @@ from planform.report.collect import Findings, Progress, collect
 from planform.report.drawings import front_view, plan_view
 from planform.report.page import markup, page, words_for
 from planform.report.pictures import start
+from planform.report.push import PUSHED, instant, side_views
+from planform.report.rolling_words import WAYS
+from planform.report.route import brief
 from planform.report.view import CORNERS, aircraft_scene, room_scene
 from planform.report.words import CAUTIONS, whence
 from planform.report.write import whole_folder
@@ -54,6 +57,7 @@ def write_report(
         scenes += [_named(scene, f"room-{k + 1}") for k, scene in enumerate(rooms) if scene]
         run = start(tuple(scenes), workshop)
         plans = [plan_view(answer, found.room, system) for answer in found.fits]
+        sides = [[markup(v) for v in side_views(a, found.room, system)] for a in found.fits]
         fronts = [front_view(answer, found.room, system) for answer in found.fits]
         write_solids(found.standings[-1], workshop)
         (workshop / "answer.json").write_text(everything(found), encoding="utf-8")
@@ -73,6 +77,10 @@ def write_report(
             advice=[sentences(one, system) for one in found.advices],
             band_note=BAND_NOTE,
             whence=partial(whence, found.place),
+            sides=sides,
+            instant=lambda tight: instant(tight, system),
+            pushed=(WAYS, *PUSHED),
+            ways=[brief(a.way, found.room, system) if a.way else None for a in found.fits],
             plans=[markup(plan) for plan in plans],
             fronts=[markup(front) if front else None for front in fronts],
             room_pictures=[_picture(files.get(f"room-{k + 1}")) for k in range(len(rooms))],

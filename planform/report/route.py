@@ -14,6 +14,7 @@ from planform.balance.stages import Balanced, stage_balance
 from planform.design.problems import InputError, Problem
 from planform.fit.alongside import corners_of, plan_outline
 from planform.fit.moves import Pose, Route, Tight
+from planform.fit.rolled import RollOut
 from planform.fit.room import Room, spot_point
 from planform.fit.steps import Step, steps_of
 from planform.fit.walkers import Near, Place, nearest, places, step_at, watched_there
@@ -21,6 +22,7 @@ from planform.report import to_json
 from planform.report.instructions import detail, instruction
 from planform.report.moving import animation
 from planform.report.page import markup, page, words_for
+from planform.report.rolling_words import summary
 from planform.report.route_pictures import (
     LETTERS,
     chalk_sketch,
@@ -46,7 +48,7 @@ from planform.sheet.helpers import (
 from planform.sheet.marks import FloorMarks, baselines, floor_marks, tables
 from planform.sheet.tables import SheetTable, to_csv
 
-CARD = ((3, 3, 48), (8, 4, 36), (10, 5, 32), (18, 6, 24), (math.inf, 8, 20))
+CARD = ((3, 3, 48), (4, 4, 40), (5, 5, 36), (8, 4, 30), (10, 5, 26), (18, 6, 20), (math.inf, 8, 17))
 """Up to so many steps on the card: columns of thumbnails, and their height [mm]."""
 FINE = 1.6
 """Pixels of a PNG for each of the SVG."""
@@ -130,6 +132,18 @@ def _parked(room: Room, route: Route) -> Pose:
     floor = shapely.polygons(room.floor)
     inside = [bool(floor.covers(shapely.points(p.x, p.y))) for p in (first, last)]
     return last if inside == [False, True] else first
+
+
+def brief(way: RollOut, room: Room, system: str) -> dict[str, Any]:
+    """The way out in short, for a report: what is known of it, its steps and one picture."""
+    out: dict[str, Any] = {"lines": summary(way, system), "steps": [], "picture": None}
+    if way.route is not None:
+        hull = corners_of(plan_outline(way.standing))
+        steps = steps_of(way.route, hull)
+        out["steps"] = [instruction(way.standing, room, step, system) for step in steps]
+        heading = f"{way.standing.title}: the whole way, {len(steps)} steps"
+        out["picture"] = _drawn(overview_sketch(way.standing, room, steps, heading, system))
+    return out
 
 
 def section(found: Handover, system: str, moving: bytes | None = None) -> dict[str, Any]:
@@ -269,10 +283,11 @@ def card_page(found: Handover, system: str, content: dict[str, Any]) -> str:
     )
 
 
-def write_route(found: Handover, folder: Path, system: str) -> list[str]:
+def write_route(found: Handover, folder: Path, system: str, lines: Sequence[str] = ()) -> list[str]:
     """Write a route, or the marks of a spot alone, into a folder; returns the files' names.
 
     system : one of 'ft-in', 'in', 'mm', 'm'
+    lines : sentences on how the way was found and how sure it is
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
     with whole_folder(folder) as workshop:
@@ -299,6 +314,7 @@ def write_route(found: Handover, folder: Path, system: str) -> list[str]:
             r=content,
             design=found.standing.airframe.design,
             calls=CALLS,
+            lines=lines,
         )
         (workshop / "route.html").write_text(whole, encoding="utf-8")
         return sorted(path.name for path in workshop.iterdir())

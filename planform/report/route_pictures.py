@@ -102,9 +102,12 @@ def step_sketch(
 
     small : a thumbnail, with no words but the walkers' letters
     """
+    import shapely
+
     shape = plan_outline(standing)
     sweep = swept_outline(shape, step.moves)
-    extent = extent_with(room, sweep)
+    people = shapely.MultiPoint([place.point for place in places]).buffer(0.3)
+    extent = extent_with(room, sweep, *([people] if places else []))
     if small:
         sheet = Sketch(*extent, width=SMALL, margin=0.3)
     else:
@@ -133,14 +136,14 @@ def _track(step: Step, mark: Array) -> Array:
 
 
 def _motion(sheet: Sketch, standing: Standing, step: Step, system: str) -> None:
-    """The arrow of the motion: of the nose in a turn, of the middle of the axle in a push."""
+    """The arrow of the motion: of the nose in a turn, of what goes straight in a slide."""
     nose = next(m for m in end_marks(standing) if m.kind == "nose")
     if step.plain.turn == 0.0 or step.kind not in ("turn", "slide and turn"):
         _arrow(sheet, _track(step, np.zeros(2)))
         return
     _arrow(sheet, _track(step, nose.point))
     if step.plain.centre is None:
-        _arrow(sheet, _track(step, np.zeros(2)))
+        _arrow(sheet, _track(step, np.array(step.plain.carried)))
         return
     centre = np.array(step.plain.centre)
     for pose in (step.start, step.end):
@@ -148,7 +151,7 @@ def _motion(sheet: Sketch, standing: Standing, step: Step, system: str) -> None:
     sheet.dot(centre, "pivot", 6.0)
     sheet.dot(centre, "head", 2.0)
     about = turning_about(standing, step, system)
-    sheet.note(centre, "turning point" if "mark on the floor" in about else about, "called")
+    sheet.note(centre, "turning point" if "floor mark" in about else about, "called")
 
 
 def _arrow(sheet: Sketch, track: Array) -> None:
@@ -230,7 +233,8 @@ def marks_sketch(standing: Standing, room: Room, marks: FloorMarks, system: str)
         sheet.dot(one.point, "spot", 5.0)
     for corner in {c.name: c for one in taped for c in (one.first, one.second)}.values():
         sheet.dot(corner.point, "spot", 4.0)
-        sheet.note(corner.point, corner.name, "small")
+        inward = room.floor.mean(axis=0) - corner.point
+        sheet.note(corner.point + 0.35 * inward / np.linalg.norm(inward), corner.name, "small")
     for one in taped:
         sheet.note(one.point, one.name)
     for stop in marks.stops:

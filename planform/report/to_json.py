@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -21,8 +22,11 @@ if TYPE_CHECKING:
     from planform.design.models import Stage
     from planform.fit.clearance import Clearance
     from planform.fit.moves import Pose, Route, Tight
+    from planform.fit.rolled import RollOut
+    from planform.fit.rolling import Push, Tightest
     from planform.fit.steps import Step
     from planform.fit.verdict import Check, FitAnswer
+    from planform.fit.way_out import WayOut
     from planform.sheet.marks import FloorMarks
     from planform.study.balance import BalanceFindings
     from planform.study.inputs import Input
@@ -101,6 +105,42 @@ def check(item: Check) -> dict[str, Any]:
         "wanted_from": item.wanted_from,
         "detail": item.detail,
         "tolerance": check_tolerance(item),
+        "on_the_way": None if item.tight is None else tightest(item.tight),
+    }
+
+
+def tightest(item: Tightest) -> dict[str, Any]:
+    """Where on the way out of a door a clearance is least."""
+    return {
+        "kind": item.kind,
+        "gap_proved": number(item.gap, "length"),
+        "bracket": number(item.bracket, "length"),
+        "part": item.part,
+        "thing": item.thing,
+        "parking_point_outside_inner_wall_line": number(item.pose.along, "length"),
+        "nose_up": number(item.pose.pitch, "angle"),
+        "right_wing_down": number(item.pose.roll, "angle"),
+        "at_part": _way_point(item.at_part),
+        "at_thing": _way_point(item.at_thing),
+    }
+
+
+def _way_point(values: np.ndarray[Any, Any]) -> dict[str, Any]:
+    axes = "outward from the inner wall line, right of the door's middle looking out, up"
+    return {"value": [float(v) for v in values], "unit": "m", "axes": axes}
+
+
+def push(item: Push) -> dict[str, Any]:
+    """One push out of a door over uneven ground."""
+    return {
+        "door": item.door,
+        "way": item.way,
+        "across": number(item.across, "length"),
+        "from": number(item.start, "length"),
+        "to": number(item.end, "length"),
+        "problem": item.problem or None,
+        "remarks": list(item.remarks),
+        "least": [tightest(t) for t in item.tightest],
     }
 
 
@@ -196,9 +236,10 @@ def cell(answer: FitAnswer) -> dict[str, Any]:
         "place": answer.place,
         "verdict": answer.verdict,
         "standing_in_the_room": deciding(answer.verdict_of("room"), answer.deciding_in("room")),
-        "straight_out_of_a_door": {
-            "door": answer.best_door,
-            **deciding(answer.door_verdict, answer.deciding_in(answer.best_door)),
+        "out": {
+            "turning_as_needed": answer.way is not None,
+            "door": answer.best_door if answer.way is None else answer.way_door,
+            **deciding(answer.out_verdict, answer.deciding_out),
         },
     }
 
@@ -228,9 +269,12 @@ def fit(answer: FitAnswer, found: Advice) -> dict[str, Any]:
         "spot": answer.spot,
         "verdict": answer.verdict,
         "in_the_room": answer.verdict_of("room"),
-        "out_of_the_door": answer.door_verdict,
+        "straight_out_of_a_door": answer.door_verdict,
+        "out": answer.out_verdict,
+        "way_out": None if answer.way is None else roll_out(answer.way),
         "checks": [check(c) for c in answer.checks],
         "clearances": [clearance(c) for c in answer.near],
+        "pushes": [push(p) for p in answer.pushes],
         "notes": list(answer.notes),
         "measure_next": measure_next(found),
     }
@@ -315,6 +359,43 @@ def route(
         "steps": told,
         "tight_places": [tight(one) for one in tights],
     }
+
+
+def roll_out(found: RollOut) -> dict[str, Any]:
+    """The way out of a room: with what is asked for, the most there is, and how sure that is."""
+    bare = found.bare
+    return {
+        "verdict": found.verdict,
+        "why": found.why,
+        "with_clearances_asked": way(found.wished),
+        "greatest_clearance": {
+            "at_least": _bound(bare.low),
+            "at_most": _bound(bare.high),
+            "limited_by": bare.limited,
+        },
+        "on_its_own_wheels": None if found.on_gear is None else way(found.on_gear),
+        "tight_places": [
+            {**tight(t), "tolerance": tolerance(found.spreads[t.thing], "length")}
+            if t.thing in found.spreads
+            else tight(t)
+            for t in found.tight
+        ],
+    }
+
+
+def way(found: WayOut) -> dict[str, Any]:
+    """One question for a way out and its answer."""
+    return {
+        "answer": found.answer,
+        "reason": found.reason,
+        "changes_of_direction": found.shunts,
+        "boxes": found.boxes,
+        "route": None if found.route is None else route(found.route),
+    }
+
+
+def _bound(value: float) -> dict[str, Any] | None:
+    return number(value, "length") if math.isfinite(value) else None
 
 
 def floor_marks(marks: FloorMarks) -> dict[str, Any]:

@@ -35,7 +35,16 @@ CHALK_SLACK = 0.04
 """How coarsely the chalk line is simplified [m]."""
 MISREAD = 0.125 * 0.0254
 """What a tape on a shop floor may be out [m]: 1/8 in. Assumption."""
-COLUMNS = ("mark", "over the floor", "tape from", "reads", "and from", "reads ", "crossing", "mind")
+COLUMNS = (
+    "mark",
+    "over the floor",
+    "a tape from",
+    "reads",
+    "one from",
+    "it reads",
+    "crossing",
+    "mind",
+)
 POOR = "tapes cross under 30 deg: check it from a third corner"
 
 
@@ -165,7 +174,7 @@ def floor_marks(
         groups.append(_group(room, wall, f"step {step.number}", name, (*wheels, *tips), step.end))
     pivots = _pivots(wheels, steps)
     if pivots:
-        name = "Points to turn about, beside the wheels"
+        name = "Points to turn about beside the wheels, and lines of slides with a turn"
         groups.append(_line_group(room, wall, "turning points", name, pivots))
     moves = [move for step in steps for move in step.moves]
     chalk = _chalk(shape, moves, spot).intersection(shapely.polygons(room.floor))
@@ -190,14 +199,18 @@ def _chalk(shape: Any, moves: Sequence[Move], spot: Pose) -> Any:
 
 
 def _pivots(wheels: Sequence[Mark], steps: Sequence[Step]) -> list[tuple[str, Array]]:
-    """The turning points that are not under a wheel."""
+    """The turning points that are not under a wheel, and the lines of slides with a turn."""
     out = []
     for step in steps:
         if step.plain.centre is None:
+            if step.kind == "slide and turn":
+                carried = np.array([step.plain.carried])
+                for word, pose in (("from", step.start), ("to", step.end)):
+                    out.append((f"step {step.number} {word}", pose.place(carried)[0]))
             continue
         centre = np.array(step.plain.centre)
         if min(math.dist(m.at(step.start)[:2], centre) for m in wheels) > 0.03:
-            out.append((f"step {step.number}", centre))
+            out.append((f"step {step.number} about", centre))
     return out
 
 

@@ -14,13 +14,17 @@ from functools import cached_property
 
 import numpy as np
 
-from planform.core.spread import Spread, ranked
+from planform.core.contacts import CannotStand
+from planform.core.spread import NO_SPREAD, Spread, ranked
 from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.design.roof import breaks, height_at
 from planform.fit.clearance import Clearance, clearances, placed
+from planform.fit.moves import Tight
+from planform.fit.rolling import Tightest, Way, push_through
 from planform.fit.room import Room
-from planform.fit.verdict import Check, FitAnswer, Strand, parked_checks
+from planform.fit.verdict import WAY_OUT, Check, FitAnswer, Strand, parked_checks, push_checks
+from planform.fit.way_out import level_gap
 from planform.study.inputs import Input, State, given_inputs, moved, state_of
 
 SLACK = 0.05
@@ -101,7 +105,10 @@ def effects(answer: FitAnswer, room: Room, check: Check, inputs: Iterable[Input]
     ends already, and left out.
     """
     base = state_of(answer.standing, room, answer.spot)
-    probe = _probes(check, answer, base, [])[0]
+    probes = _probes(check, answer, base, [])
+    if not probes:
+        return NO_SPREAD
+    probe = probes[0]
     found = {}
     for one in inputs:
         for side in (1.0, -1.0):
@@ -158,7 +165,7 @@ def _stranded(
     check: Check, answer: FitAnswer, base: State, moves: Sequence[Moved]
 ) -> tuple[Check, dict[str, Ends]]:
     """A check with its strands, and the ends that are worst (or best) for each strand."""
-    if check.gap is None:
+    if check.gap is None or check.group == WAY_OUT:
         return check, {}
     strands, ends = [], {}
     for probe in _probes(check, answer, base, moves):
@@ -177,6 +184,12 @@ def _probes(check: Check, answer: FitAnswer, base: State, moves: Sequence[Moved]
     """The strands of a check that could govern it, the one that does first."""
     if check.clearance is not None:
         return [_pair(c, base) for c in _rivals(check, check.clearance, answer.near, moves)]
+    if check.group == WAY_OUT:
+        assert answer.way is not None
+        found = [_way_instant(t, base) for t in answer.way.tight]
+        return sorted(found, key=lambda probe: probe.name != check.detail)
+    if check.tight is not None:
+        return [_instant(check, check.tight, answer, base)]
     parts = _door_gaps(check, base)
     return [_door_part(check, name, base) for name in sorted(parts, key=lambda n: parts[n])]
 
@@ -191,6 +204,53 @@ def _door_gaps(check: Check, state: State) -> dict[str, float]:
 
 def _door_part(check: Check, part: str, base: State) -> Probe:
     return Probe(part, base, lambda state: _door_gaps(check, state)[part], lambda move: np.inf)
+
+
+def _way_instant(tight: Tight, base: State) -> Probe:
+    """The gap at one tight instant of the way out, the aircraft's pose there unmoved."""
+
+    def measure(state: State) -> float:
+        gap = level_gap(state.standing, state.room, tight.pose, tight.thing)
+        return tight.gap if gap is None else gap
+
+    return Probe(f"{tight.part} and {tight.thing}", base, measure, lambda move: np.inf)
+
+
+BESIDE = 0.06
+"""How far beside the tightest instant the same part is looked at again [m]; assumption."""
+
+
+def _instant(check: Check, tight: Tightest, answer: FitAnswer, base: State) -> Probe:
+    """About the same part's gap at the same instant of its way out; only its change counts.
+
+    A little beside is looked at too, so that a part that comes to stand short of the thing, or
+    beyond it, is still seen. What the instant itself moves is of second order where the gap is
+    smoothly least. An input that may stop the push takes the whole gap.
+    """
+    push = next(p for p in answer.pushes if p.door == check.group)
+
+    def measure(state: State) -> float:
+        door = next(d for d in state.room.place.doors if d.name == check.group)
+        way = Way(state.standing, state.room, door, push.ahead, push.across)
+        try:
+            gap = way.gap(tight.kind, tight.pose.along, tight.part, BESIDE)
+        except CannotStand:
+            return min(tight.gap, 0.0)
+        return gap if np.isfinite(gap) else tight.gap
+
+    return Probe(f"{tight.part} and {tight.thing}", base, measure, lambda move: np.inf)
+
+
+def _pushed_again(check: Check, answer: FitAnswer, state: State) -> Check:
+    """A check along the way, pushed again as the corner has it."""
+    push = next(p for p in answer.pushes if p.door == check.group)
+    door = next(d for d in state.room.place.doors if d.name == check.group)
+    again = push_through(state.standing, state.room, door, push.ahead)
+    found = next((c for c in push_checks(again, state.room) if c.key == check.key), None)
+    if found is None or found.gap is None:
+        return check
+    other = found.detail != check.detail
+    return replace(check, built=found.gap, built_detail=found.detail if other else "")
 
 
 def _rivals(
@@ -232,7 +292,7 @@ def _cornered(
     """
     corners: list[tuple[dict[Input, float], list[int]]] = []
     for k, (check, ends) in enumerate(found):
-        if check.worst <= 0.0:
+        if check.worst <= 0.0 or check.group == WAY_OUT:
             continue
         wanted = _corner(check, ends)
         for sides, members in corners:
@@ -255,7 +315,11 @@ def _cornered(
             )
             continue
         for k in members:
-            checks[k] = _again(checks[k], state)
+            check = checks[k]
+            if check.tight is not None:
+                checks[k] = _pushed_again(check, answer, state)
+            else:
+                checks[k] = _again(check, state)
     return checks, notes
 
 

@@ -11,17 +11,29 @@ from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 from planform.fit.room import Room, build_room
 from planform.fit.verdict import CARE, FITS, UNJUDGED, FitAnswer, judge
+from planform.fit.way_out import up_to
 from planform.study.gaps import with_spreads
+from planform.study.roll_out import if_asked
+
+SPARING = 60_000
+"""Boxes of pose space that the way out is searched with before it is left undecided: some seconds.
+Assumption; the roll-out itself searches on."""
 
 
-def judged(standing: Standing, room: Room, spot: str | None = None) -> FitAnswer:
-    """The answer of one stage in one place, with its tolerances."""
-    return with_spreads(judge(standing, room, spot), room)
+def judged(
+    standing: Standing, room: Room, spot: str | None = None, boxes: int = SPARING
+) -> FitAnswer:
+    """The answer of one stage in one place, with the way out and its tolerances.
+
+    boxes : how many the search for the way out may take
+    """
+    way = if_asked(standing, room, spot, up_to(boxes))
+    return with_spreads(judge(standing, room, spot, way=way), room)
 
 
 def comes_out(answer: FitAnswer) -> bool:
     """Whether it gets out of the place, with care or without."""
-    return answer.door_verdict in (FITS, CARE)
+    return answer.out_verdict in (FITS, CARE)
 
 
 @dataclass(frozen=True, eq=False)
@@ -105,7 +117,7 @@ def last_chance(answers: Sequence[FitAnswer]) -> LastChance:
     out = [comes_out(answer) for answer in answers]
     place = answers[0].place
     none_later = [not any(out[k:]) for k in range(len(out))]
-    if all(answer.door_verdict == UNJUDGED for answer in answers):
+    if all(answer.out_verdict == UNJUDGED for answer in answers):
         return LastChance(place, None, None, None, by_order=False, judged=False)
     by_order = not any(stage.permanent for stage in stages)
     shut = none_later.index(True) if True in none_later else None

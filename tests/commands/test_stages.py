@@ -22,9 +22,9 @@ def test_every_stage_in_two_places_and_the_last_chance():
     assert (code, answer["answer"]) == (1, "stages")
     last = answer["stages"][2]
     assert last["permanent"] == "outer panels and winglets bonded on"
-    doors = [cell["straight_out_of_a_door"] for cell in last["places"]]
+    doors = [cell["out"] for cell in last["places"]]
     assert [door["verdict"] for door in doors] == ["fits", "does not fit"]
-    assert doors[1]["check"] == "sliding door: width"
+    assert doors[1]["check"] == "way out"
     assert doors[1]["gap"]["value"] < 0.0
     barn, shed = answer["last_chances"]
     assert barn["no_longer_out_from"] is None

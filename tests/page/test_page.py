@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 import shutil
 import subprocess
@@ -9,7 +10,9 @@ import subprocess
 import pytest
 
 import planform as pf
+from planform.fit.moves import Pose
 from tests.conftest import DESIGNS
+from tests.routes import chained, pushed, turned
 
 BROWSER = shutil.which("chromium") or shutil.which("chromium-browser")
 pytestmark = [
@@ -90,3 +93,27 @@ def test_balance_page_and_record_in_a_browser(tmp_path):
     record = dom(tmp_path / "b" / "weighing-record.html", tmp_path / "profile")
     assert "signature of the person entitled to sign" in record
     assert "FS 179.67 in" in record
+
+
+def test_helpers_card_prints_on_one_page(tmp_path):
+    standing = pf.stand_all(pf.build(pf.load(DESIGNS / "marram.toml")))[0]
+    room = pf.build_room(pf.load_place(DESIGNS / "boatshed.toml"))
+    start = Pose(5.26, 4.57, math.pi)
+    turns = [lambda p, k=k: turned(p, (0.0, 0.914), 0.05 * (-1) ** k) for k in range(7)]
+    route = chained(start, *turns, lambda p: pushed(p, 9.0))
+    found = pf.handover(standing, room, route)
+    assert len(found.steps) == 8
+    pf.write_route(found, tmp_path / "out", "ft-in")
+    pdf = tmp_path / "card.pdf"
+    page = (tmp_path / "out" / "helpers-card.html").as_uri()
+    subprocess.run(
+        [BROWSER, *FLAGS, f"--user-data-dir={tmp_path}/p", f"--print-to-pdf={pdf}", page],
+        capture_output=True,
+        timeout=120,
+        check=True,
+    )
+    assert len(re.findall(rb"/Type /Page\b", pdf.read_bytes())) == 1
+    text = dom(tmp_path / "out" / "route.html", tmp_path / "q")
+    assert text.count("<figure>") == 2 + 8 + 2
+    ids = re.findall(r' id="([^"]+)"', text)
+    assert len(ids) == len(set(ids))

@@ -1,0 +1,103 @@
+"""What would make it fit, printed and written down."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from planform.cli.answers import console, told
+from planform.cli.rolling import length_given, watching
+from planform.design.models import Design
+from planform.design.place import Place
+from planform.design.questions import assumptions, design_questions, place_questions
+from planform.report import to_json
+
+if TYPE_CHECKING:
+    from planform.study.changes import Changes
+
+
+@dataclass(frozen=True)
+class Asked:
+    """The options as they were given."""
+
+    stage: str | None
+    stance: str | None
+    spot: str | None
+    keep: str | None
+    seconds: float
+
+
+SHARE = 40.0
+"""One search may take this part of the whole time; assumption."""
+
+
+def show_changes(
+    design: Design, place: Place, asked: Asked, folder: Path | None, system: str, *, as_json: bool
+) -> int:
+    """Print the least changes and write them; 0 where it comes out or a change frees it, else 1."""
+    from planform.report.change_words import to_table
+    from planform.report.changes import write_changes
+    from planform.study.changes import Change, least_changes
+
+    def done(change: Change) -> None:
+        if not sys.stderr.isatty():
+            print(f"{change.what}: {change.answer}", file=sys.stderr)
+
+    keep = length_given("--keep", asked.keep)
+    with watching(asked.seconds) as watch:
+        found = least_changes(
+            design, place, asked.stage, asked.stance, asked.spot,
+            keep=keep, watch=watch, each=max(2.0, asked.seconds / SHARE), told=done,
+        )  # fmt: skip
+    written = [] if folder is None else write_changes(found, folder, system)
+    if as_json:
+        content = {
+            "design": design.name,
+            "place": place.name,
+            "stage": found.base.case.stage.name,
+            "stance": found.base.case.stance,
+            **to_table(found, system),
+            "questions": [*design_questions(design), *place_questions(place)],
+            "assumed": list(assumptions(design, place)),
+        }
+        print(to_json.document("changes", content))
+    else:
+        _print(found, system)
+        if written:
+            print(f"wrote {', '.join(written)} to {folder}")
+        for line in assumptions(design, place):
+            print(f"taken: {line}")
+        told(*design_questions(design), *place_questions(place))
+    return 0 if found.free or found.found else 1
+
+
+def _print(found: Changes, system: str) -> None:
+    from planform.report import change_words as words
+
+    case = found.base.case
+    title = f"{case.standing.title} in {case.place.name}"
+    console().print(f"[bold]{title}[/bold]")
+    print(words.verdict(found, system))
+    for one in words.told(found, system):
+        print(f"\n{one.number}. {one.what}  [{one.effort}]")
+        for label, text in (
+            ("least", one.bracket),
+            ("tightest then", one.tight),
+            ("beside", one.beside),
+        ):
+            if text:
+                print(f"   {label}: {text}")
+        for caution in one.cautions:
+            print(f"   ! {caution}")
+    rest = words.others(found, system)
+    if rest:
+        print("\nLooked at, and not found to free it:")
+    for line in rest:
+        print(f"- {line}")
+    if found.stopped:
+        print("The search ended before all was looked at: what had been found is told.")
+    print()
+    for line in words.notes(found):
+        print(line)

@@ -1,0 +1,168 @@
+"""The roll-out: the way out of a room, printed and handed over."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
+from dataclasses import dataclass
+from pathlib import Path
+from time import monotonic
+from typing import Any
+
+from planform.airframe.build import build
+from planform.airframe.stance import shaped, stage_named, stand_on
+from planform.cli.answers import console, told
+from planform.design.models import Design
+from planform.design.notation import NotationError, read
+from planform.design.place import Place
+from planform.design.problems import InputError, Problem
+from planform.design.questions import assumptions, design_questions, place_questions
+from planform.report import to_json
+
+DOLLIES, WHEELS = "dollies", "wheels"
+
+
+@dataclass(frozen=True)
+class Asked:
+    """The options as they were given."""
+
+    stage: str | None
+    stance: str | None
+    spot: str | None
+    keep: str | None
+    over: str | None
+    moving: str
+    seconds: float
+
+
+def show_roll_out(
+    design: Design, place: Place, asked: Asked, folder: Path | None, system: str, *, as_json: bool
+) -> int:
+    """Print the way out and hand it over; 0 where there is one, 1 otherwise."""
+    from planform.fit.room import build_room
+    from planform.report.rolling_words import summary
+    from planform.study.roll_out import rolled_out
+
+    if asked.moving not in (DOLLIES, WHEELS):
+        allowed = f"allowed: {DOLLIES} (any way) or {WHEELS} (no side-slip)"
+        raise InputError("option", [Problem("--moving", repr(asked.moving), allowed)])
+    stages = shaped(design).stages
+    stage = stages[-1] if asked.stage is None else stage_named(design, asked.stage)
+    standing = stand_on(build(design), stage, asked.stance)
+    room = build_room(place)
+    with watching(asked.seconds) as watch:
+        found = rolled_out(
+            standing,
+            room,
+            asked.spot,
+            level=length_given("--keep", asked.keep),
+            over=length_given("--over", asked.over),
+            gear=asked.moving == WHEELS,
+            watch=watch,
+        )
+    way = found.on_gear if asked.moving == WHEELS else found.best
+    route = None if way is None else way.route
+    lines = summary(found, system)
+    written: list[str] = []
+    if folder is not None:
+        from planform.report.route import handover, write_route
+
+        tights = () if way is None or route is None else way.tight
+        whole = handover(standing, room, route, tights, asked.spot)
+        written = write_route(whole, folder, system, lines)
+    if as_json:
+        content = {
+            "design": design.name,
+            "place": place.name,
+            "stage": stage.name,
+            "stance": standing.stance_name,
+            **to_json.roll_out(found),
+            "questions": [*design_questions(design), *place_questions(place)],
+            "assumed": list(assumptions(design, place)),
+        }
+        print(to_json.document("roll-out", content))
+    else:
+        _print(standing.title, place.name, found, route, lines, system)
+        if written:
+            print(f"wrote {', '.join(written)} to {folder}")
+        for line in assumptions(design, place):
+            print(f"taken: {line}")
+        told(*design_questions(design), *place_questions(place))
+    return 0 if route is not None else 1
+
+
+def _print(
+    title: str, place: str, found: Any, route: Any, lines: tuple[str, ...], system: str
+) -> None:
+    from planform.fit.alongside import corners_of, plan_outline
+    from planform.fit.steps import steps_of
+    from planform.report.instructions import instruction
+
+    standing = found.standing
+    room = found.bare.way.question.plan.room if found.bare.way else found.wished.question.plan.room
+    console().print(f"[bold]{title} in {place}: {found.verdict}[/bold]")
+    for line in lines:
+        print(line)
+    if route is not None:
+        for step in steps_of(route, corners_of(plan_outline(standing))):
+            print(f"{step.number}. {instruction(standing, room, step, system)}.")
+    print("Level floor assumed. Walkers at tips, nose and tail; anyone's STOP stops all.")
+
+
+def length_given(name: str, text: str | None) -> float | None:
+    """A length given as an option [m]."""
+    if text is None:
+        return None
+    try:
+        value = read(text, "length")
+    except NotationError as error:
+        raise InputError("option", [Problem(name, error.given, error.allowed)]) from None
+    if not float(value) >= 0.0:
+        allowed = "allowed: zero (just not touching) or more"
+        raise InputError("option", [Problem(name, repr(text), allowed)])
+    return float(value)
+
+
+def watching(seconds: float) -> AbstractContextManager[Callable[[str, int, float], bool]]:
+    """A watch with a bar on a terminal; each search ends with the time, and with Ctrl-C."""
+    return _Watch(seconds) if seconds > 0.0 else nullcontext(lambda step, boxes, gone: True)
+
+
+class _Watch:
+    """Shows what is searched, and ends it; an interrupt ends the search, not the command."""
+
+    def __init__(self, seconds: float) -> None:
+        from rich.console import Console
+
+        self.until = monotonic() + seconds
+        self.console = Console(stderr=True)
+        self.stopped = False
+        self.status: Any = None
+
+    def __enter__(self) -> Callable[[str, int, float], bool]:
+        import signal
+
+        def stop(*_: object) -> None:
+            self.stopped = True
+
+        self.before = signal.signal(signal.SIGINT, stop)
+        if self.console.is_terminal:
+            self.status = self.console.status("searching for the way out")
+            self.status.start()
+        return self.told
+
+    def told(self, step: str, boxes: int, gone: float) -> bool:
+        """Whether to go on."""
+        if self.status is not None:
+            left = max(0.0, self.until - monotonic())
+            self.status.update(f"{step}: {boxes} boxes, {left:.0f} s left; Ctrl-C ends the search")
+        return not self.stopped and monotonic() < self.until
+
+    def __exit__(self, *_: object) -> None:
+        import signal
+
+        signal.signal(signal.SIGINT, self.before)
+        if self.status is not None:
+            self.status.stop()
+        if self.stopped:
+            self.console.print("stopped: what had been found until then follows")

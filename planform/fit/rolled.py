@@ -1,0 +1,158 @@
+"""Out of the room, turning as needed: what is wanted, the most there is, and how sure that is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from planform.airframe.stance import Standing
+from planform.core.spread import Spread, ranked
+from planform.fit.moves import Route, Tight
+from planform.fit.room import Room
+from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, WAY_OUT, Check, Strand
+from planform.fit.way_out import OPEN, WAY, WayOut, Widest, door_ways
+
+
+@dataclass(frozen=True, eq=False)
+class RollOut:
+    """Whether an aircraft comes out of a room, and how.
+
+    wished : with the clearances asked for kept ; bare : just not touching, the most there is
+    on_gear : on its own wheels with what is asked for, or bare; None where not asked
+    level, over : the clearances asked for in words of the place (None) or given [m]
+    spreads : what the inputs' tolerances do to each tight instant of the route, by thing; where it
+        jams, what they can give there
+    """
+
+    wished: WayOut
+    bare: Widest
+    on_gear: WayOut | None
+    level: float | None
+    over: float | None
+    spreads: dict[str, Spread]
+
+    @property
+    def standing(self) -> Standing:
+        """The aircraft as it stands."""
+        return self.wished.question.plan.standing
+
+    @property
+    def best(self) -> WayOut | None:
+        """The way to hand over: the one that keeps what is asked, else the widest there is."""
+        if self.wished.answer == WAY:
+            return self.wished
+        return self.bare.way if self.bare.way is not None and self.bare.low >= 0.0 else None
+
+    @property
+    def route(self) -> Route | None:
+        """Its route."""
+        return None if self.best is None else self.best.route
+
+    @property
+    def tight(self) -> tuple[Tight, ...]:
+        """Where that route is tightest, or where the aircraft jams without one."""
+        way = self.best or self.bare.way
+        return () if way is None else way.tight
+
+    @property
+    def worst(self) -> float:
+        """What the tolerances can take from the tightest instant [m]."""
+        return max((s.worst for s in self.spreads.values()), default=0.0)
+
+    @property
+    def verdict(self) -> str:
+        """As the other verdicts: fits, with care, does not fit, not judged."""
+        if self.best is not None:
+            least = min((t.gap for t in self.tight), default=np.inf)
+            return FITS if self.wished.answer == WAY and least >= self.worst else CARE
+        return NOT if self.bare.high <= 0.0 else UNJUDGED
+
+    @property
+    def undecided(self) -> bool:
+        """Whether more time may tell more."""
+        return self.verdict == UNJUDGED or (self.wished.answer == OPEN and self.best is None)
+
+    @property
+    def why(self) -> str:
+        """One clause on what decides it."""
+        if self.verdict == UNJUDGED:
+            return "the search ended before a proof either way"
+        if self.best is None:
+            return self.bare.limited or self.wished.reason
+        if self.wished.answer == WAY:
+            return "" if self.verdict == FITS else "less than the inputs' tolerance"
+        return f"no way keeps every clearance wanted: {self.wished.reason}"
+
+    @property
+    def _shared(self) -> Spread:
+        """What the inputs do to a jam: about evenly shared by the things it jams between."""
+        jams = [t for t in self.tight if t.gap < 0.0 and t.thing in self.spreads]
+        found: dict[str, float] = {}
+        for t in jams:
+            for name, change in self.spreads[t.thing].by_input:
+                found[name] = found.get(name, 0.0) + change / len(jams)
+        return ranked(found)
+
+    def check(self, room: Room) -> Check:
+        """The way out as one check among the others, at the instant with least to spare."""
+        kinds = {thing.name: thing.kind for thing in room.fixed}
+
+        def wanted(tight: Tight) -> tuple[float | None, str]:
+            kind = kinds.get(tight.thing)
+            return (None, "") if kind is None else room.wanted(kind)
+
+        def spare(tight: Tight) -> float:
+            return tight.gap - (wanted(tight)[0] or 0.0)
+
+        gap, wish, whence, detail = None, None, "", ""
+        if self.best is not None:
+            gap, detail = self.best.route.clearance if self.best.route else None, "nothing near"
+            if self.tight:
+                worst = min(self.tight, key=spare)
+                gap, (wish, whence) = worst.gap, wanted(worst)
+                detail = f"{worst.part} and {worst.thing}"
+        elif self.verdict == NOT and np.isfinite(self.bare.low):
+            gap = self.bare.high
+            detail = f"jams: {self.tight[0].part} and {self.tight[0].thing}" if self.tight else ""
+        if gap is None:
+            strands: list[Strand] = []
+        elif gap < 0.0:
+            strands = [Strand(detail, gap, self._shared)]
+        else:
+            strands = [
+                Strand(f"{t.part} and {t.thing}", t.gap, self.spreads[t.thing])
+                for t in self.tight
+                if t.thing in self.spreads
+            ]
+        return Check(
+            WAY_OUT,
+            WAY_OUT,
+            "from the spot to outside, turning as needed",
+            gap,
+            wish,
+            detail,
+            missing=self.why,
+            wanted_from=whence,
+            strands=tuple(strands),
+            decided=self.verdict,
+        )
+
+    def through(self, room: Room) -> tuple[str, float] | None:
+        """The door that the way goes through, and the nose against straight out there [rad].
+
+        The angle is 0 nose first and pi tail first; None without a way.
+        """
+        if self.route is None:
+            return None
+        best: tuple[float, str, float] | None = None
+        for door, (middle, out) in zip(room.place.doors, door_ways(room.place), strict=True):
+            for move in self.route.moves:
+                for share in np.linspace(0.0, 1.0, 33):
+                    pose = move.at(float(share))
+                    off = float(np.hypot(pose.x - middle[0], pose.y - middle[1]))
+                    nose = pose.place(np.array([[-1.0, 0.0]]))[0] - (pose.x, pose.y)
+                    angle = float(np.arccos(np.clip(nose @ out, -1.0, 1.0)))
+                    if best is None or off < best[0]:
+                        best = off, door.name, angle
+        return None if best is None else best[1:]

@@ -1,0 +1,110 @@
+"""The way out of a room in sentences."""
+
+from __future__ import annotations
+
+import math
+
+from planform.fit.ground_plan import DRAWN_OUT
+from planform.fit.rolled import RollOut
+from planform.fit.way_out import NONE, NOT_FOUND, WAY
+from planform.report.words import said
+
+WAYS = (
+    "The way out goes from the spot to outside, turning as needed, carried or on castering dollies "
+    "over a level floor; each move is proved between its poses, and no is a proof for any turns. "
+    "planform rollout shows the way, and searches longer where it was not decided."
+)
+"""What a reader must know about the way out."""
+
+
+def summary(found: RollOut, system: str) -> tuple[str, ...]:
+    """What was found, how sure it is, and where it is tight; one sentence each."""
+    return tuple(
+        line
+        for line in (
+            _asked(found, system),
+            _greatest(found, system),
+            _tightest(found, system),
+            _on_gear(found, system),
+            _proof(found, system),
+        )
+        if line
+    )
+
+
+def _asked(found: RollOut, system: str) -> str:
+    level, over = found.level, found.over
+    kept = "the clearances that the place asks for"
+    if level is not None or over is not None:
+        own = [] if level is None else [f"{said(level, 'length', system)} across"]
+        own += [] if over is None else [f"{said(over, 'length', system)} upright"]
+        kept = " and ".join(own)
+    way = found.wished
+    if way.answer == WAY:
+        return f"There is a way out that keeps {kept}: {way.reason}."
+    if way.answer == NONE:
+        return f"No way out keeps {kept}: {way.reason}."
+    return f"Whether a way out keeps {kept} is not decided: {way.reason}."
+
+
+def _greatest(found: RollOut, system: str) -> str:
+    low, high, limited = found.bare.low, found.bare.high, found.bare.limited
+    if high <= 0.0 and math.isinf(low):
+        return f"It does not come out at all: {limited}."
+    if low < 0.0 < high and math.isfinite(low):
+        text = f"forced through, it would overlap by under {said(-low, 'length', system)}"
+        if math.isfinite(high):
+            text += f"; no way has {said(high, 'length', system)} or more"
+        return f"Whether it comes out at all is not decided: {text}."
+    if low < 0.0 and math.isfinite(low):
+        return (
+            f"It does not come out at all: wherever it jams least, it lacks "
+            f"{said(-high, 'length', system)} to {said(-low, 'length', system)} on a side."
+        )
+    if math.isinf(low):
+        return "Whether it comes out at all is not decided."
+    text = f"The greatest clearance any way has is at least {said(low, 'length', system)}"
+    if math.isfinite(high):
+        text += f" and under {said(high + 1e-9, 'length', system)}"
+    return f"{text}{f' ({limited})' if limited else ''}."
+
+
+def _tightest(found: RollOut, system: str) -> str:
+    if not found.tight:
+        return ""
+    t = found.tight[0]
+    if t.gap < 0.0 and found.undecided:
+        return f"It is decided at its {t.part} and {t.thing}."
+    if t.gap < 0.0:
+        return f"It jams with its {t.part} at {t.thing}, over by {said(-t.gap, 'length', system)}."
+    text = f"Tightest: {t.part} at {t.thing}, {said(t.gap, 'length', system)}"
+    spread = found.spreads.get(t.thing)
+    if spread is not None and spread.worst > 0.0:
+        text += (
+            f", of which the inputs' tolerances may take {said(spread.worst, 'fine', system)} "
+            f"(99 %: {said(spread.within_99, 'fine', system)}), most of it "
+            f"{spread.by_input[0][0]}"
+        )
+    return f"{text}."
+
+
+def _on_gear(found: RollOut, system: str) -> str:
+    way = found.on_gear
+    if way is None:
+        return ""
+    if way.answer == WAY and way.route is not None:
+        count = "no change" if not way.shunts else f"{way.shunts} change(s)"
+        clear = said(way.route.clearance, "length", system)
+        return f"On its own wheels: a way out with {count} of direction, clearance {clear}."
+    if way.answer == NOT_FOUND:
+        return f"On its own wheels: not found ({way.reason}); that proves nothing."
+    return f"On its own wheels: {way.answer}, as free moves have none either."
+
+
+def _proof(found: RollOut, system: str) -> str:
+    drawn = said(DRAWN_OUT, "fine", system)
+    if found.best is not None:
+        return f"Every move is proved between its poses too, with outlines drawn out by {drawn}."
+    if found.undecided:
+        return "Not decided is not no: more time may decide it."
+    return f"No is proved for outlines drawn out by {drawn}, on a level floor, whatever the turns."

@@ -1,0 +1,450 @@
+"""What would make it fit: the least change of each kind that lets the aircraft stand and come out.
+
+Every size is found on the real check: the aircraft and the room built again with the change made,
+parked, and searched for a way out. Nothing is scaled from a gap.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from time import monotonic
+
+from planform.airframe.build import Airframe, build
+from planform.airframe.stance import Standing, shaped, stage_named, stand_on
+from planform.core.contacts import CannotStand
+from planform.design.models import Design, Stage
+from planform.design.place import Place, Spot
+from planform.design.problems import InputError
+from planform.fit.ground import ground_of
+from planform.fit.ground_plan import Keep
+from planform.fit.moves import Tight
+from planform.fit.room import Room, build_room, spot_point
+from planform.fit.verdict import NOT, FitAnswer, judge
+from planform.fit.way_out import NONE, OPEN, WAY, Watch, WayOut, ask, patient, way_out
+from planform.study.gaps import with_spreads
+
+FREES, FAILS, UNDECIDED, UNTRIED = "frees it", "does not free it", "not decided", "not tried"
+"""Proved by a route; proved not to; the time of a try ran out; the whole time ran out before."""
+
+EFFORT: dict[str, tuple[int, str]] = {
+    "shut": (1, "shut what stands open"),
+    "turn": (2, "stand it another way round"),
+    "spot": (2, "stand it elsewhere"),
+    "stance": (3, "another stance"),
+    "obstacle": (4, "move a thing in the room"),
+    "blocks": (5, "lower the blocks"),
+    "parts": (6, "parts off"),
+    "stage": (7, "an earlier build stage"),
+    "wider": (8, "a wider door"),
+    "taller": (8, "a taller door"),
+    "length": (9, "another length of the winglet"),
+    "cant": (9, "another cant of the winglet"),
+    "joined": (10, "before a joint made for good, or through it"),
+}
+"""Kind of change: its place in the order, least effort first, and its name.
+
+The order is this program's own: common practice, no source.
+"""
+
+TRY = 8.0
+"""Seconds that one search may take unless told; assumption."""
+
+UNDECIDED_MOST = 2
+"""After so many sizes not decided in time, a size is not closed in on any further; assumption."""
+
+
+@dataclass(frozen=True, eq=False)
+class Case:
+    """An aircraft at a stage, in a stance, on a spot of a place: what one check is asked of.
+
+    spot : as it is to stand, which need not be a spot of the file
+    """
+
+    design: Design
+    place: Place
+    stage: Stage
+    stance: str
+    spot: Spot | None
+    like: Airframe | None = None
+
+    @cached_property
+    def standing(self) -> Standing:
+        """The aircraft, built and standing. Raises CannotStand where it does not."""
+        return stand_on(build(self.design, like=self.like), self.stage, self.stance)
+
+    @cached_property
+    def room(self) -> Room:
+        """The place, built, its spots the one asked of."""
+        spots = () if self.spot is None else (self.spot,)
+        return build_room(self.place.model_copy(update={"spots": spots}))
+
+    @cached_property
+    def answer(self) -> FitAnswer:
+        """Parked, and straight through every door."""
+        return judge(self.standing, self.room)
+
+
+@dataclass(frozen=True, eq=False)
+class Tried:
+    """One size tried: whether it frees the aircraft, why, and the way where it does.
+
+    answer : 'frees it', 'does not free it', 'not decided'
+    """
+
+    size: float
+    answer: str
+    reason: str
+    case: Case
+    way: WayOut | None = None
+
+
+@dataclass(frozen=True)
+class Effect:
+    """One thing that the change does beside freeing the aircraft: before and after, SI.
+
+    before : None where there was none
+    """
+
+    what: str
+    before: float | None
+    after: float
+    kind: str
+
+
+@dataclass(frozen=True, eq=False)
+class Family:
+    """All sizes of one change.
+
+    kind : a key of `EFFORT` ; what : the change in words, without its size
+    make : the case at a size
+    sizes : sizes to look at, least first [SI] ; fine : closed in on to this; 0: one size, no more
+    monotone : more of it never takes away a way out: proved, and so not scanned
+    unit : kind of quantity of the size ; start : what the size is counted from; None: from nothing
+    limit : what ends the range, in words
+    """
+
+    kind: str
+    what: str
+    make: Callable[[float], Case]
+    sizes: tuple[float, ...] = (1.0,)
+    fine: float = 0.0
+    monotone: bool = False
+    unit: str = ""
+    start: float | None = None
+    sign: float = 1.0
+    limit: str = ""
+    cautions: tuple[str, ...] = ()
+    effects: Callable[[Case, Case], tuple[Effect, ...]] | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class Change:
+    """The least size of one change that frees the aircraft, or that none does.
+
+    size : the least that frees it [SI]; None where the change has no size, or none frees it
+    fails : the greatest size below it that is proved not to [SI]; None where none was tried
+    upto : the greatest size that was looked at [SI]
+    parked : the verdict on it parked at that size, with the tolerances; '' where it does not free
+    tight : where the way out is tightest at that size
+    """
+
+    family: Family
+    answer: str
+    size: float | None = None
+    fails: float | None = None
+    reason: str = ""
+    tries: int = 0
+    seconds: float = 0.0
+    effects: tuple[Effect, ...] = ()
+    cautions: tuple[str, ...] = ()
+    parked: str = ""
+    tight: tuple[Tight, ...] = ()
+    found: Tried | None = None
+
+    @property
+    def kind(self) -> str:
+        """A key of `EFFORT`."""
+        return self.family.kind
+
+    @property
+    def what(self) -> str:
+        """The change in words, without its size."""
+        return self.family.what
+
+    @property
+    def upto(self) -> float:
+        """The greatest size looked for [SI]."""
+        return self.family.sizes[-1]
+
+    @property
+    def off(self) -> float:
+        """Weight that comes off with it, by the mass items [kg]."""
+        lost = [e.before - e.after for e in self.effects if e.kind == "mass" and e.before]
+        return max(0.0, sum(lost))
+
+    @property
+    def order(self) -> tuple[int, str, float, str]:
+        """Its place among the changes that free it: effort, then size, or weight off."""
+        size = self.off if self.size is None else self.size
+        return EFFORT[self.kind][0], self.family.unit, size, self.what
+
+    @property
+    def closed(self) -> bool:
+        """Whether the size is closed in on as finely as it was meant to be."""
+        if self.size is None or self.fails is None:
+            return self.family.fine == 0.0
+        return self.size - self.fails < 1.5 * self.family.fine
+
+
+@dataclass(frozen=True, eq=False)
+class Changes:
+    """What would make it fit.
+
+    base : the aircraft as it stands ; free : it comes out already, and nothing was looked for
+    keep : level clearance kept to everything, parked and on the way [m]; None: just not touching
+    all : every change that was looked at ; stopped : the time ran out before the last
+    """
+
+    base: Tried
+    keep: float | None
+    all: tuple[Change, ...] = field(default=())
+    stopped: bool = False
+    seconds: float = 0.0
+
+    @property
+    def free(self) -> bool:
+        """Whether it comes out as it stands."""
+        return self.base.answer == FREES
+
+    @property
+    def found(self) -> tuple[Change, ...]:
+        """The changes that free it, least effort first."""
+        return tuple(sorted((c for c in self.all if c.answer == FREES), key=lambda c: c.order))
+
+    def with_answer(self, answer: str) -> tuple[Change, ...]:
+        """The changes with one answer, in order."""
+        return tuple(sorted((c for c in self.all if c.answer == answer), key=lambda c: c.order))
+
+
+def least_changes(
+    design: Design,
+    place: Place,
+    stage: str | None = None,
+    stance: str | None = None,
+    spot: str | None = None,
+    *,
+    keep: float | None = None,
+    watch: Watch = patient,
+    each: float = TRY,
+    kinds: Collection[str] = tuple(EFFORT),
+    told: Callable[[Change], None] = lambda change: None,
+) -> Changes:
+    """The least change of every kind that lets the aircraft stand on its spot and come out.
+
+    stage : the last where None ; stance : the stage's own ; spot : the place's first
+    keep : level clearance kept to everything, parked and on the way [m]; None: just not touching
+    watch : told what is tried; False ends the whole, and what was found is kept
+    each : seconds that one search may take
+    kinds : the kinds of change to look at, keys of `EFFORT`
+    told : called with each change as it is done
+    Raises InputError where the question cannot be asked: no spot, no door, off the floor.
+    """
+    from planform.study.changes_made import families
+
+    began = monotonic()
+    kept = Keep.nothing() if not keep else Keep.same(keep)
+    base_case = first_case(design, place, stage, stance, spot)
+    bench = _Bench(kept, watch, each)
+    base = bench.tried(base_case, 0.0, "as it stands", strict=True)
+    out = Changes(base, keep)
+    if base.answer == FREES:
+        return replace(out, seconds=monotonic() - began)
+    done: list[Change] = []
+    for one in families(base, bench.asked, kinds):
+        change = _least(one, base, bench)
+        done.append(change)
+        told(change)
+    return replace(out, all=tuple(done), stopped=bench.stopped, seconds=monotonic() - began)
+
+
+def first_case(
+    design: Design, place: Place, stage: str | None, stance: str | None, spot: str | None
+) -> Case:
+    """The aircraft as it is asked about. Raises InputError for a name that is not there."""
+    stages = shaped(design).stages
+    chosen = stages[-1] if stage is None else stage_named(design, stage)
+    airframe = build(design)
+    standing = stand_on(airframe, chosen, stance)
+    return Case(design, place, chosen, standing.stance_name, spot_point(place, spot), airframe)
+
+
+class _Bench:
+    """Where cases are tried: the clearance kept, the time, and whether it is over."""
+
+    def __init__(self, keep: Keep, watch: Watch, each: float) -> None:
+        self.keep = keep
+        self.watch = watch
+        self.each = each
+        self.stopped = False
+        self.known: dict[str, Tried] = {}
+
+    def goes_on(self, step: str) -> bool:
+        """Whether there is time for more."""
+        self.stopped = self.stopped or not self.watch(step, 0, 0.0)
+        return not self.stopped
+
+    def asked(self, case: Case, step: str) -> str:
+        """The answer for a change that has one size, which is kept."""
+        if not self.goes_on(step):
+            return UNTRIED
+        self.known[step] = self.tried(case, 1.0, step)
+        return self.known[step].answer
+
+    def tried(self, case: Case, size: float, step: str, *, strict: bool = False) -> Tried:
+        """Try one case for real.
+
+        strict : raise InputError where the question cannot be asked; else that does not free it
+        """
+
+        def going(_: str, boxes: int, seconds: float) -> bool:
+            self.stopped = self.stopped or not self.watch(step, boxes, seconds)
+            return not self.stopped and seconds < self.each
+
+        try:
+            way = _way(case, self.keep, going)
+        except CannotStand as error:
+            return Tried(size, FAILS, str(error), case)
+        except InputError as error:
+            if strict:
+                raise
+            return Tried(size, FAILS, "; ".join(str(p) for p in error.problems), case)
+        answer = {WAY: FREES, NONE: FAILS, OPEN: UNDECIDED}[way.answer]
+        return Tried(size, answer, way.reason, case, way)
+
+
+def _way(case: Case, keep: Keep, watch: Watch) -> WayOut:
+    """Whether it stands clear on its spot and comes out, over the ground as it is.
+
+    The way is searched on a level floor. A door whose ground or threshold brings the aircraft up
+    against its head, the ceiling or the ground is taken as shut.
+    """
+    question = ask(case.standing, case.room, None, keep)
+    way = way_out(question, 0.0, watch)
+    if way.answer != WAY:
+        return way
+    answer = case.answer
+    if answer.verdict_of("room") == NOT:
+        check = answer.deciding_in("room")
+        return replace(way, answer=NONE, reason=f"parked: {check.detail}" if check else "parked")
+    place = case.room.place
+    passing = tuple(door for door in place.doors if _passes(answer, door.name, case.room))
+    if len(passing) == len(place.doors):
+        return way
+    if not passing:
+        doors = {door.name for door in place.doors}
+        over = [c for c in answer.checks if c.group in doors and not c.beside]
+        worst = min(over, key=lambda c: c.gap or 0.0)
+        return replace(way, answer=NONE, route=None, reason=f"{worst.title}: {worst.detail}")
+    fewer = build_room(place.model_copy(update={"doors": passing}))
+    return way_out(ask(case.standing, fewer, None, keep), 0.0, watch)
+
+
+def _passes(answer: FitAnswer, door: str, room: Room) -> bool:
+    """Whether the ground of a door lets the aircraft through upright; a level one does."""
+    given = next(d for d in room.place.doors if d.name == door)
+    if ground_of(given, room.place.floor.thickness).level:
+        return True
+    return not any(c.verdict == NOT for c in answer.in_group(door) if not c.beside)
+
+
+def _least(family: Family, base: Tried, bench: _Bench) -> Change:
+    """The least size of a change that frees the aircraft."""
+    began = monotonic()
+    tried: dict[float, Tried] = {}
+
+    def at(size: float) -> str:
+        if size not in tried:
+            if not family.unit and family.what in bench.known:
+                tried[size] = bench.known[family.what]
+                return tried[size].answer
+            case = family.make(size)
+            if bench.goes_on(family.what):
+                tried[size] = bench.tried(case, size, family.what)
+                if not family.unit and not bench.stopped:
+                    bench.known[family.what] = tried[size]
+            else:
+                return UNTRIED
+            if bench.stopped and tried[size].answer == UNDECIDED:
+                del tried[size]
+                return UNTRIED
+        return tried[size].answer
+
+    def told(answer: str, size: float | None = None) -> Change:
+        shown = tried.get(size if size is not None else family.sizes[-1])
+        below = [s for s, t in tried.items() if t.answer == FAILS and (size is None or s < size)]
+        none = 0.0 if base.answer == FAILS else None
+        return Change(
+            family=family,
+            answer=answer,
+            size=size if family.unit else None,
+            fails=max(below, default=none) if family.unit else None,
+            reason=shown.reason if shown else "",
+            tries=len(tried),
+            seconds=monotonic() - began,
+            found=shown,
+            cautions=family.cautions,
+        )
+
+    first = _first(family, at)
+    if first is None:
+        answers = [t.answer for t in tried.values()]
+        if bench.stopped and len(tried) < (1 if family.monotone else len(family.sizes)):
+            return told(UNTRIED if not tried else UNDECIDED)
+        return told(UNDECIDED if UNDECIDED in answers else FAILS)
+    low, high = first
+    _close_in(family, at, low, high)
+    size = min(s for s, t in tried.items() if t.answer == FREES and s <= high)
+    return _with_effects(told(FREES, size), base, tried[size])
+
+
+def _first(family: Family, at: Callable[[float], str]) -> tuple[float, float] | None:
+    """Sizes between which it is freed: the largest where that is proved enough, else scanned."""
+    if family.monotone:
+        return (0.0, family.sizes[-1]) if at(family.sizes[-1]) == FREES else None
+    low = 0.0
+    for size in family.sizes:
+        answer = at(size)
+        if answer == FREES:
+            return low, size
+        if answer == UNTRIED:
+            return None
+        low = size
+    return None
+
+
+def _close_in(family: Family, at: Callable[[float], str], low: float, high: float) -> None:
+    """Halve between a size that does not free it and one that does, in whole steps of `fine`."""
+    if family.fine <= 0.0:
+        return
+    fine, undecided = family.fine, 0
+    a, b = round(low / fine), round(high / fine)
+    while b - a > 1 and undecided < UNDECIDED_MOST:
+        middle = (a + b) // 2
+        answer = at(middle * fine)
+        if answer == UNTRIED:
+            return
+        undecided += answer == UNDECIDED
+        a, b = (a, middle) if answer == FREES else (middle, b)
+
+
+def _with_effects(change: Change, base: Tried, found: Tried) -> Change:
+    """The change with what else it does, and its verdict with the tolerances."""
+    from planform.study.changes_made import dangers, effects
+
+    parked = with_spreads(found.case.answer, found.case.room).verdict_of("room")
+    tight = found.way.tight if found.way is not None else ()
+    side = effects(change.family, base.case, found.case)
+    cautions = (*dangers(base.case, found.case), *change.cautions)
+    return replace(change, effects=side, parked=parked, tight=tight, cautions=cautions)

@@ -1,0 +1,106 @@
+"""Out of the room, turning as needed: what is wanted, the most there is, and how sure that is."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from planform.airframe.stance import Standing
+from planform.core.spread import Spread, Values, spreads
+from planform.design.problems import InputError
+from planform.fit.ground_plan import Keep
+from planform.fit.rolled import RollOut
+from planform.fit.room import Room
+from planform.fit.verdict import judge
+from planform.fit.way_out import (
+    WAY,
+    WIDTH,
+    Question,
+    Watch,
+    WayOut,
+    ask,
+    level_gap,
+    patient,
+    proved,
+    roll_out,
+    way_out,
+    widest,
+)
+from planform.study.inputs import given_inputs, moved
+
+
+def rolled_out(
+    standing: Standing,
+    room: Room,
+    spot: str | None = None,
+    *,
+    level: float | None = None,
+    over: float | None = None,
+    gear: bool = False,
+    width: float = WIDTH,
+    watch: Watch = patient,
+    toleranced: bool = True,
+) -> RollOut:
+    """Ask for the way out of a room, and for the greatest clearance there is.
+
+    level, over : clearance to keep across and upright [m]; what the place asks for where None
+    gear : also search for a way on its own wheels
+    Raises InputError where the question cannot be asked: no spot, no door, off the floor.
+    """
+    keep = Keep.wished(room)
+    if level is not None or over is not None:
+        given = Keep.same(level or 0.0, over or 0.0)
+        keep = Keep(
+            keep.level if level is None else given.level,
+            keep.upright if over is None else given.upright,
+        )
+    question = ask(standing, room, spot, Keep.nothing())
+    asked = way_out(ask(standing, room, spot, keep), 0.0, watch)
+    bare = widest(question, width, watch)
+    rolling = None
+    if gear:
+        rolling = _told(
+            roll_out(asked.question if asked.answer == WAY else question, 0.0, watch), question
+        )
+    asked = _told(asked, question)
+    if bare.way is not None and bare.low >= 0.0:
+        bare = replace(bare, way=_told(bare.way, question))
+    out = RollOut(asked, bare, rolling, level, over, {})
+    return replace(out, spreads=_spreads(out, room, spot)) if toleranced else out
+
+
+def _told(way: WayOut, bare: Question) -> WayOut:
+    """The way with the whole clearance that its route is proved to keep, nothing set aside."""
+    if way.route is None:
+        return way
+    route = replace(way.route, clearance=proved(bare, way.route))
+    return replace(way, question=bare, route=route)
+
+
+def if_asked(
+    standing: Standing, room: Room, spot: str | None = None, watch: Watch = patient
+) -> RollOut | None:
+    """The answer, or None where the question cannot be asked of this spot and place."""
+    try:
+        return rolled_out(standing, room, spot, watch=watch)
+    except InputError:
+        return None
+
+
+def _spreads(out: RollOut, room: Room, spot: str | None) -> dict[str, Spread]:
+    """What each input does to the gaps at the tight instants of the route: built again there."""
+    if not out.tight:
+        return {}
+    standing = out.standing
+    answer = judge(standing, room, spot)
+    base = _gaps(out, standing, room)
+    changes: list[tuple[str, Values]] = []
+    for one in given_inputs(standing.airframe.design, room.place):
+        for side in (1.0, -1.0):
+            state = moved(answer, room, {one: side})
+            changes.append((one.name, _gaps(out, state.standing, state.room)))
+    return spreads(base, changes)
+
+
+def _gaps(out: RollOut, standing: Standing, room: Room) -> Values:
+    found = {t.thing: level_gap(standing, room, t.pose, t.thing) for t in out.tight}
+    return {name: gap for name, gap in found.items() if gap is not None}

@@ -1,0 +1,54 @@
+"""The command that tells what would make it fit, run as a user runs it."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from tests.commands.test_commands import DESIGNS, run
+
+QUILLWORT = str(DESIGNS / "quillwort.toml")
+BARN, SHED = str(DESIGNS / "barn.toml"), str(DESIGNS / "garden-shed.toml")
+
+
+def test_what_comes_out_lists_nothing():
+    code, out, _ = run("changes", QUILLWORT, BARN)
+    assert code == 0
+    assert "comes out as it stands; nothing needs to be changed" in out
+    assert "\n1. " not in out
+
+
+def test_json_page_and_plans_in_the_time_given(tmp_path):
+    code, out, err = run(
+        "changes", QUILLWORT, SHED, "--time", "7", "--json", "-o", tmp_path / "out"
+    )
+    answer = json.loads(out)
+    assert code == 0
+    assert answer["comes_out"] is False
+    whats = [one["what"] for one in answer["frees_it"]]
+    assert "outer panels and winglets off" in whats
+    assert answer["frees_it"][0]["beside"][0]["after"]["unit"] == "m"
+    assert "outer panels and winglets off: frees it" in err
+    page = (tmp_path / "out" / "changes.html").read_text()
+    assert "What would make it fit" in page
+    assert "<svg" in page
+    assert json.loads((tmp_path / "out" / "changes.json").read_text())["frees_it"]
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--keep", "-2 in"), "zero (just not touching) or more"),
+        (("--keep", "2"), "--keep"),
+        (("--stage", "complet"), "did you mean"),
+        (("--stance", "gaer"), "did you mean"),
+        (("--spot", "midle"), "did you mean"),
+        (("--units", "yards"), "allowed: ft-in"),
+    ],
+)
+def test_wrong_input_is_one_message(words, told):
+    code, out, err = run("changes", QUILLWORT, SHED, *words)
+    assert code == 2
+    assert told in err
+    assert out == ""

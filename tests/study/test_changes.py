@@ -1,0 +1,204 @@
+"""What would make it fit, on a small aircraft in a box."""
+
+from __future__ import annotations
+
+import pytest
+
+from planform.design.load import design_from, place_from
+from planform.design.problems import InputError
+from planform.fit.room import build_room
+from planform.fit.way_out import NONE, WAY, ask, way_out
+from planform.study.changes import (
+    EFFORT,
+    FAILS,
+    FREES,
+    UNTRIED,
+    Change,
+    Changes,
+    least_changes,
+)
+
+STEP = 0.003
+
+
+def found(design, place, **options):
+    return least_changes(design_from(design), place_from(place), **{"each": 0.2, **options})
+
+
+def of(changes, kind, part=""):
+    """The one change of a kind whose words hold a part."""
+    return next(c for c in changes.all if c.kind == kind and part in c.what)
+
+
+@pytest.fixture
+def low(room):
+    """A box whose door head is lower than the winglets."""
+    room["doors"][0]["clear_height"] = "1.9 m"
+    return room
+
+
+@pytest.fixture
+def hung(room):
+    """A box with a beam across the inside of the door that hangs lower than the winglets."""
+    outline = [["0.5 m", "0.5 m"], ["11.5 m", "0.5 m"], ["11.5 m", "0.7 m"], ["0.5 m", "0.7 m"]]
+    beam = {"name": "beam", "kind": "hanging", "outline": outline, "bottom": "1.9 m"}
+    room["obstacles"] = [beam]
+    return room
+
+
+def test_what_comes_out_already_needs_nothing(plain, room):
+    answer = found(plain, room)
+    assert answer.free
+    assert answer.all == ()
+
+
+def test_a_door_is_made_taller_by_what_the_winglets_lack(plain, low):
+    answer = found(plain, low, kinds=("taller",))
+    change = of(answer, "taller")
+    case = answer.base.case
+    stands = case.standing.all_points()[:, 2].max() + case.standing.bulge
+    lacks = stands - 1.9
+    assert change.answer == FREES
+    assert change.size >= lacks > change.fails
+    assert change.size - change.fails < 2.5 * STEP
+
+
+def test_a_winglet_is_made_shorter_by_what_the_door_lacks(plain, low):
+    # cant 0 deg: a winglet shorter by so much stands lower by so much
+    answer = found(plain, low, kinds=("length",))
+    change = of(answer, "length")
+    case = answer.base.case
+    lacks = case.standing.all_points()[:, 2].max() + case.standing.bulge - 1.9
+    assert change.answer == FREES
+    assert change.size >= lacks > change.fails
+    told = {e.what: e for e in change.effects}
+    assert told["tip height"].before - told["tip height"].after == pytest.approx(change.size)
+
+
+def test_a_winglet_leans_until_its_tip_is_under_the_head(plain, low):
+    answer = found(plain, low, kinds=("cant",))
+    both = [c for c in answer.all if c.kind == "cant"]
+    assert [c.answer for c in both] == [FREES, FREES]
+    for change in both:
+        case = change.found.case
+        assert case.standing.all_points()[:, 2].max() < 1.9
+        assert change.size - change.fails < 2.5 * 0.5 * 3.141592653589793 / 180.0
+
+
+def test_winglets_off_is_told_and_a_wider_door_does_not_help(plain, low):
+    answer = found(plain, low, kinds=("parts", "wider"))
+    assert of(answer, "parts", "winglets off").answer == FREES
+    assert all(c.answer == FAILS for c in answer.all if c.kind == "wider")
+    assert "higher than every door head" in of(answer, "wider").reason
+
+
+def test_what_frees_it_is_in_order_of_effort(plain, low):
+    answer = found(plain, low, kinds=("parts", "length", "taller"))
+    efforts = [EFFORT[c.kind][0] for c in answer.found]
+    assert efforts == sorted(efforts)
+    assert {c.answer for c in answer.found} == {FREES}
+
+
+def test_a_beam_is_raised_by_what_it_hangs_too_low(plain, hung):
+    answer = found(plain, hung, kinds=("obstacle",))
+    change = of(answer, "obstacle", "raise")
+    case = answer.base.case
+    lacks = case.standing.all_points()[:, 2].max() + case.standing.bulge - 1.9
+    assert change.size >= lacks > (change.fails or 0.0)
+    assert change.size - lacks < 0.05
+    assert of(answer, "obstacle", "take the beam away").answer == FREES
+
+
+def test_a_thing_moved_stays_on_the_floor(plain, hung):
+    answer = found(plain, hung, kinds=("obstacle",))
+    moved = [c for c in answer.all if c.what.startswith("move the beam")]
+    assert moved
+    for change in moved:
+        for size in change.family.sizes:
+            thing = change.family.make(size).place.obstacles[0]
+            assert all(-1e-9 <= float(x) <= 12.0 + 1e-9 for x, _ in thing.outline)
+            assert all(-1e-9 <= float(y) <= 10.0 + 1e-9 for _, y in thing.outline)
+
+
+def test_blocks_come_down_until_it_passes(plain, room):
+    heights = {"nose": "300 mm", "main": "300 mm"}
+    plain["stances"]["stools"] = {"on": ["nose", "main"], "heights": heights}
+    plain["stages"][0]["stance"] = "stools"
+    room["doors"][0]["clear_height"] = "2.2 m"
+    answer = found(plain, room, kinds=("blocks", "stance"))
+    change = of(answer, "blocks")
+    case = answer.base.case
+    lacks = case.standing.all_points()[:, 2].max() + case.standing.bulge - 2.2
+    assert change.answer == FREES
+    assert change.size >= lacks > change.fails
+    assert of(answer, "stance", "gear").answer == FREES
+
+
+def test_an_earlier_stage_over_a_joint_for_good_comes_last(plain, low):
+    bare = {"name": "bare", "without": ["winglet"], "stance": "gear"}
+    whole = {**plain["stages"][0], "permanent": "winglets bonded on"}
+    plain["stages"] = [bare, whole]
+    answer = found(plain, low, kinds=("joined", "parts", "stage"))
+    assert of(answer, "joined", "“bare”").answer == FREES
+    off = of(answer, "joined", "winglets off")
+    assert "without cutting" in " ".join(off.cautions)
+    assert answer.found[-1].kind == "joined"
+
+
+def test_shutting_a_canopy_is_tried_first(plain, room):
+    plain["panels"] = {
+        "canopy": {
+            "hinge_from": {"fs": "-1 m", "bl": "0.3 m", "wl": "0.4 m"},
+            "hinge_to": {"fs": "0 m", "bl": "0.3 m", "wl": "0.4 m"},
+            "width": "1.8 m",
+            "toward": "left",
+            "thickness": "10 mm",
+            "open_angle": "90 deg",
+        }
+    }
+    plain["stages"][0]["open"] = ["canopy"]
+    room["doors"][0]["clear_height"] = "2.2 m"
+    answer = found(plain, room, kinds=("shut", "turn"))
+    assert answer.found[0].what == "shut the canopy"
+
+
+def test_parked_in_a_thing_it_is_stood_elsewhere(plain, room):
+    outline = [["9.5 m", "4 m"], ["10.2 m", "4 m"], ["10.2 m", "9 m"], ["9.5 m", "9 m"]]
+    chest = {"name": "chest", "kind": "standing", "outline": outline, "top": "2 m"}
+    room["obstacles"] = [chest]
+    answer = found(plain, room, kinds=("spot",))
+    assert answer.base.answer == FAILS
+    change = of(answer, "spot", "to the left")
+    assert change.answer == FREES
+    assert not change.cautions
+
+
+def test_time_that_is_over_keeps_what_was_found(plain, low):
+    told: list[Change] = []
+    answer = found(plain, low, told=told.append, watch=lambda *_: len(told) < 3)
+    assert answer.stopped
+    assert len(answer.all) > 3
+    assert {c.answer for c in told[4:]} == {UNTRIED}
+
+
+def test_a_clearance_to_keep_is_kept(plain, low):
+    # the pod is 0.8 m wide and its wheels 2.1 m, the box 12 m: 5.2 m cannot be kept
+    assert of(found(plain, low, keep=0.2, kinds=("parts",)), "parts", "winglets").answer == FREES
+    assert not found(plain, low, keep=5.2, kinds=("parts",)).found
+
+
+def test_the_question_that_cannot_be_asked_says_why(plain, room):
+    room["spots"] = []
+    with pytest.raises(InputError, match="give the place a spot"):
+        found(plain, room)
+
+
+def test_the_size_found_passes_the_search_and_the_one_below_does_not(plain, low):
+    answer: Changes = found(plain, low, kinds=("cant", "taller"))
+    for change in answer.found:
+        if change.size is None:
+            continue
+        for size, wanted in ((change.size, WAY), (change.fails, NONE)):
+            case = change.family.make(size)
+            place = case.place.model_copy(update={"spots": (case.spot,)})
+            assert way_out(ask(case.standing, build_room(place))).answer == wanted
