@@ -17,6 +17,9 @@ WIDEST = 24
 """The most corners a piece or a thing may have here; `cells.pack` cuts what has more."""
 
 
+PARTLY = 1.0
+"""What it costs a route to end in a box that is only partly outside."""
+
 HOPELESS = 1e6
 """The cost of a leaf that is not decided and may not be split further."""
 
@@ -447,6 +450,9 @@ def _pop(heap_cost, heap_box, n):
 def cheapest(t, home, c, deepest, cost_to, before):
     """The cheapest route of leaves from `home` to one that may be outside.
 
+    To end in a leaf that is only partly outside costs more than to go on through free ones: else
+    the edge of the outside would be cut finer and finer.
+
     Returns its last leaf (-1: there is none, -2: a leaf with too many neighbours) and its cost.
     before : each leaf's predecessor on the route to it
     """
@@ -464,10 +470,17 @@ def cheapest(t, home, c, deepest, cost_to, before):
     while size > 0:
         cost, k = heap_cost[0], heap_box[0]
         size = _pop(heap_cost, heap_box, size)
+        if k < 0:
+            return -k - 1, cost
         if cost > cost_to[k]:
             continue
-        if t.out[k] > 0:
+        if t.out[k] == 2:
             return k, cost
+        if t.out[k] == 1:
+            if size + 1 >= len(heap_cost):
+                heap_cost = np.append(heap_cost, np.empty_like(heap_cost))
+                heap_box = np.append(heap_box, np.empty_like(heap_box))
+            size = _push(heap_cost, heap_box, size, cost + PARTLY, -k - 1)
         number = neighbours(t, k, found, stack)
         if number == len(found):
             return -2, cost

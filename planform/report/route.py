@@ -283,14 +283,16 @@ def card_page(found: Handover, system: str, content: dict[str, Any]) -> str:
     )
 
 
-def write_route(found: Handover, folder: Path, system: str, lines: Sequence[str] = ()) -> list[str]:
+def write_route(
+    found: Handover, folder: str | Path, system: str, lines: Sequence[str] = ()
+) -> list[str]:
     """Write a route, or the marks of a spot alone, into a folder; returns the files' names.
 
     system : one of 'ft-in', 'in', 'mm', 'm'
     lines : sentences on how the way was found and how sure it is
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
-    with whole_folder(folder) as workshop:
+    with whole_folder(Path(folder)) as workshop:
         moving = _moving(found, system)
         content = section(found, system, moving)
         drawn = {

@@ -54,6 +54,7 @@ def rolled_out(
             keep.upright if over is None else given.upright,
         )
     question = ask(standing, room, spot, Keep.nothing())
+    way_out(question, 0.0, watch)  # first what matters most, before the time is gone; it is kept
     asked = way_out(ask(standing, room, spot, keep), 0.0, watch)
     bare = widest(question, width, watch)
     rolling = None
