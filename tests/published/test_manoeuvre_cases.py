@@ -388,7 +388,7 @@ def test_b10_pivot_about_one_braked_wheel(x, y, radius):
         assert swept == pytest.approx(radius, abs=5e-7)
     point = np.array([-x, y])  # floor axes: x aft, y right
     wheel = np.array([0.0, -0.5 * track])
-    piece = counter_clockwise(np.array([wheel, wheel + [0.2, 0.1], point]))
+    piece = counter_clockwise(np.array([wheel, wheel + np.array([0.2, 0.1]), point]))
     gap = 0.05
     wall = box(-1.0, 1.0, swept + gap, swept + gap + 1.0)
     built = scene([(0, piece)], [(0, wall, 0.0)], piece, [box(-9, 9, -9, 9)], 0.1)
