@@ -39,8 +39,9 @@ def show_roll_out(
     design: Design, place: Place, asked: Asked, folder: Path | None, system: str, *, as_json: bool
 ) -> int:
     """Print the way out and hand it over; 0 where there is one, 1 otherwise."""
-    from planform.fit.room import build_room
-    from planform.report.rolling_words import summary
+    from planform.fit.room import build_room, spot_point
+    from planform.fit.way_out import spelled
+    from planform.report.rolling_words import summary, touching
     from planform.study.roll_out import rolled_out
 
     if asked.moving not in (DOLLIES, WHEELS):
@@ -60,6 +61,10 @@ def show_roll_out(
             gear=asked.moving == WHEELS,
             watch=watch,
         )
+    if found.meets is not None:
+        spot = spot_point(place, asked.spot)
+        problem = Problem(f"spots: {spot.name}", spelled(spot), touching(found.meets, system))
+        raise InputError(place.name, [problem])
     way = found.on_gear if asked.moving == WHEELS else found.best
     route = None if way is None else way.route
     lines = summary(found, system)
@@ -68,7 +73,7 @@ def show_roll_out(
         from planform.report.route import handover, write_route
 
         tights = () if way is None or route is None else way.tight
-        whole = handover(standing, room, route, tights, asked.spot)
+        whole = handover(standing, room, route, tights, asked.spot, found.jams)
         written = write_route(whole, folder, system, lines)
     if as_json:
         content = {

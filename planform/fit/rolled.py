@@ -23,6 +23,7 @@ class RollOut:
     level, over : the clearances asked for in words of the place (None) or given [m]
     spreads : what the inputs' tolerances do to each tight instant of the route, by thing; where it
         jams, what they can give there
+    meets : what it already touches where it is parked; None where it stands free
     """
 
     wished: WayOut
@@ -31,6 +32,7 @@ class RollOut:
     level: float | None
     over: float | None
     spreads: dict[str, Spread]
+    meets: Tight | None = None
 
     @property
     def standing(self) -> Standing:
@@ -52,8 +54,15 @@ class RollOut:
     @property
     def tight(self) -> tuple[Tight, ...]:
         """Where that route is tightest, or where the aircraft jams without one."""
+        if self.meets is not None:
+            return (self.meets,)
         way = self.best or self.bare.way
         return () if way is None else way.tight
+
+    @property
+    def jams(self) -> tuple[Tight, ...]:
+        """Where it overlaps what is in the way, most first; empty where there is a way."""
+        return () if self.best is not None else tuple(t for t in self.tight if t.gap < 0.0)
 
     @property
     def worst(self) -> float:
@@ -78,6 +87,8 @@ class RollOut:
         """One clause on what decides it."""
         if self.verdict == UNJUDGED:
             return "the search ended before a proof either way"
+        if self.meets is not None:
+            return "it already touches where it is parked"
         if self.best is None:
             return self.bare.limited or self.wished.reason
         if self.wished.answer == WAY:
@@ -112,6 +123,8 @@ class RollOut:
                 worst = min(self.tight, key=spare)
                 gap, (wish, whence) = worst.gap, wanted(worst)
                 detail = f"{worst.part} and {worst.thing}"
+        elif self.meets is not None:
+            gap, detail = self.meets.gap, f"parked: {self.meets.part} and {self.meets.thing}"
         elif self.verdict == NOT and np.isfinite(self.bare.low):
             gap = self.bare.high
             detail = f"jams: {self.tight[0].part} and {self.tight[0].thing}" if self.tight else ""

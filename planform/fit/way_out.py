@@ -138,7 +138,7 @@ def ask(
         raise InputError(room.place.name, [Problem("spots", "none", allowed)])
     if outside_floor(standing, room, spot):
         allowed = "its middle must stand on the floor; move the spot, or the floor's outline"
-        raise InputError(room.place.name, [Problem(f"spots: {spot.name}", _written(spot), allowed)])
+        raise InputError(room.place.name, [Problem(f"spots: {spot.name}", spelled(spot), allowed)])
     if not room.place.doors:
         allowed = "a door to come out of: [[doors]] with wall, from_corner, width and height"
         raise InputError(room.place.name, [Problem("doors", "none", allowed)])
@@ -153,7 +153,8 @@ def ask(
     return Question(plan, pose, built, cells, parked)
 
 
-def _written(spot: Spot) -> str:
+def spelled(spot: Spot) -> str:
+    """Where a spot is, as a file would say it."""
     return f"at {float(spot.at[0]):.3f} m, {float(spot.at[1]):.3f} m"
 
 
@@ -365,21 +366,33 @@ def tightest(question: Question, route: Route, count: int = 4) -> tuple[Tight, .
             if thing.name not in found or gap < found[thing.name][0]:
                 found[thing.name] = (gap, k, float(share), thing)
     ranked = sorted(found.values(), key=lambda f: f[0])[:count]
-    return tuple(_tight(question, route, *instant) for instant in ranked)
+    return tuple(
+        _tight(question, route.moves[k].at(share), gap, thing, k, share)
+        for gap, k, share, thing in ranked
+    )
+
+
+def touching_where_parked(question: Question) -> Tight | None:
+    """What the aircraft already meets on its spot; None where it stands free."""
+    if question.parked >= 0.0:
+        return None
+    gap, pair = question.scene.clearance(question.start_at)
+    thing = question.plan.things[int(question.scene.planar.thing[pair])][1]
+    return _tight(question, question.start, gap, thing)
 
 
 def _tight(
-    question: Question, route: Route, reach: float, k: int, share: float, thing: Thing
+    question: Question, pose: Pose, reach: float, thing: Thing, k: int = 0, share: float = 0.0
 ) -> Tight:
     """The part that is nearest to a thing at an instant, on the exact outlines.
 
     reach : the clearance beyond what is kept there [m]; where they overlap, the gap told
+    k, share : which move of a route it is in, and how much of that is done
     """
     import shapely
 
     from planform.airframe.outlines import band_outline
 
-    pose = route.moves[k].at(share)
     plan = question.plan
     fixed = shapely.polygons(thing.outline)
     best: tuple[float, str, Array, Array] | None = None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from planform.fit.ground_plan import DRAWN_OUT
+from planform.fit.moves import Tight
 from planform.fit.rolled import RollOut
 from planform.fit.way_out import NONE, NOT_FOUND, WAY
 from planform.report.words import said
@@ -19,6 +20,9 @@ WAYS = (
 
 def summary(found: RollOut, system: str) -> tuple[str, ...]:
     """What was found, how sure it is, and where it is tight; one sentence each."""
+    if found.meets is not None:
+        told = touching(found.meets, system)
+        return (f"{told[0].upper()}{told[1:]}.",)
     return tuple(
         line
         for line in (
@@ -32,11 +36,22 @@ def summary(found: RollOut, system: str) -> tuple[str, ...]:
     )
 
 
+def touching(meets: Tight, system: str) -> str:
+    """That it already touches where it is parked, and what to try."""
+    return (
+        f"where it is parked its {meets.part} already meets {meets.thing}, over by "
+        f"{said(-meets.gap, 'length', system)}; a way out starts where it stands free: move the "
+        "spot, turn it there, or move what stands in the way"
+    )
+
+
 def _asked(found: RollOut, system: str) -> str:
     level, over = found.level, found.over
     kept = "the clearances that the place asks for"
     if level is not None or over is not None:
         own = [] if level is None else [f"{said(level, 'length', system)} across"]
+        if level == 0.0:
+            own = ["nothing across (none was asked for: a push that strays may touch)"]
         own += [] if over is None else [f"{said(over, 'length', system)} upright"]
         kept = " and ".join(own)
     way = found.wished

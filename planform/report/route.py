@@ -26,6 +26,7 @@ from planform.report.rolling_words import summary
 from planform.report.route_pictures import (
     LETTERS,
     chalk_sketch,
+    jam_sketch,
     marks_sketch,
     overview_sketch,
     step_sketch,
@@ -52,6 +53,10 @@ CARD = ((3, 3, 48), (4, 4, 40), (5, 5, 36), (8, 4, 30), (10, 5, 26), (18, 6, 20)
 """Up to so many steps on the card: columns of thumbnails, and their height [mm]."""
 FINE = 1.6
 """Pixels of a PNG for each of the SVG."""
+JAMMED = (
+    "Dashed: where it is parked. Drawn out: on the way that needs least more room, at the tightest "
+    "place of it; a ring: what it meets there."
+)
 MOVING = {
     "dollies": "on dollies or stools: any way",
     "gear": "on its own wheels: straight and round, never sideways",
@@ -64,6 +69,7 @@ class Handover:
 
     route : None for a spot alone; places : of each step, where the walkers are
     back : the steps of the way in, where there is a route
+    jams : where it jams, without a route
     """
 
     standing: Standing
@@ -77,6 +83,7 @@ class Handover:
     nears: tuple[Near, ...]
     marks: FloorMarks
     balance: Balanced | None
+    jams: tuple[Tight, ...] = ()
 
 
 def spot_pose(room: Room, name: str | None = None) -> Pose:
@@ -94,11 +101,13 @@ def handover(
     route: Route | None = None,
     tights: Sequence[Tight] = (),
     spot: str | None = None,
+    jams: Sequence[Tight] = (),
 ) -> Handover:
     """All that people need of a route, or of a spot alone where no route is given.
 
     tights : the tightest instants of the route, as the planner tells them
     spot : names the spot where there is no route; the place's first where None
+    jams : where it jams, most first, for the picture of it where there is no route
     Raises InputError where there is neither a move nor a spot.
     """
     shape = plan_outline(standing)
@@ -121,6 +130,7 @@ def handover(
         nears=nearest(standing, room, steps, shape) if steps else (),
         marks=floor_marks(standing, room, pose, steps, title),
         balance=stage_balance(standing),
+        jams=() if route is not None else tuple(jams),
     )
 
 
@@ -143,6 +153,11 @@ def brief(way: RollOut, room: Room, system: str) -> dict[str, Any]:
         out["steps"] = [instruction(way.standing, room, step, system) for step in steps]
         heading = f"{way.standing.title}: the whole way, {len(steps)} steps"
         out["picture"] = _drawn(overview_sketch(way.standing, room, steps, heading, system))
+        out["shown"] = "All that it covers on its way, seen from above."
+    elif way.jams:
+        parked = way.wished.question.start
+        out["picture"] = _drawn(jam_sketch(way.standing, room, parked, way.jams, system))
+        out["shown"] = JAMMED
     return out
 
 
@@ -159,6 +174,8 @@ def section(found: Handover, system: str, moving: bytes | None = None) -> dict[s
         "steps": [_step(found, k, system) for k in range(len(found.steps))],
         "back": [instruction(found.standing, found.room, s, system) for s in found.back],
         "way": _drawn(_overview(found, system)),
+        "jam": _drawn(_jam(found, system)),
+        "jammed": JAMMED,
         "film": None if moving is None else _data("gif", moving, "the way out, step by step"),
         "marks": _drawn(marks_sketch(found.standing, found.room, found.marks, system)),
         "chalk": _drawn(chalk_sketch(found.standing, found.room, found.marks, system)),
@@ -175,6 +192,12 @@ def _overview(found: Handover, system: str) -> Sketch | None:
         return None
     heading = f"{found.standing.title}: the whole way, {len(found.steps)} steps"
     return overview_sketch(found.standing, found.room, found.steps, heading, system)
+
+
+def _jam(found: Handover, system: str) -> Sketch | None:
+    if not found.jams:
+        return None
+    return jam_sketch(found.standing, found.room, found.marks.spot, found.jams, system)
 
 
 def _moving(found: Handover, system: str) -> bytes | None:
@@ -299,6 +322,9 @@ def write_route(
             "marks": marks_sketch(found.standing, found.room, found.marks, system),
             "chalk": chalk_sketch(found.standing, found.room, found.marks, system),
         }
+        jam = _jam(found, system)
+        if jam is not None:
+            drawn["jam"] = jam
         for k, step in enumerate(found.steps):
             drawn[f"step-{step.number}"] = _sketch(found, k, system)
         for name, sketch in drawn.items():

@@ -211,6 +211,30 @@ def overview_sketch(
     return sheet
 
 
+def jam_sketch(
+    standing: Standing, room: Room, parked: Pose, tights: Sequence[Tight], system: str
+) -> Sketch:
+    """Where it jams least of all: the aircraft there, from its spot (dashed), and what it meets."""
+    jams = [t for t in tights if t.gap < 0.0]
+    over = said(-jams[0].gap, "length", system)
+    shape = plan_outline(standing)
+    shapes = [at_pose(shape, pose) for pose in (parked, *(t.pose for t in jams))]
+    heading = f"{standing.title}: where it jams least, over by {over}"
+    sheet = _sheet(*extent_with(room, *shapes), heading, WIDTH)
+    draw_ground(sheet, room, system)
+    sheet.shape(shapes[0], "ghost")
+    for other in shapes[2:]:
+        sheet.shape(other, "between")
+    _aircraft(sheet, standing, jams[0].pose)
+    _hang(sheet, room)
+    label_things(sheet, room, system)
+    for tight in jams:
+        sheet.dot(tight.at_thing[:2], "keepoff", 9.0)
+        sheet.note(tight.at_thing[:2], f"{tight.part}, {tight.thing}", "strong")
+    scale_bar(sheet, system)
+    return sheet
+
+
 def marks_sketch(standing: Standing, room: Room, marks: FloorMarks, system: str) -> Sketch:
     """The parked aircraft with its wheel, tip and stop marks and the tapes to the wheels."""
     heading = f"{standing.title}: floor marks of the spot"

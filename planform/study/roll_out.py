@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from planform.airframe.stance import Standing
 from planform.core.spread import Spread, Values, spreads
 from planform.design.problems import InputError
@@ -17,11 +19,13 @@ from planform.fit.way_out import (
     Question,
     Watch,
     WayOut,
+    Widest,
     ask,
     level_gap,
     patient,
     proved,
     roll_out,
+    touching_where_parked,
     way_out,
     widest,
 )
@@ -54,6 +58,11 @@ def rolled_out(
             keep.upright if over is None else given.upright,
         )
     question = ask(standing, room, spot, Keep.nothing())
+    meets = touching_where_parked(question)
+    if meets is not None:
+        jammed = Widest(-np.inf, question.parked, None, "it already touches where it is parked")
+        out = RollOut(way_out(question), jammed, None, level, over, {}, meets)
+        return replace(out, spreads=_spreads(out, room, spot)) if toleranced else out
     way_out(question, 0.0, watch)  # first what matters most, before the time is gone; it is kept
     asked = way_out(ask(standing, room, spot, keep), 0.0, watch)
     bare = widest(question, width, watch)
