@@ -1,0 +1,242 @@
+"""Ways out of a room: what is proved, what the second checker finds, what is refused."""
+
+from __future__ import annotations
+
+import copy
+import dataclasses
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+import planform as pf
+from planform.design.load import design_from, load_place, place_from
+from planform.fit import proof
+from planform.fit.moves import Move, Pose, Route
+from planform.fit.way_out import (
+    NONE,
+    NOT_FOUND,
+    OPEN,
+    WAY,
+    ask,
+    gear_of,
+    proved,
+    roll_out,
+    touching_where_parked,
+    up_to,
+    way_out,
+    widest,
+    within,
+)
+from tests.conftest import DESIGNS, PLAIN, ROOM, ROOT
+
+
+@cache
+def quillwort():
+    return pf.stand_all(pf.build(pf.load(DESIGNS / "quillwort.toml")))[-1]
+
+
+def graded(name):
+    return pf.build_room(load_place(Path(ROOT / "benchmarks/rooms" / f"{name}.toml")))
+
+
+@cache
+def standing():
+    return pf.stand_all(pf.build(design_from(PLAIN)))[0]
+
+
+def asked(room, **changes):
+    return ask(standing(), pf.build_room(place_from(room | changes)))
+
+
+def narrow(room, width):
+    """A big room whose door is this wide [m], in the middle of its front."""
+    room["floor"] = {"width": "30 m", "depth": "24 m"}
+    room["spots"][0]["at"] = ["15 m", "12 m"]
+    room["doors"][0] |= {"from_corner": f"{15 - width / 2:.4f} m", "clear_width": f"{width:.4f} m"}
+    return room
+
+
+def test_a_way_stands_up_to_the_second_checker(room):
+    question = asked(narrow(room, 7.6))
+    found = way_out(question, 0.02)
+    assert found.answer == WAY
+    assert found.reason == "a route of boxes proved free"
+    clear = proved(question, found.route)
+    assert clear >= 0.02 - 1e-9
+    assert proof.sweep(question.plan, found.route, clear).good
+    assert proof.sweep(question.plan, found.route, clear, exact=False).good
+    far = question.plan.pivot_at(found.route.poses[-1])
+    assert question.scene.off_floor(far) >= 0.0
+
+
+def test_a_way_that_was_tampered_with_does_not_stand(room):
+    question = asked(narrow(room, 7.6))
+    route = way_out(question, 0.02).route
+    moved = [
+        dataclasses.replace(
+            move,
+            start=Pose(move.start.x + 0.6, move.start.y, move.start.heading),
+            end=Pose(move.end.x + 0.6, move.end.y, move.end.heading),
+            centre=None if move.centre is None else (move.centre[0] + 0.6, move.centre[1]),
+        )
+        for move in route.moves
+    ]
+    seen = proof.sweep(question.plan, Route(tuple(moved), 0.02, "dollies"), 0.0)
+    assert not seen.good
+    assert seen.least < -proof.STEP
+    kept = proof.sweep(question.plan, route, 0.02).least
+    assert not proof.sweep(question.plan, route, kept + 0.01).good
+
+
+def test_a_short_cut_through_the_wall_is_seen_between_its_ends(room):
+    """Both ends are free; only a look between them tells."""
+    question = asked(narrow(room, 9.0))
+    start = question.start
+    through = Move(Pose(6.0, 12.0, start.heading), Pose(6.0, -12.0, start.heading))
+    for pose in (through.start, through.end):
+        assert question.scene.clearance(question.plan.pivot_at(pose))[0] > 0.1
+    assert not proof.sweep(question.plan, Route((through,), 0.0, "dollies"), 0.0).good
+    assert proved(question, Route((through,), 0.0, "dollies")) == -np.inf
+
+
+@cache
+def shut():
+    """A question with no way out."""
+    question = asked(narrow(copy.deepcopy(ROOM), 3.6))
+    assert way_out(question, 0.0).answer == NONE
+    return question
+
+
+def test_no_way_is_shut_in_by_boxes_that_are_checked_again(room):
+    closed = shut().cells.closed(0.0)
+    assert len(closed.shell)
+    assert proof.shut_in(shut().plan, closed) == ""
+    with pytest.raises(ValueError, match="not closed"):
+        asked(narrow(room, 9.0)).cells.closed(0.0)
+
+
+@pytest.mark.parametrize(
+    ("spoil", "told"),
+    [
+        (lambda c: {"shell": c.shell[1:], "by": c.by[1:]}, "open on one side"),
+        (lambda c: {"start": (c.start[0], c.start[1] - 20.0, c.start[2])}, "in no box"),
+        (lambda c: {"clearance": c.clearance - 3.0}, "is not blocked by"),
+        (lambda c: {"by": np.full_like(c.by, -1)}, "names nothing"),
+        (lambda c: {"reached": np.concatenate([c.reached, c.reached[:1]])}, "listed twice"),
+    ],
+)
+def test_a_spoiled_proof_of_none_does_not_hold(spoil, told):
+    closed = shut().cells.closed(0.0)
+    assert told in proof.shut_in(shut().plan, dataclasses.replace(closed, **spoil(closed)))
+
+
+def test_the_same_answer_every_time(room):
+    one, other = (asked(narrow(room, 7.6)) for _ in range(2))
+    first, second = widest(one, 0.05), widest(other, 0.05)
+    assert (first.low, first.high) == (second.low, second.high)
+    assert first.way.route == second.way.route or first.way.route.moves == second.way.route.moves
+    assert [a[:2] for a in first.asked] == [a[:2] for a in second.asked]
+
+
+def test_an_ended_search_is_not_decided(room):
+    question = asked(narrow(room, 7.3))
+    ended = way_out(question, 0.0, up_to(1))
+    assert ended.answer == OPEN
+    assert ended.reason == "the search ended before a proof either way"
+    assert way_out(question, 0.0, within(30.0)).answer != OPEN  # what was found is kept
+
+
+def test_on_its_own_wheels_each_push_is_proved(room):
+    question = asked(narrow(room, 9.0))
+    rolled = roll_out(question, 0.05)
+    assert rolled.answer == WAY
+    assert proof.sweep(question.plan, rolled.route, 0.05).good
+    for move in rolled.route.moves:
+        assert no_slip(question, move) < 1e-6
+
+
+def no_slip(question, move):
+    """How far the middle of the main axle goes sideways in a small bit of a move [m]."""
+    axle = np.array([[question.plan.pivot[0] + gear_of(question).axle, 0.0]])
+    a, b = move.at(0.5), move.at(0.5 + 1e-6)
+    run = (b.place(axle) - a.place(axle))[0] / 1e-6
+    across = np.array([np.cos(a.heading), -np.sin(a.heading)])
+    return abs(float(run @ across)) * 1e-3
+
+
+def test_with_a_pad_on_the_floor_rolling_is_not_found_not_denied(plain, room):
+    plain["pads"] = {"bumper": {"fs": "-1.5 m", "bl": "0 m", "wl": "-0.6 m"}}
+    plain["stances"]["kneeling"] = {"on": ["bumper", "main"], "retracted": ["nose"]}
+    plain["stages"][0]["stance"] = "kneeling"
+    kneeling = pf.stand_all(pf.build(design_from(plain)))[0]
+    question = ask(kneeling, pf.build_room(place_from(narrow(room, 9.0))))
+    assert gear_of(question) is None
+    assert way_out(question).answer == WAY
+    assert roll_out(question).answer == NOT_FOUND
+    assert "nothing dragging" in roll_out(question).reason
+
+
+def test_graded_rooms_say_yes_and_no():
+    yes = ask(quillwort(), graded("benches"))
+    found = way_out(yes, 0.15, up_to(60_000))
+    assert found.answer == WAY
+    assert proof.sweep(yes.plan, found.route, 0.15).good
+    low = ask(quillwort(), graded("low-head"))
+    assert way_out(low).reason == "right winglet stands higher than every door head"
+    miss = ask(quillwort(), graded("near-miss"))
+    assert way_out(miss, 0.0, up_to(400_000)).answer == NONE
+
+
+def test_an_aircraft_that_touches_on_its_spot_is_told_with_what(room):
+    room["spots"][0]["at"] = ["3 m", "5 m"]
+    found = pf.rolled_out(standing(), pf.build_room(place_from(room)))
+    assert found.meets.thing == "left wall"
+    assert found.meets.gap < -0.5
+    assert (found.verdict, found.why) == (
+        "does not fit",
+        "it already touches where it is parked",
+    )
+    free = asked(ROOM)
+    assert touching_where_parked(free) is None
+
+
+@pytest.mark.parametrize(
+    ("change", "field", "told"),
+    [
+        ({"spots": []}, "spots", "give the place a spot"),
+        ({"doors": []}, "doors", "a door to come out of"),
+        (
+            {"spots": [{"name": "yard", "at": ["6 m", "-3 m"], "heading": "0 deg"}]},
+            "spots: yard",
+            "its middle must stand on the floor",
+        ),
+        (
+            {"doors": [ROOM["doors"][0] | {"wall": "roof"}]},
+            "doors[1].wall",
+            "no such name; names: front, right, back, left",
+        ),
+        (
+            {
+                "obstacles": [
+                    {
+                        "name": "hoist",
+                        "kind": "hanging",
+                        "outline": [["1 m", "1 m"], ["2 m", "1 m"], ["2 m", "2 m"]],
+                        "bottom": "2.4 m",
+                        "top": "2.2 m",
+                    }
+                ]
+            },
+            "obstacles[1].top",
+            "is it upside down?",
+        ),
+    ],
+)
+def test_what_cannot_be_asked_is_told_in_one_sentence(room, change, field, told):
+    with pytest.raises(pf.InputError) as caught:
+        asked(room | change)
+    (problem,) = caught.value.problems
+    assert problem.path == field
+    assert told in str(problem)
