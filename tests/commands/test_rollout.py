@@ -1,0 +1,110 @@
+"""The command that finds the way out, run as a user runs it."""
+
+from __future__ import annotations
+
+import csv
+import json
+import os
+import signal
+
+import pytest
+from PIL import Image
+
+from planform.cli.rolling import watching
+from tests.commands.test_commands import DESIGNS, run
+from tests.conftest import ROOT
+
+QUILLWORT, SAMPHIRE = (str(DESIGNS / f"{name}.toml") for name in ("quillwort", "samphire"))
+BARN = str(DESIGNS / "barn.toml")
+ROOMS = ROOT / "benchmarks/rooms"
+WIDE, LOW, NEAR = (str(ROOMS / f"{name}.toml") for name in ("wide-door", "low-head", "near-miss"))
+
+
+def test_a_way_is_printed_and_handed_over(tmp_path):
+    code, out, err = run("rollout", QUILLWORT, BARN, "--json", "-o", tmp_path / "out")
+    answer = json.loads(out)
+    assert code == 0
+    assert answer["verdict"] in ("fits", "fits only with care")
+    greatest = answer["greatest_clearance"]
+    assert greatest["at_least"]["value"] > 0.0
+    route = json.loads((tmp_path / "out" / "route.json").read_text())["route"]
+    assert route["moves"]
+    assert len(route["steps"]) >= 1
+    names = {path.name for path in (tmp_path / "out").iterdir()}
+    assert names >= {"route.html", "helpers-card.html", "roll-out.gif", "step-1.svg", "step-1.png"}
+    with Image.open(tmp_path / "out" / "roll-out.gif") as film:
+        assert film.n_frames > 5
+    rows = list(csv.reader((tmp_path / "out" / "floor-marks.csv").read_text().splitlines()))
+    assert len(rows) > 10
+    card = (tmp_path / "out" / "helpers-card.html").read_text()
+    assert "STOP" in card
+    assert "left tip" in card
+    assert "Traceback" not in err
+
+
+def test_no_way_is_told_with_its_reason_and_its_picture(tmp_path):
+    code, out, _ = run("rollout", QUILLWORT, NEAR, "-o", tmp_path / "out")
+    assert code == 1
+    assert "does not fit" in out
+    assert "It jams with" in out
+    names = {path.name for path in (tmp_path / "out").iterdir()}
+    assert "roll-out.gif" not in names
+    assert names >= {"jam.svg", "jam.png"}
+    assert "Where it jams" in (tmp_path / "out" / "route.html").read_text()
+
+
+def test_a_low_head_is_refused_at_once():
+    code, out, _ = run("rollout", QUILLWORT, LOW)
+    assert code == 1
+    assert "stands higher than every door head" in out
+
+
+def test_on_wheels_the_steps_never_slide():
+    code, out, _ = run("rollout", SAMPHIRE, BARN, "--moving", "wheels", "--keep", "4 in", "--json")
+    answer = json.loads(out)
+    assert code == 0
+    assert answer["on_its_own_wheels"]["answer"] == "way out"
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--keep", "0"), "no unit; write 0 in or 0 mm"),
+        (("--keep", "-3 mm"), "allowed: zero (just not touching) or more"),
+        (("--over", "nine"), "--over"),
+        (("--moving", "wings"), "allowed: dollies (any way) or wheels (no side-slip)"),
+        (("--stage", "complet"), "did you mean"),
+        (("--spot", "byy"), "did you mean"),
+        (("--units", "yards"), "allowed: ft-in"),
+    ],
+)
+def test_wrong_input_is_one_message(words, told, tmp_path):
+    code, out, err = run("rollout", QUILLWORT, WIDE, *words, "-o", tmp_path / "out")
+    assert (code, out) == (2, "")
+    assert told in err
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_spot_in_contact_is_told_with_what_it_touches(tmp_path):
+    place = tmp_path / "place.toml"
+    text = (ROOT / "benchmarks/rooms/wide-door.toml").read_text()
+    place.write_text(text.replace('"6000 mm", "4500 mm"', '"2000 mm", "4500 mm"'))
+    code, out, err = run("rollout", QUILLWORT, place)
+    assert (code, out) == (2, "")
+    assert "spots: bay" in err
+    assert "already meets left wall, over by" in err
+
+
+def test_no_clearance_asked_is_said():
+    code, out, _ = run("rollout", QUILLWORT, WIDE, "--keep", "0 mm")
+    assert code == 0
+    assert "none was asked for: a push that strays may touch" in out
+
+
+def test_an_interrupt_ends_the_search_and_not_the_command():
+    before = signal.getsignal(signal.SIGINT)
+    with watching(60.0) as watch:
+        assert watch("way out", 10, 0.1)
+        os.kill(os.getpid(), signal.SIGINT)
+        assert not watch("way out", 20, 0.2)
+    assert signal.getsignal(signal.SIGINT) is before
