@@ -38,6 +38,9 @@ MOST = 1.0
 DEEP = 1.0
 """How much overlap is tried to find where it jams [m]; assumption."""
 
+ROUGHLY = 0.25
+"""How deep it jams is told to this share of the depth, or to the width asked; assumption."""
+
 ASIDE = (0.025, 0.05, 0.1, 0.2)
 """Clearances that are asked for on both sides of one that was not decided [m]."""
 
@@ -336,7 +339,7 @@ def widest(question: Question, width: float = WIDTH, watch: Watch = patient) -> 
             low = high - step
         if best is None:
             return told(-np.inf, high, "the jam is deeper than was looked for")
-    while high - low > width:
+    while high - low > max(width, -ROUGHLY * low):
         for share in (0.5, 0.35, 0.65):
             middle = low + share * (high - low)
             answer = way(middle)
