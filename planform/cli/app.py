@@ -328,6 +328,34 @@ def changes(
     raise typer.Exit(show_changes(loaded, shop, asked, output, system, as_json=as_json))
 
 
+@app.command()
+def carry(
+    design: DesignFile,
+    place: Annotated[
+        Path | None, typer.Argument(metavar="[PLACE]", help="place file (.toml), for its doors")
+    ] = None,
+    part: Annotated[
+        list[str] | None,
+        typer.Option("--part", help="a part or group by name; several stay joined"),
+    ] = None,
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", help="write page, pictures and JSON here")
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """A part carried out by hand: how to tilt it, and the least opening it passes."""
+    from planform.cli.carrying import show_carrying
+    from planform.design.load import load, load_place
+
+    loaded, *rest = _both(
+        lambda: load(design), *([partial(load_place, place)] if place is not None else [])
+    )
+    shop = rest[0] if rest else None
+    system = _system(units, loaded.units)
+    raise typer.Exit(show_carrying(loaded, shop, part or (), output, system, as_json=as_json))
+
+
 Folder = Annotated[Path, typer.Option("-o", "--output", help="the folder to write into")]
 
 

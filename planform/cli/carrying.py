@@ -1,0 +1,50 @@
+"""A part carried out by hand: printed and written down."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from planform.airframe.build import build
+from planform.cli.answers import console, show_tables, told
+from planform.design.models import Design
+from planform.design.place import Place
+from planform.design.questions import assumptions, design_questions, place_questions
+from planform.report import to_json
+
+
+def show_carrying(
+    design: Design,
+    place: Place | None,
+    names: Sequence[str],
+    folder: Path | None,
+    system: str,
+    *,
+    as_json: bool,
+) -> int:
+    """Print what a part needs to be carried out; 0 where it passes a door, or none is given."""
+    from planform.fit.carrying import NOT_FOUND, carried, through_doors
+    from planform.report import carrying as report
+
+    one = carried(build(design), names)
+    doors = () if place is None else through_doors(one, place)
+    written = [] if folder is None else report.write_carrying(design, one, doors, folder, system)
+    questions = [*design_questions(design), *(place_questions(place) if place else [])]
+    if as_json:
+        content = {
+            "design": design.name,
+            "place": None if place is None else place.name,
+            **report.as_json(one, doors),
+            "questions": questions,
+            "assumed": list(assumptions(design, place)),
+        }
+        print(to_json.document("carry", content))
+    else:
+        console().print(f"[bold]{design.name}: {one.title}, carried out[/bold]")
+        show_tables(report.tables(one, doors), system)
+        for note in report.NOTES:
+            print(note)
+        if written:
+            print(f"wrote {', '.join(written)} to {folder}")
+        told(*questions)
+    return 0 if not doors or any(door.answer != NOT_FOUND for door in doors) else 1

@@ -1,0 +1,207 @@
+"""A part taken off and carried out by hand: how it is best tilted, and what opening it passes.
+
+Straight along one direction, without turning on the way, rolled about that direction: exact for
+the convex hull of what was built. A curved part may do better by turning; that is not looked at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.build import Airframe, Part
+from planform.airframe.stance import covers
+from planform.core.convex import counter_clockwise
+from planform.core.tilt import Outline, across
+from planform.design.place import Door, Place
+from planform.design.problems import InputError, Problem, unknown
+
+Array = NDArray[np.float64]
+
+PASSES, TIGHT, NOT_FOUND = "passes", "passes with less than is wanted", "not found"
+"""Through an opening; the last proves nothing, as turning on the way was not looked at."""
+
+EASY = 1e-3
+"""Lying flat is told where no roll leaves more than this [m] besides; assumption."""
+
+BEST = "as best found"
+AXES = (
+    ("nose or tail first", (1.0, 0.0, 0.0)),
+    ("sideways", (0.0, 1.0, 0.0)),
+    ("from below or above", (0.0, 0.0, 1.0)),
+)
+
+
+@dataclass(frozen=True, eq=False)
+class Carried:
+    """Parts in one piece, as they are joined on the aircraft.
+
+    hull : corners of their convex hull, aircraft axes, shape (n, 3) [m]
+    sides : directions of the hull's edges, shape (m, 3)
+    margin : how far the true shape may stand outside [m]
+    """
+
+    parts: tuple[Part, ...]
+    hull: Array
+    sides: Array
+    margin: float
+
+    @property
+    def title(self) -> str:
+        """The parts' names in one line."""
+        names = [part.name for part in self.parts]
+        return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+    @cached_property
+    def ways(self) -> tuple[Along, ...]:
+        """Directions to carry it along: the one that needs least area, then the aircraft's axes."""
+        tried = [Along(BEST, self, d) for d in self.sides]
+        best = min(tried, key=lambda way: (round(way.area, 9), *np.round(way.direction, 6)))
+        return (best, *(Along(name, self, np.array(d)) for name, d in AXES))
+
+
+@dataclass(frozen=True, eq=False)
+class Along:
+    """One direction to carry it along, level; it may be rolled about it.
+
+    direction : array, shape (3,), aircraft axes
+    A roll of 0 has its least rectangle lying flat.
+    """
+
+    name: str
+    carried: Carried
+    direction: Array
+
+    @cached_property
+    def outline(self) -> Outline:
+        """The outline across the way, its least rectangle flat at roll 0."""
+        ring = counter_clockwise(_hull2(self.seen(self.carried.hull)))
+        return Outline(ring, self.carried.margin)
+
+    @cached_property
+    def _axes(self) -> Array:
+        """Level and up across the way, its least rectangle flat, shape (2, 3)."""
+        axes = across(self.direction)
+        ring = counter_clockwise(_hull2(self.carried.hull @ axes.T))
+        flat = Outline(ring, self.carried.margin).smallest
+        c, s = np.cos(flat), np.sin(flat)
+        return np.asarray(np.array([[c, -s], [s, c]]) @ axes)
+
+    def seen(self, points: Array) -> Array:
+        """Points of aircraft axes (n, 3) as seen along the way, lying flat, shape (n, 2) [m]."""
+        return np.asarray(points @ self._axes.T)
+
+    @property
+    def length(self) -> float:
+        """Its length along the way [m]."""
+        unit = self.direction / float(np.linalg.norm(self.direction))
+        return float(np.ptp(self.carried.hull @ unit)) + 2.0 * self.carried.margin
+
+    @property
+    def rectangle(self) -> tuple[float, float]:
+        """Width and height of the least rectangle across the way, flat [m]."""
+        return float(self.outline.width(0.0)), float(self.outline.height(0.0))
+
+    @property
+    def area(self) -> float:
+        """Area of that rectangle [m2]."""
+        return self.rectangle[0] * self.rectangle[1]
+
+    @property
+    def narrowest(self) -> tuple[float, float, float]:
+        """Roll [rad], width and height [m] where it is narrowest."""
+        roll = self.outline.narrowest
+        return roll, float(self.outline.width(roll)), float(self.outline.height(roll))
+
+
+@dataclass(frozen=True, eq=False)
+class Through:
+    """How it passes an opening.
+
+    width, height : what is clear there [m] ; side, head : what is wanted of it [m]
+    roll, spare : the roll that leaves most on the tighter of both ways, with nothing set aside
+    ranges : rolls at which it passes with what is wanted, or bare where that is nowhere [rad]
+    """
+
+    opening: str
+    width: float
+    height: float
+    side: float
+    head: float
+    way: Along
+    roll: float
+    spare: float
+    ranges: tuple[tuple[float, float], ...]
+    answer: str
+
+
+def carried(airframe: Airframe, names: Sequence[str]) -> Carried:
+    """The parts of these names (a part's own or its group's) in one piece.
+
+    Raises InputError for a name that no part has, or where none is given.
+    """
+    if not names:
+        allowed = f"allowed: {', '.join(_known(airframe))}"
+        raise InputError("option", [Problem("--part", "none", allowed)])
+    wrong = [n for n in names if not any(covers(n, part) for part in airframe.parts)]
+    if wrong:
+        known = _known(airframe)
+        raise InputError("option", [unknown("--part", name, known) for name in wrong])
+    return in_one(tuple(p for p in airframe.parts if any(covers(n, p) for n in names)))
+
+
+def in_one(parts: tuple[Part, ...]) -> Carried:
+    """Parts in one piece."""
+    import trimesh
+
+    points = np.concatenate([part.points for part in parts])
+    whole = trimesh.convex.convex_hull(points)
+    corners = np.asarray(whole.vertices)
+    edges = corners[whole.edges_unique]
+    run = edges[:, 1] - edges[:, 0]
+    run = run[np.linalg.norm(run, axis=1) > 1e-3]
+    run /= np.linalg.norm(run, axis=1)[:, None]
+    run *= np.where(run @ [1.0, 1e-3, 1e-6] < 0.0, -1.0, 1.0)[:, None]
+    sides = np.unique(np.round(run, 3), axis=0)
+    return Carried(parts, corners, sides, max(part.bulge for part in parts))
+
+
+def _known(airframe: Airframe) -> list[str]:
+    groups = dict.fromkeys(part.group for part in airframe.parts)
+    return [*groups, *(p.name for p in airframe.parts if p.name not in groups)]
+
+
+def _hull2(points: Array) -> Array:
+    import shapely
+
+    hull = shapely.convex_hull(shapely.multipoints(points))
+    return np.asarray(shapely.get_coordinates(hull))[:-1]
+
+
+def through_doors(one: Carried, place: Place) -> tuple[Through, ...]:
+    """The best way and roll through each door of a place."""
+    return tuple(_through(one, place, door) for door in place.doors)
+
+
+def _through(one: Carried, place: Place, door: Door) -> Through:
+    width, height = float(door.clear_width), float(door.clear_height) - float(door.threshold)
+    side, head = (place.clearances.wanted(f)[0] or 0.0 for f in ("door_sides", "door_head"))
+    wished = width - 2.0 * side, height - head
+    found = [(way, *way.outline.best_for(*wished)) for way in one.ways]
+    way, roll, left = max(found, key=lambda f: round(f[2], 9))
+    answer = PASSES
+    if left < 0.0:
+        wished = width, height
+        found = [(way, *way.outline.best_for(*wished)) for way in one.ways]
+        way, roll, left = max(found, key=lambda f: round(f[2], 9))
+        answer = TIGHT if left >= 0.0 else NOT_FOUND
+    ranges = way.outline.passing(*wished)
+    flat = float(way.outline.spare(*wished, 0.0))
+    if flat >= left - EASY:
+        roll = 0.0
+    spare = float(way.outline.spare(width, height, roll))
+    return Through(door.name, width, height, side, head, way, roll, spare, ranges, answer)
