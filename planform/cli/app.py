@@ -329,6 +329,45 @@ def changes(
 
 
 @app.command()
+def pack(
+    place: PlaceFile,
+    designs: Annotated[
+        list[Path],
+        typer.Argument(metavar="DESIGN", help="design files (.toml); one may stand more than once"),
+    ],
+    gap: Annotated[
+        str | None,
+        typer.Option("--gap", help="to keep between aircraft across, as '6 in'; else the place's"),
+    ] = None,
+    over: Annotated[
+        str | None, typer.Option("--over", help="to keep between aircraft upright, as '4 in'")
+    ] = None,
+    seconds: Annotated[
+        float, typer.Option("--time", min=1.0, help="seconds that the search may take")
+    ] = 300.0,
+    output: Annotated[
+        Path | None,
+        typer.Option("-o", "--output", help="write page, plan and each one's way in here"),
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Several aircraft in one hangar: places, an order that works, a flat tyre's reserve."""
+    from planform.cli.packing import show_packing
+    from planform.design.load import load, load_place
+
+    files = dict.fromkeys(designs)
+    shop, *loaded = _both(partial(load_place, place), *(partial(load, path) for path in files))
+    by_file = dict(zip(files, loaded, strict=True))
+    system = _system(units, shop.units)
+    code = show_packing(
+        shop, [by_file[path] for path in designs], gap, over, seconds, output, system,
+        as_json=as_json,
+    )  # fmt: skip
+    raise typer.Exit(code)
+
+
+@app.command()
 def carry(
     design: DesignFile,
     place: Annotated[

@@ -10,6 +10,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -60,16 +61,23 @@ class Keep:
     @classmethod
     def wished(cls, room: Room) -> Keep:
         """What the place asks for: to a wall with a door in it, what it asks beside the door."""
-        asked = ("wall", "obstacle", "door side", "door head", "ceiling")
+        asked = ("wall", "obstacle", "aircraft", "door side", "door head", "ceiling")
         wish = {kind: room.wanted(kind)[0] or 0.0 for kind in asked}
-        level = {kind: wish[kind] for kind in ("wall", "obstacle")}
+        level = {kind: wish[kind] for kind in ("wall", "obstacle", "aircraft")}
         level["wall with a door"] = wish["door side"]
-        upright = {"door head": wish["door head"], "obstacle": wish["obstacle"]}
-        upright["ceiling"] = wish["ceiling"]
+        upright = {kind: wish[kind] for kind in ("door head", "obstacle", "aircraft", "ceiling")}
         return cls(level, upright)
 
 
-KINDS = ("wall", "wall with a door", "obstacle", "door head", "threshold", "ceiling")
+KINDS = (
+    "wall",
+    "wall with a door",
+    "obstacle",
+    "aircraft",
+    "door head",
+    "threshold",
+    "ceiling",
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -135,17 +143,18 @@ def ground_plan(standing: Standing, room: Room, keep: Keep) -> GroundPlan:
     )
     kept = tuple((k, thing) for k, thing in numbered if ranges[k][2])
     thick = room.place.floor.thickness
-    floors = tuple(_convex(shapely.polygons(room.floor)))
+    floors = tuple(convex_rings(shapely.polygons(room.floor)))
     return GroundPlan(standing, room, pivot, ranges, kept, hull - pivot, floors, thick, keep)
 
 
-def _pieces(standing: Standing, low: float, high: float, off_wheels: bool) -> list[Array]:
+@lru_cache(maxsize=256)
+def _pieces(standing: Standing, low: float, high: float, off_wheels: bool) -> tuple[Array, ...]:
     """Convex pieces of what the aircraft has in a height range, drawn out a little."""
     import shapely
 
     parts = [p for p in standing.parts if not (off_wheels and p.role == "wheel")]
     whole = shapely.union_all([band_outline(part, low, high) for part in parts])
-    return _convex(_simpler(whole))
+    return tuple(convex_rings(_simpler(whole)))
 
 
 def _simpler(region: Any) -> Any:
@@ -156,11 +165,12 @@ def _simpler(region: Any) -> Any:
     grown = []
     for polygon in polygons:
         outside = shapely.polygons(drawn_out(_ring(polygon.exterior, True), DRAWN_OUT))
-        holes = [shapely.polygons(_ring(hole, True)) for hole in polygon.interiors]
+        rings = [_ring(hole, True) for hole in polygon.interiors]
+        holes = [shapely.polygons(ring) for ring in rings if len(ring) > 2]
         left = []
         for hole in holes:
             ring = drawn_out(_ring(hole.exterior, False), DRAWN_OUT)
-            left.append(shapely.polygons(ring).intersection(hole))
+            left.append(shapely.make_valid(shapely.polygons(ring)).intersection(hole))
         grown.append(shapely.make_valid(outside).difference(shapely.union_all(left)))
     return shapely.union_all([*grown, *polygons])
 
@@ -172,7 +182,7 @@ def _ring(line: Any, ccw: bool) -> Array:
     return ring if ccw else ring[::-1].copy()
 
 
-def _convex(region: Any) -> list[Array]:
+def convex_rings(region: Any) -> list[Array]:
     """Convex pieces of a region, counter-clockwise, none with too many corners."""
     import shapely
 
@@ -210,7 +220,7 @@ def _things(standing: Standing, room: Room, keep: Keep) -> list[Thing]:
         if kind == "wall" and any(fixed.name.startswith(f"{name}, piece") for name in doored):
             kind = "wall with a door"
         level = keep.level.get(kind, 0.0) + standing.bulge
-        for ring in _convex(shapely.polygons(fixed.outline)):
+        for ring in convex_rings(shapely.polygons(fixed.outline)):
             out.append(Thing(fixed.name, kind, ring, fixed.low, fixed.high, level))
     return out + list(_ceiling_steps(standing, room, keep))
 
@@ -244,7 +254,7 @@ def _ceiling_steps(standing: Standing, room: Room, keep: Keep) -> Iterable[Thing
             corners = np.array([[lower[0], span[0]], [lower[1], span[0]]])
             ring = np.concatenate([corners, [[lower[1], span[1]], [lower[0], span[1]]]])
             strip = shapely.polygons(ring if axis == 0 else ring[:, ::-1])
-            for piece in _convex(strip.intersection(floor)):
+            for piece in convex_rings(strip.intersection(floor)):
                 kept = keep.level.get("ceiling", 0.0) + standing.bulge
                 yield Thing("ceiling", "ceiling", piece, float(level), room.top, kept)
 

@@ -25,6 +25,7 @@ WISHES = {
     "door side": "door_sides",
     "door head": "door_head",
     "obstacle": "obstacles",
+    "aircraft": "obstacles",
     "ceiling": "ceiling",
     "ground": "ground",
 }
@@ -35,7 +36,7 @@ WISHES = {
 class Fixed:
     """A fixed thing: a plan polygon (n, 2) over a height range, and the clearance wanted to it.
 
-    kind : 'wall', 'door head', 'threshold', 'obstacle', 'ceiling'
+    kind : 'wall', 'door head', 'threshold', 'obstacle', 'ceiling', 'aircraft' (a parked one)
     """
 
     name: str

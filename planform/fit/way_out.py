@@ -133,8 +133,6 @@ def ask(
 
     Raises InputError where no spot is given, its middle is off the floor, or it is in contact.
     """
-    from planform.core.cells import Cells, scene
-
     spot = spot_point(room.place, spot_name)
     if spot is None:
         allowed = "give the place a spot: [[spots]] with name, at and heading"
@@ -145,11 +143,18 @@ def ask(
     if not room.place.doors:
         allowed = "a door to come out of: [[doors]] with wall, from_corner, width and height"
         raise InputError(room.place.name, [Problem("doors", "none", allowed)])
-    plan = ground_plan(standing, room, keep or Keep.nothing())
+    pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
+    return ask_at(standing, room, pose, keep or Keep.nothing())
+
+
+def ask_at(standing: Standing, room: Room, pose: Pose, keep: Keep) -> Question:
+    """The question for an aircraft at a pose on the floor of a room with a door."""
+    from planform.core.cells import Cells, scene
+
+    plan = ground_plan(standing, room, keep)
     pieces = [(k, ring) for k, band in enumerate(plan.ranges) for ring in band[2]]
     things = [(k, thing.outline, thing.keep) for k, thing in plan.things]
     built = scene(pieces, things, plan.hull, list(plan.floors), plan.beyond)
-    pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
     start = plan.pivot_at(pose)
     parked, _ = built.clearance(start) if pieces and things else (MOST, -1)
     cells = Cells(built, start, cap=min(MOST, max(parked, 0.0)))

@@ -56,6 +56,17 @@ def draw_room(sheet: Drawing, room: Room, system: str) -> None:
         if thing.kind == "obstacle":
             hanging = thing.low > 0.0
             sheet.polygon(thing.outline, "hanging" if hanging else "standing")
+    for name, shape in parked(room):
+        sheet.shape(shape, "parked", name)
+
+
+def parked(room: Room) -> list[tuple[str, Any]]:
+    """The aircraft that stand in the room beside the one looked at: names and plan outlines."""
+    import shapely
+
+    names = dict.fromkeys(t.name for t in room.fixed if t.kind == "aircraft")
+    rings = {n: [t.outline for t in room.fixed if t.name == n] for n in names}
+    return [(n, shapely.union_all([shapely.polygons(r) for r in rings[n]])) for n in names]
 
 
 def label_things(sheet: Drawing, room: Room, system: str) -> None:
@@ -66,6 +77,9 @@ def label_things(sheet: Drawing, room: Room, system: str) -> None:
             height = said(thing.low if hanging else thing.high, "length", system)
             label = f"{thing.name}, {'from' if hanging else 'to'} {height}"
             sheet.words(thing.outline.mean(axis=0), label, "small")
+    for name, shape in parked(room):
+        middle = shape.centroid
+        sheet.words((middle.x, middle.y), f"{name}, parked", "small")
 
 
 def plan_view(answer: FitAnswer, room: Room, system: str) -> str:

@@ -235,6 +235,30 @@ def jam_sketch(
     return sheet
 
 
+def packed_sketch(
+    room: Room, parked: Sequence[tuple[Standing, Pose, str]], heading: str, system: str
+) -> Sketch:
+    """Several aircraft parked in one room, each with its label, the higher parts over the lower."""
+    outlines = [at_pose(plan_outline(standing), pose) for standing, pose, _ in parked]
+    sheet = _sheet(*extent_with(room, *outlines), heading, WIDTH)
+    draw_ground(sheet, room, system)
+    shapes = []
+    for standing, pose, label in parked:
+        for part in standing.parts:
+            top = float(part.points[:, 2].max())
+            shape = at_pose(outline(part), pose)
+            shapes.append((top, shape, CSS.get(part.role, "part"), f"{label}: {part.name}"))
+    for _, shape, css, title in sorted(shapes, key=lambda one: one[0]):
+        sheet.shape(shape, css, title)
+    _hang(sheet, room)
+    label_things(sheet, room, system)
+    for shape, (_, _, label) in zip(outlines, parked, strict=True):
+        middle = shape.centroid
+        sheet.words((middle.x, middle.y), label, "called")
+    scale_bar(sheet, system)
+    return sheet
+
+
 def marks_sketch(standing: Standing, room: Room, marks: FloorMarks, system: str) -> Sketch:
     """The parked aircraft with its wheel, tip and stop marks and the tapes to the wheels."""
     heading = f"{standing.title}: floor marks of the spot"

@@ -90,6 +90,7 @@ STYLE = (
     ".part{fill:#7fa3ad;fill-opacity:.8;stroke:#1f3f4a;stroke-width:.9}"
     ".disc{fill:#9a8fb0;fill-opacity:.55;stroke:#4d4266}"
     ".panel{fill:#d7a35b;fill-opacity:.7;stroke:#7a5215}"
+    ".parked{fill:#a9a79f;fill-opacity:.6;stroke:#57554e;stroke-width:.9}"
     ".leader{stroke:#b3361b;stroke-width:2;fill:none}.end{fill:#b3361b}"
     ".ghost{fill:#7fa3ad;fill-opacity:.38;stroke:#1f3f4a;stroke-opacity:.6;stroke-width:.7}"
     ".earth{fill:#e4dccb;stroke:none}.surface{fill:none;stroke:#6b5a3c;stroke-width:1.8}"

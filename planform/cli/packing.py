@@ -1,0 +1,107 @@
+"""Several aircraft in one hangar, printed and written down."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from planform.airframe.build import build
+from planform.airframe.stance import Standing, shaped, stand_on
+from planform.cli.answers import console, show_tables, told
+from planform.cli.rolling import length_given, watching
+from planform.design.models import Design
+from planform.design.place import Place
+from planform.design.problems import InputError, Problem
+from planform.design.questions import assumptions, design_questions, place_questions
+from planform.report import to_json
+
+MOST = 6
+"""More aircraft than this are not tried: the orders grow too many."""
+
+
+def show_packing(
+    place: Place,
+    designs: Sequence[Design],
+    gap: str | None,
+    over: str | None,
+    seconds: float,
+    folder: Path | None,
+    system: str,
+    *,
+    as_json: bool,
+) -> int:
+    """Print an arrangement and write it down; 0 where one was found, else 1."""
+    from planform.fit.packing import pack
+    from planform.fit.room import build_room
+    from planform.report import packing as report
+
+    if len(designs) > MOST:
+        allowed = f"allowed: up to {MOST}; place those that are never moved as obstacles"
+        raise InputError("DESIGN", [Problem("", f"{len(designs)} aircraft", allowed)])
+    if not place.doors:
+        allowed = "a door to come in by: [[doors]] with wall, from_corner, width and height"
+        raise InputError(place.name, [Problem("doors", "none", allowed)])
+    wished = place.clearances.wanted("obstacles")[0]
+    between = _between("--gap", gap, wished)
+    upright = _between("--over", over, wished)
+    aircraft = _named(designs)
+    with watching(seconds) as watch:
+
+        def goes(step: str) -> bool:
+            if not sys.stderr.isatty():
+                print(step, file=sys.stderr)
+            return watch(step, 0, 0.0)
+
+        found = pack(build_room(place), aircraft, between, upright, goes)
+    written = [] if folder is None else report.write_packing(found, folder, system)
+    unlike = {design.name: design for design in designs}.values()
+    questions = [q for design in unlike for q in design_questions(design)]
+    questions += place_questions(place)
+    taken = dict.fromkeys(line for design in unlike for line in assumptions(design, place))
+    if as_json:
+        content = {
+            "place": place.name,
+            **report.as_json(found, system),
+            "questions": questions,
+            "assumed": list(taken),
+        }
+        print(to_json.document("packing", content))
+    else:
+        console().print(f"[bold]{place.name}: {report.headline(found)}[/bold]")
+        show_tables(report.tables(found), system)
+        for berth in found.berths:
+            print(f"{berth.number}. {berth.name}, the way in:")
+            for words in report.steps_in(berth, system):
+                print(f"   {words}.")
+        for line in (*report.PROVED, *report.MINDED):
+            print(line)
+        if written:
+            print(f"wrote {', '.join(written)} to {folder}")
+        for line in taken:
+            print(f"taken: {line}")
+        told(*questions)
+    return 0 if found.found else 1
+
+
+def _between(option: str, text: str | None, wished: float | None) -> float:
+    """A gap between aircraft [m]: as given, else what the place keeps to what stands."""
+    given = length_given(option, text)
+    if given is None:
+        given = wished
+    if given is None or not given > 0.0:
+        allowed = "allowed: more than zero, as '6 in'; it is kept between aircraft that are parked"
+        raise InputError("option", [Problem(option, repr(text) if text else "none", allowed)])
+    return given
+
+
+def _named(designs: Sequence[Design]) -> list[tuple[str, Standing]]:
+    """Each aircraft as it stands complete, by a name of its own."""
+    built = {id(design): stand_on(build(design), shaped(design).stages[-1]) for design in designs}
+    names = [design.name for design in designs]
+    out = []
+    for k, design in enumerate(designs):
+        count = names[: k + 1].count(design.name)
+        name = design.name if names.count(design.name) == 1 else f"{design.name} no. {count}"
+        out.append((name, built[id(design)]))
+    return out

@@ -1,0 +1,492 @@
+"""Several aircraft in one hangar: where each stands, and in which order they are moved in.
+
+An order is worked out from the back: the first in comes out last. For each aircraft a way out is
+proved with those parked before it standing; backwards it is its way in. What is found is proved;
+that nothing was found proves nothing, and better arrangements were not looked for.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.measure import plan_hull
+from planform.airframe.outlines import outline
+from planform.airframe.stance import Standing
+from planform.core.distance import mesh_distance
+from planform.design.place import Spot
+from planform.fit.alongside import at_pose
+from planform.fit.clearance import Clearance, clearances
+from planform.fit.ground_plan import Keep
+from planform.fit.moves import Pose, Route
+from planform.fit.parked import as_things
+from planform.fit.proof import sweep
+from planform.fit.room import Room
+from planform.fit.way_out import (
+    NONE,
+    WAY,
+    Question,
+    ask_at,
+    at_once,
+    door_ways,
+    headroom,
+    proved,
+    up_to,
+    way_out,
+)
+
+Array = NDArray[np.float64]
+
+STEP = 0.25
+"""Places are looked at this far apart [m]; assumption."""
+
+TURNS = 24
+"""Headings are looked at this many to a full turn; assumption."""
+
+CHOICES = 10
+"""Places of one aircraft that are followed up, at each turn of the search; assumption."""
+
+ASIDE = 0.8
+"""Places followed up stand this far apart [m], or point another way; assumption."""
+
+BOXES = 30_000
+"""Boxes that one search for a way may use here; assumption."""
+
+Goes = Callable[[str], bool]
+"""Told what is tried; False ends the search."""
+
+
+@dataclass(frozen=True, eq=False)
+class Berth:
+    """One aircraft where it is parked, and its proved way out with those before it standing.
+
+    number : its turn, from 1; looks : instants of the second check of its way
+    question : about its way with nothing set aside
+    """
+
+    number: int
+    name: str
+    standing: Standing
+    pose: Pose
+    room: Room
+    route: Route
+    question: Question
+    looks: int
+
+    @property
+    def way_in(self) -> Route:
+        """The way in: the way out backwards."""
+        return self.route.reversed
+
+    @cached_property
+    def solids(self) -> list[tuple[str, Array, NDArray[np.int64], float]]:
+        """Its parts where it is parked: name, points, faces, bulge."""
+        return [(p.name, self.pose.place(p.points), p.faces, p.bulge) for p in self.standing.parts]
+
+
+@dataclass(frozen=True)
+class Between:
+    """The least distance between two parked aircraft [m], with the parts that have it.
+
+    over : where one stands partly over the other, the closest first
+    """
+
+    first: str
+    second: str
+    apart: float
+    part: str
+    other: str
+    over: tuple[OneOver, ...]
+
+
+@dataclass(frozen=True)
+class OneOver:
+    """A part of one aircraft over a part of another, and the distance between the two [m]."""
+
+    above: str
+    under: str
+    apart: float
+
+
+@dataclass(frozen=True)
+class Flat:
+    """What is left with one tyre flat [m]: between which parts, to which thing or aircraft."""
+
+    name: str
+    wheel: str
+    left: float
+    part: str
+    thing: str
+    before: float
+
+
+@dataclass(frozen=True, eq=False)
+class Packing:
+    """The answer.
+
+    berths : in the order in which they are moved in; empty where nothing was found
+    refused : why it certainly cannot be, where that is proved
+    alone : of each, whether it comes out with all the others standing
+    tried : places that were asked for a way ; whole : whether the search ran to its end
+    """
+
+    room: Room
+    gap: float
+    over: float
+    berths: tuple[Berth, ...]
+    refused: str
+    between: tuple[Between, ...]
+    walls: tuple[tuple[str, Clearance], ...]
+    alone: tuple[tuple[str, str], ...]
+    flats: tuple[Flat, ...]
+    tried: int
+    whole: bool
+
+    @property
+    def found(self) -> bool:
+        """Whether an arrangement was found and proved."""
+        return bool(self.berths)
+
+    @property
+    def reserve(self) -> float:
+        """The least that is left with any one tyre flat [m]; infinite where none was looked at."""
+        return min((flat.left for flat in self.flats), default=np.inf)
+
+
+def keeping(room: Room, gap: float, over: float) -> Keep:
+    """What the place asks for, and between aircraft what is given [m]."""
+    keep = Keep.wished(room)
+    return Keep(keep.level | {"aircraft": gap}, keep.upright | {"aircraft": over})
+
+
+def with_parked(room: Room, berths: Sequence[Berth]) -> Room:
+    """The room with aircraft standing in it."""
+    things = [t for b in berths for t in as_things(b.standing, b.pose, b.name)]
+    return replace(room, fixed=(*room.fixed, *things))
+
+
+def pack(
+    room: Room,
+    aircraft: Sequence[tuple[str, Standing]],
+    gap: float,
+    over: float,
+    goes: Goes = lambda step: True,
+) -> Packing:
+    """Places and an order for several aircraft, found by trying; every way proved.
+
+    aircraft : names, each once, with the aircraft as they stand
+    gap, over : to keep between aircraft, across and upright [m]
+    Deterministic where `goes` does not end it.
+    """
+    search = _Search(room, gap, over, goes)
+    refused = search.refused(aircraft)
+    berths: tuple[Berth, ...] = ()
+    if not refused:
+        for order in search.orders(aircraft):
+            berths = search.placed(order, ())
+            if berths or search.ended:
+                break
+    berths = tuple(_told(berth) for berth in berths)
+    done = (
+        (between(berths), _to_room(berths, room), search.alone(berths)) if berths else ((), (), ())
+    )
+    flats = flat_tyres(berths, room) if berths else ()
+    return Packing(room, gap, over, berths, refused, *done, flats, search.tried, not search.ended)
+
+
+def _told(berth: Berth) -> Berth:
+    """The berth with the whole clearance that its way is proved to keep, nothing set aside."""
+    bare = ask_at(berth.standing, berth.room, berth.pose, Keep.nothing())
+    route = replace(berth.route, clearance=proved(bare, berth.route))
+    return replace(berth, question=bare, route=route)
+
+
+class _Search:
+    """The search: the deepest places first, each asked for its way, and back where one fails."""
+
+    def __init__(self, room: Room, gap: float, over: float, goes: Goes) -> None:
+        self.room, self.goes = room, goes
+        self.keep = keeping(room, gap, over)
+        self.tried = 0
+        self.ended = False
+        self._free: dict[str, list[Pose]] = {}
+
+    def refused(self, aircraft: Sequence[tuple[str, Standing]]) -> str:
+        """Why one of them certainly cannot come in; '' where that is not proved."""
+        for name, standing in aircraft:
+            question = ask_at(standing, self.room, self._middle(), self.keep)
+            reason = at_once(question) or headroom(question)
+            if reason:
+                return f"{name}: {reason}"
+        return ""
+
+    def _middle(self) -> Pose:
+        low, high = self.room.floor.min(axis=0), self.room.floor.max(axis=0)
+        x, y = 0.5 * (low + high)
+        return Pose(float(x), float(y), 0.0)
+
+    def orders(
+        self, aircraft: Sequence[tuple[str, Standing]]
+    ) -> Iterator[tuple[tuple[str, Standing], ...]]:
+        """Orders to try, the largest in first; those of one design do not change places."""
+
+        def size(one: tuple[str, Standing]) -> float:
+            return -float(np.prod(np.ptp(plan_hull(one[1].all_points()), axis=0)))
+
+        seen = set()
+        for order in itertools.permutations(sorted(aircraft, key=size)):
+            kinds = tuple(id(standing.airframe) for _, standing in order)
+            if kinds not in seen:
+                seen.add(kinds)
+                yield order
+
+    def placed(
+        self, order: tuple[tuple[str, Standing], ...], berths: tuple[Berth, ...]
+    ) -> tuple[Berth, ...]:
+        """Berths for all of an order after these, or none."""
+        if len(berths) == len(order):
+            return berths
+        name, standing = order[len(berths)]
+        room = with_parked(self.room, berths)
+        for pose in self._chosen(name, standing, room, berths):
+            if not self.goes(f"{name}, place {self.tried + 1}"):
+                self.ended = True
+                return ()
+            self.tried += 1
+            question = ask_at(standing, room, pose, self.keep)
+            way = way_out(question, 0.0, up_to(question.cells.boxes + BOXES))
+            if way.answer != WAY or way.route is None:
+                continue
+            seen = sweep(question.plan, way.route, 0.0)
+            if not seen.good:
+                continue
+            number = len(berths) + 1
+            one = Berth(number, name, standing, pose, room, way.route, question, seen.looks)
+            found = self.placed(order, (*berths, one))
+            if found or self.ended:
+                return found
+        return ()
+
+    def _chosen(
+        self, name: str, standing: Standing, room: Room, berths: tuple[Berth, ...]
+    ) -> Iterator[Pose]:
+        """Free poses, the deepest first, well apart."""
+        free = self._free_alone(name, standing)
+        if berths:
+            probe = ask_at(standing, with_only(room, "aircraft"), self._middle(), self.keep)
+            free = [p for p in free if _clear(probe, p) >= 0.0]
+        chosen: list[Pose] = []
+        for pose in free:
+            if all(_another(pose, other) for other in chosen):
+                chosen.append(pose)
+                yield pose
+            if len(chosen) == CHOICES:
+                return
+
+    def _free_alone(self, name: str, standing: Standing) -> list[Pose]:
+        """Poses wholly on the floor that keep what is wanted of the room, the deepest first."""
+        if name not in self._free:
+            probe = ask_at(standing, self.room, self._middle(), self.keep)
+            poses = [*_spots(self.room), *_grid(standing, self.room)]
+            free = [p for p in poses if _clear(probe, p) >= 0.0]
+            spots = len(_spots(self.room))
+            doors = np.array([middle for middle, _ in door_ways(self.room.place)])
+
+            def depth(pose: Pose) -> tuple[float, float, float, float]:
+                x, y, _ = probe.plan.pivot_at(pose)
+                off = float(np.hypot(*(doors - (x, y)).T).min())
+                return -round(off, 6), pose.x, pose.y, pose.heading
+
+            known = [p for p in free if p in poses[:spots]]
+            self._free[name] = [*known, *sorted((p for p in free if p not in known), key=depth)]
+        return self._free[name]
+
+    def alone(self, berths: tuple[Berth, ...]) -> tuple[tuple[str, str], ...]:
+        """Of each, whether it comes out with all the others standing."""
+        out = []
+        for berth in berths:
+            if berth.number == len(berths):
+                out.append((berth.name, WAY))
+                continue
+            others = [b for b in berths if b is not berth]
+            question = ask_at(berth.standing, with_parked(self.room, others), berth.pose, self.keep)
+            if question.parked < 0.0:
+                out.append((berth.name, NONE))
+                continue
+            watch = up_to(question.cells.boxes + BOXES)
+            out.append((berth.name, way_out(question, 0.0, watch).answer))
+        return tuple(out)
+
+
+def with_only(room: Room, kind: str) -> Room:
+    """The room with the things of one kind alone."""
+    return replace(room, fixed=tuple(t for t in room.fixed if t.kind == kind))
+
+
+def _clear(question: Question, pose: Pose) -> float:
+    return question.scene.clearance(question.plan.pivot_at(pose))[0]
+
+
+def _another(pose: Pose, other: Pose) -> bool:
+    turn = abs((pose.heading - other.heading + np.pi) % (2.0 * np.pi) - np.pi)
+    off = float(np.hypot(pose.x - other.x, pose.y - other.y))
+    return off > ASIDE or turn > np.radians(50.0)
+
+
+def _spots(room: Room) -> list[Pose]:
+    return [
+        Pose(float(s.at[0]), float(s.at[1]), float(s.heading) % (2.0 * np.pi))
+        for s in room.place.spots
+    ]
+
+
+def _grid(standing: Standing, room: Room) -> Iterator[Pose]:
+    """Poses on a grid with the whole plan hull over the floor."""
+    import shapely
+
+    hull = plan_hull(standing.all_points())
+    floor = shapely.polygons(room.floor)
+    shapely.prepare(floor)
+    low, high = room.floor.min(axis=0), room.floor.max(axis=0)
+    for k in range(TURNS):
+        heading = 2.0 * np.pi * k / TURNS
+        ring = Pose(0.0, 0.0, heading).place(hull)
+        xs = np.arange(
+            np.ceil((low[0] - ring[:, 0].min()) / STEP), (high - ring.max(axis=0))[0] / STEP
+        )
+        ys = np.arange(
+            np.ceil((low[1] - ring[:, 1].min()) / STEP), (high - ring.max(axis=0))[1] / STEP
+        )
+        if not len(xs) or not len(ys):
+            continue
+        at = STEP * np.array(np.meshgrid(xs, ys)).reshape(2, -1).T
+        inside = shapely.covers(floor, shapely.polygons(ring[None] + at[:, None]))
+        for x, y in at[inside]:
+            yield Pose(float(x), float(y), heading)
+
+
+def between(berths: Sequence[Berth]) -> tuple[Between, ...]:
+    """The gaps between every two parked aircraft, least first."""
+    found = [_between(a, b) for a, b in itertools.combinations(berths, 2)]
+    return tuple(sorted(found, key=lambda one: one.apart))
+
+
+def _between(one: Berth, other: Berth) -> Between:
+    apart, part, beside = _nearest(one.solids, other.solids)
+    over = tuple(sorted(_overs(one, other), key=lambda o: o.apart))
+    return Between(one.name, other.name, apart, part, beside, over)
+
+
+def _overs(one: Berth, other: Berth) -> Iterator[OneOver]:
+    """Parts of one over parts of the other, either way round."""
+    here, there = (
+        [(at_pose(outline(p), b.pose), s) for p, s in zip(b.standing.parts, b.solids, strict=True)]
+        for b in (one, other)
+    )
+    for (shape, solid), (shadow, beside) in itertools.product(here, there):
+        if not shape.intersects(shadow) or shape.intersection(shadow).area < 1e-4:
+            continue
+        apart = _nearest([solid], [beside])[0]
+        names = f"{one.name}: {solid[0]}", f"{other.name}: {beside[0]}"
+        first = float(solid[1][:, 2].mean()) > float(beside[1][:, 2].mean())
+        yield OneOver(*(names if first else names[::-1]), apart)
+
+
+def _nearest(
+    solids: Sequence[tuple[str, Array, NDArray[np.int64], float]],
+    others: Sequence[tuple[str, Array, NDArray[np.int64], float]],
+) -> tuple[float, str, str]:
+    """Least distance between two sets of solids, what bulges taken off [m], and the two names."""
+    best: tuple[float, str, str] = (np.inf, "", "")
+    for name, points, faces, bulge in solids:
+        for other, corners, sides, more in others:
+            limit = best[0] + bulge + more
+            room = np.maximum(points.min(axis=0) - corners.max(axis=0), 0.0)
+            room = np.maximum(room, corners.min(axis=0) - points.max(axis=0))
+            if float(np.linalg.norm(room)) >= limit:
+                continue
+            near = mesh_distance(points, faces, corners, sides, limit=limit).distance
+            if near - bulge - more < best[0]:
+                best = near - bulge - more, name, other
+    return best
+
+
+def _spot(pose: Pose, name: str) -> Spot:
+    words = {
+        "name": name,
+        "at": [f"{pose.x:.9f} m", f"{pose.y:.9f} m"],
+        "heading": f"{np.degrees(pose.heading):.9f} deg",
+    }
+    return Spot.model_validate(words)
+
+
+def _to_room(berths: Sequence[Berth], room: Room) -> tuple[tuple[str, Clearance], ...]:
+    """The least clearance of each to the room."""
+    out = []
+    for berth in berths:
+        near = _in_room(berth.standing, room, berth.pose, berth.name)
+        if near is not None:
+            out.append((berth.name, near))
+    return tuple(out)
+
+
+def _in_room(standing: Standing, room: Room, pose: Pose, name: str) -> Clearance | None:
+    for limit in (1.0, 20.0):
+        found = clearances(standing, room, _spot(pose, name), limit)
+        if found:
+            return found[0]
+    return None
+
+
+def flat_tyres(berths: Sequence[Berth], room: Room) -> tuple[Flat, ...]:
+    """What each flat tyre, one at a time, leaves to the others and to the room."""
+    out = []
+    for berth in berths:
+        others = [(b.name, solid) for b in berths if b is not berth for solid in b.solids]
+        before = _left(berth.standing, berth.pose, berth.name, others, room)
+        for wheel, standing in on_flats(berth.standing):
+            after = _left(standing, berth.pose, berth.name, others, room)
+            out.append(Flat(berth.name, wheel, *after, before[0]))
+    return tuple(sorted(out, key=lambda flat: flat.left))
+
+
+def _left(
+    standing: Standing,
+    pose: Pose,
+    name: str,
+    others: Sequence[tuple[str, tuple[str, Array, NDArray[np.int64], float]]],
+    room: Room,
+) -> tuple[float, str, str]:
+    """The least that is left [m], of which part, to which part of which other or which thing."""
+    solids = [(p.name, pose.place(p.points), p.faces, p.bulge) for p in standing.parts]
+    best = (np.inf, "", "")
+    for other in dict.fromkeys(n for n, _ in others):
+        apart, part, beside = _nearest(solids, [s for n, s in others if n == other])
+        if apart < best[0]:
+            best = apart, part, f"{beside} of {other}"
+    near = _in_room(standing, room, pose, name)
+    if near is not None and near.gap < best[0]:
+        best = near.gap, near.part, near.thing
+    return best
+
+
+def on_flats(standing: Standing) -> Iterator[tuple[str, Standing]]:
+    """The aircraft with one tyre flat, for each wheel it stands on that says how far it sinks."""
+    from planform.airframe.stance import contacts_in, stand_on
+
+    design = standing.airframe.design
+    stance = design.stances[standing.stance_name]
+    for contact in contacts_in(design, stance):
+        name = contact.name.removeprefix("left ").removeprefix("right ")
+        wheel = design.wheels.get(name)
+        if wheel is None or not float(wheel.flat_drop) > 0.0 or contact.name in stance.flat:
+            continue
+        sunk = stance.model_copy(update={"flat": (*stance.flat, contact.name)})
+        stances = {**design.stances, standing.stance_name: sunk}
+        changed = replace(standing.airframe, design=design.model_copy(update={"stances": stances}))
+        yield contact.name, stand_on(changed, standing.stage, standing.stance_name)
