@@ -147,7 +147,8 @@ def ways(found: Packing, system: str) -> Iterator[tuple[Berth, Sketch]]:
     for berth in found.berths:
         corners = corners_of(plan_outline(berth.standing))
         steps = steps_of(berth.way_in, corners)
-        heading = f"{berth.number}. {berth.name}: the way in, {len(steps)} step(s)"
+        count = f"{len(steps)} step{'' if len(steps) == 1 else 's'}"
+        heading = f"{berth.number}. {berth.name}: the way in, {count}"
         yield berth, overview_sketch(berth.standing, berth.room, steps, heading, system)
 
 

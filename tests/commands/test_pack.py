@@ -1,0 +1,52 @@
+"""The command that packs several aircraft, run as a user runs it."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from tests.commands.test_commands import DESIGNS, run
+
+HALL, BARN = str(DESIGNS / "long-hall.toml"), str(DESIGNS / "barn.toml")
+MARRAM, QUILLWORT = str(DESIGNS / "marram.toml"), str(DESIGNS / "quillwort.toml")
+
+
+def test_two_go_in_with_one_surface_over_another(tmp_path):
+    words = ("--gap", "3 in", "--over", "2 in", "--json", "-o", tmp_path / "out")
+    code, out, err = run("pack", HALL, MARRAM, QUILLWORT, *words)
+    answer = json.loads(out)
+    assert code == 0
+    assert answer["answer"].startswith("found and proved")
+    assert [one["name"] for one in answer["order_in"]] == ["Marram", "Quillwort 2"]
+    assert answer["between"][0]["over"]
+    assert len(answer["flat_tyres"]) == 6
+    assert "Marram, place 1" in err
+    names = {path.name for path in (tmp_path / "out").iterdir()}
+    assert names >= {"packing.html", "packing.json", "plan.svg", "plan.png", "1-marram"}
+    own = {path.name for path in (tmp_path / "out" / "2-quillwort-2").iterdir()}
+    assert own >= {"route.html", "helpers-card.html", "floor-marks.csv", "roll-out.gif"}
+
+
+def test_too_much_is_not_found(tmp_path):
+    code, out, _ = run("pack", str(DESIGNS / "garden-shed.toml"), MARRAM, "--gap", "3 in")
+    assert code == 1
+    assert "cannot be" in out or "not found" in out
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ((HALL, QUILLWORT, "--gap", "0 in"), "allowed: more than zero, as '6 in'"),
+        ((HALL, QUILLWORT, "--gap", "-1 in"), "--gap"),
+        ((HALL, QUILLWORT, "--over", "2"), "no unit"),
+        ((HALL, *([QUILLWORT] * 7)), "allowed: up to 6"),
+        ((HALL, HALL), "long-hall.toml"),
+        ((HALL, QUILLWORT, "--units", "yards"), "allowed: ft-in"),
+    ],
+)
+def test_wrong_input_is_one_message(words, told, tmp_path):
+    code, out, err = run("pack", *words, "-o", tmp_path / "out")
+    assert (code, out) == (2, "")
+    assert told in err
+    assert not (tmp_path / "out").exists()

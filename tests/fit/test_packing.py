@@ -1,0 +1,149 @@
+"""Several aircraft in one hall: what is told is checked by other means."""
+
+from __future__ import annotations
+
+import copy
+from functools import cache
+from itertools import pairwise
+
+import fcl
+import numpy as np
+import pytest
+import shapely
+
+import planform as pf
+from planform.airframe.outlines import band_outline
+from planform.design.load import design_from, place_from
+from planform.fit import proof
+from planform.fit.alongside import at_pose
+from planform.fit.moves import Pose
+from planform.fit.packing import flat_tyres, keeping, pack
+from planform.fit.parked import as_things, levels, slices
+from planform.fit.way_out import ask_at
+from tests.conftest import DESIGNS, PLAIN, ROOM
+
+GAP, OVER = 0.2, 0.1
+
+
+@cache
+def standing():
+    return pf.stand_all(pf.build(design_from(copy.deepcopy(PLAIN))))[0]
+
+
+def hall(width=20.0, depth=9.0, more=0.0):
+    room = copy.deepcopy(ROOM)
+    room["floor"] = {"width": f"{width + more} m", "depth": f"{depth + more} m"}
+    room["doors"][0] |= {"clear_width": f"{width - 2} m"}
+    room["spots"] = []
+    return pf.build_room(place_from(room))
+
+
+@cache
+def packed():
+    return pack(hall(), [("one", standing()), ("two", standing())], GAP, OVER)
+
+
+def test_two_are_packed_and_every_way_holds_up():
+    found = packed()
+    assert found.found
+    assert [b.number for b in found.berths] == [1, 2]
+    keep = keeping(found.room, GAP, OVER)
+    for berth in found.berths:
+        kept = ask_at(berth.standing, berth.room, berth.pose, keep)
+        assert kept.parked >= 0.0
+        assert proof.sweep(kept.plan, berth.route, 0.0).good
+        assert proof.sweep(kept.plan, berth.way_in, 0.0).good
+        assert berth.route.clearance > 0.0
+    assert sum(t.kind == "aircraft" for t in found.berths[0].room.fixed) == 0
+    assert sum(t.kind == "aircraft" for t in found.berths[1].room.fixed) > 5
+
+
+def tree(points, faces):
+    model = fcl.BVHModel()
+    model.beginModel(len(points), len(faces))
+    model.addSubModel(np.ascontiguousarray(points), np.ascontiguousarray(faces))
+    model.endModel()
+    return fcl.CollisionObject(model, fcl.Transform())
+
+
+def test_the_gap_told_is_that_of_a_general_library():
+    """python-fcl between the solids as they stand, less what true curves may take."""
+    (one,) = packed().between
+    first, second = ([tree(p, f) for _, p, f, _ in b.solids] for b in packed().berths)
+    least = min(
+        fcl.distance(a, b, fcl.DistanceRequest(), fcl.DistanceResult())
+        for a in first
+        for b in second
+    )
+    assert one.apart <= least + 1e-6
+    assert one.apart >= least - 2.0 * standing().bulge - 1e-6
+    assert one.apart >= min(GAP, OVER)
+
+
+def test_a_larger_hall_keeps_what_was_found():
+    larger = hall(more=2.0)
+    keep = keeping(larger, GAP, OVER)
+    for berth in packed().berths:
+        before = [b for b in packed().berths if b.number < berth.number]
+        things = tuple(t for b in before for t in as_things(b.standing, b.pose, b.name))
+        room = pf.build_room(larger.place)
+        room = type(room)(room.place, (*room.fixed, *things), room.floor, room.top)
+        question = ask_at(berth.standing, room, berth.pose, keep)
+        assert question.parked >= 0.0
+
+
+def test_no_room_for_two_is_not_found_which_proves_nothing():
+    found = pack(hall(8.9, 5.0), [("one", standing()), ("two", standing())], GAP, OVER)
+    assert not found.found
+    assert found.refused == ""
+    assert found.whole
+
+
+def test_one_too_high_is_refused_with_its_reason():
+    room = copy.deepcopy(ROOM)
+    room["doors"][0]["clear_height"] = "1.5 m"
+    found = pack(pf.build_room(place_from(room)), [("one", standing())], GAP, OVER)
+    assert found.refused.startswith("one: ")
+    assert "higher than every door head" in found.refused
+
+
+def test_the_search_can_be_ended():
+    found = pack(hall(), [("one", standing()), ("two", standing())], GAP, OVER, lambda step: False)
+    assert (found.found, found.whole, found.tried) == (False, False, 0)
+
+
+def test_the_same_answer_every_time():
+    again = pack(hall(), [("one", standing()), ("two", standing())], GAP, OVER)
+    assert [b.pose for b in again.berths] == [b.pose for b in packed().berths]
+
+
+def test_a_flat_tyre_lowers_a_tip(plain):
+    """The far tip rises and the near one sinks; what is left is measured anew."""
+    flats = flat_tyres(packed().berths, packed().room)
+    assert {f.wheel for f in flats} == {"left main", "right main"}
+    assert len(flats) == 4
+    assert all(abs(f.left - f.before) < 0.4 for f in flats)
+    assert any(f.left != pytest.approx(f.before, abs=1e-6) for f in flats)
+
+
+@pytest.mark.parametrize("name", ["marram", "quillwort", "samphire"])
+def test_slices_hold_all_of_the_aircraft(name):
+    """At any height the section lies in its slice's outline."""
+    aircraft = pf.stand_all(pf.build(pf.load(DESIGNS / f"{name}.toml")))[-1]
+    marks = levels(aircraft)
+    assert marks == sorted(marks)
+    assert len(slices(aircraft)) == len(marks) - 1
+    for (low, high), (_, _, region) in zip(pairwise(marks), slices(aircraft), strict=True):
+        for share in (0.05, 0.5, 0.95):
+            z = low + share * (high - low)
+            for part in aircraft.parts:
+                thin = band_outline(part, z, z + 1e-3)
+                assert thin.is_empty or region.buffer(1e-6).covers(thin)
+
+
+def test_a_parked_aircraft_is_placed_as_its_pose_says():
+    pose = Pose(3.0, 4.0, 0.7)
+    rings = [t.outline for t in as_things(standing(), pose, "other")]
+    whole = shapely.union_all([shapely.polygons(r) for r in rings])
+    flat = shapely.union_all([band_outline(p, -1.0, 9.0) for p in standing().parts])
+    assert whole.buffer(1e-6).covers(at_pose(flat, pose))
