@@ -59,7 +59,7 @@ def told(*questions: str) -> None:
 
 
 def check_files(files: list[Path], *, as_json: bool) -> int:
-    """Check files of either sort; 0 where all are good, 2 otherwise."""
+    """Check files of any sort; 0 where all are good, 2 otherwise."""
     found: list[dict[str, Any]] = []
     for path in files:
         entry: dict[str, Any] = {"file": str(path), "problems": [], "questions": []}
@@ -81,10 +81,14 @@ def check_files(files: list[Path], *, as_json: bool) -> int:
 
 
 def _questions(path: Path) -> tuple[str, ...]:
-    from planform.design.load import sort_of
+    from planform.design.load import load_carrier, sort_of
 
-    if sort_of(path) == "place":
+    sort = sort_of(path)
+    if sort == "place":
         return place_questions(load_place(path))
+    if sort == "carrier":
+        load_carrier(path)
+        return ()
     return design_questions(load(path))
 
 

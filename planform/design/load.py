@@ -10,12 +10,15 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
+from planform.design.carrier import Carrier, check_carrier
 from planform.design.checks import check_design, check_place
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 
-M = TypeVar("M", Design, Place)
+M = TypeVar("M", Design, Place, Carrier)
+
+SORTS = {"design": Design, "place": Place, "carrier": Carrier}
 
 LARGEST_FILE = 1_000_000
 """Bytes; a design of a hundred surfaces is well under a tenth of it."""
@@ -31,9 +34,15 @@ def load_place(path: str | Path) -> Place:
     return place_from(_table(Path(path)), str(path))
 
 
+def load_carrier(path: str | Path) -> Carrier:
+    """Read and check a carrier file. Raises InputError with all its problems."""
+    return carrier_from(_table(Path(path)), str(path))
+
+
 def sort_of(path: str | Path) -> str:
-    """'design' or 'place', by the file's own format line (a design where it has none)."""
-    return "place" if "place" in str(_table(Path(path)).get("format", "")) else "design"
+    """'design', 'place' or 'carrier', by the file's format line (a design where it has none)."""
+    given = str(_table(Path(path)).get("format", ""))
+    return next((sort for sort in SORTS if sort in given), "design")
 
 
 def design_from(table: dict[str, Any], origin: str = "design") -> Design:
@@ -44,6 +53,11 @@ def design_from(table: dict[str, Any], origin: str = "design") -> Design:
 def place_from(table: dict[str, Any], origin: str = "place") -> Place:
     """Check a place given as nested tables (as a place file holds them)."""
     return _checked(Place, table, origin, check_place)
+
+
+def carrier_from(table: dict[str, Any], origin: str = "carrier") -> Carrier:
+    """Check a carrier given as nested tables (as a carrier file holds them)."""
+    return _checked(Carrier, table, origin, check_carrier)
 
 
 def changed(design: Design, path: str, value: Any) -> Design:
@@ -129,9 +143,10 @@ def _checked(
     check: Callable[[Any, dict[str, Any]], Iterable[Problem]],
 ) -> M:
     problems: list[Problem] = []
-    wanted = "design" if model is Design else "place"
-    other = {"design": "place", "place": "design"}[wanted]
-    if str(table.get("format", "")).startswith(f"planform {other}"):
+    wanted = next(sort for sort, one in SORTS.items() if one is model)
+    given = str(table.get("format", ""))
+    other = next((s for s in SORTS if s != wanted and given.startswith(f"planform {s}")), None)
+    if other is not None:
         problem = Problem(
             "format",
             repr(table["format"]),

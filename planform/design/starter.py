@@ -1,4 +1,4 @@
-"""The starter files and the JSON Schemas of both file formats."""
+"""The starter files and the JSON Schemas of the file formats."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from pathlib import Path
 
 from pydantic import BaseModel
 
+from planform.design.carrier import Carrier
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
@@ -16,6 +17,7 @@ FILES = ("my-design.toml", "my-place.toml")
 SCHEMAS: dict[str, type[BaseModel]] = {
     "planform-design.schema.json": Design,
     "planform-place.schema.json": Place,
+    "planform-carrier.schema.json": Carrier,
 }
 
 
@@ -32,7 +34,7 @@ def starter_text(name: str) -> str:
 
 
 def write_starter(folder: Path) -> list[Path]:
-    """Write both starters and both schemas; nothing where one of them is there already."""
+    """Write both starters and the schemas; nothing where one of them is there already."""
     texts = {name: starter_text(name) for name in FILES}
     texts |= {name: schema_text(name) for name in SCHEMAS}
     there = [name for name in FILES if (folder / name).exists()]
