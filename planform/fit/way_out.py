@@ -38,8 +38,8 @@ MOST = 1.0
 DEEP = 1.0
 """How much overlap is tried to find where it jams [m]; assumption."""
 
-ROUGHLY = 0.25
-"""How deep it jams is told to this share of the depth, or to the width asked; assumption."""
+MORE = 40_000
+"""Boxes that each question about how deep it jams may add; a jam is told as well as they allow."""
 
 ASIDE = (0.025, 0.05, 0.1, 0.2)
 """Clearances that are asked for on both sides of one that was not decided [m]."""
@@ -311,7 +311,12 @@ def widest(question: Question, width: float = WIDTH, watch: Watch = patient) -> 
 
     def way(c: float) -> str:
         nonlocal best
-        answer = way_out(question, c, watch)
+        most = question.cells.boxes + MORE
+
+        def sparing(step: str, boxes: int, seconds: float) -> bool:
+            return boxes < most and watch(step, boxes, seconds)
+
+        answer = way_out(question, c, watch if c >= 0.0 else sparing)
         asked.append((c, answer.answer, answer.seconds))
         if answer.answer == WAY:
             best = answer
@@ -344,14 +349,15 @@ def widest(question: Question, width: float = WIDTH, watch: Watch = patient) -> 
             low = high - step
         if best is None:
             return told(-np.inf, high, "the jam is deeper than was looked for")
-    while high - low > max(width, -ROUGHLY * low):
+    while high - low > width:
         for share in (0.5, 0.35, 0.65):
             middle = low + share * (high - low)
             answer = way(middle)
             if answer != OPEN:
                 break
         else:
-            return told(low, high, "not decided closer")
+            jam = "how deep it jams was " if high <= 0.0 else ""
+            return told(low, high, f"{jam}not decided closer")
         low, high = (middle, high) if answer == WAY else (low, middle)
     return told(low, high, "")
 
