@@ -395,6 +395,29 @@ def carry(
     raise typer.Exit(show_carrying(loaded, shop, part or (), output, system, as_json=as_json))
 
 
+@app.command()
+def haul(
+    design: DesignFile,
+    carrier: Annotated[Path, typer.Argument(metavar="CARRIER", help="carrier file (.toml)")],
+    part: Annotated[
+        list[str] | None,
+        typer.Option("--part", help="one piece: a part or group, or several joined by +"),
+    ] = None,
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", help="write page, drawings and JSON here")
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Parts on a trailer or in a container: places, end door, road, load on the hitch."""
+    from planform.cli.hauling import show_haul
+    from planform.design.load import load, load_carrier
+
+    loaded, taken = _both(lambda: load(design), lambda: load_carrier(carrier))
+    system = _system(units, loaded.units)
+    raise typer.Exit(show_haul(loaded, taken, part or (), output, system, as_json=as_json))
+
+
 Folder = Annotated[Path, typer.Option("-o", "--output", help="the folder to write into")]
 
 

@@ -83,7 +83,7 @@ class Along:
         return Outline(ring, self.carried.margin)
 
     @cached_property
-    def _axes(self) -> Array:
+    def axes(self) -> Array:
         """Level and up across the way, its least rectangle flat, shape (2, 3)."""
         axes = across(self.direction)
         ring = counter_clockwise(_hull2(self.carried.hull @ axes.T))
@@ -93,7 +93,7 @@ class Along:
 
     def seen(self, points: Array) -> Array:
         """Points of aircraft axes (n, 3) as seen along the way, lying flat, shape (n, 2) [m]."""
-        return np.asarray(points @ self._axes.T)
+        return np.asarray(points @ self.axes.T)
 
     @property
     def length(self) -> float:
