@@ -19,7 +19,7 @@ from planform.study.hauling import Haul, Loaded, Piece, least_box
 
 NOTES = (
     "Each piece counts as the box round it in one of the attitudes tried: its least box found and "
-    "those of the aircraft's axes, on any face. It stands on the bed with nothing on top of it; one "
+    "those of the aircraft's axes, on any face. It stands on the bed with nothing on top; one "
     "on its edge or on end needs a cradle that holds it there; "
     "racks and leaning pieces are not looked at. Not found is not no.",
     "The load on the hitch is statics about the middle of the axles, which are taken to carry "
