@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planform.cli.answers import console, told
-from planform.cli.rolling import length_given, watching
+from planform.cli.options import length_given
+from planform.cli.rolling import watching
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.questions import assumptions, design_questions, place_questions

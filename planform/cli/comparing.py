@@ -8,8 +8,8 @@ from pathlib import Path
 
 from planform.airframe.stance import shaped, stage_named, stance_named
 from planform.cli.answers import progress_bar, show_tables
+from planform.cli.options import quantity_given
 from planform.design.models import Design
-from planform.design.notation import NotationError, read
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 from planform.study.compare import default_terms, study_of
@@ -44,15 +44,6 @@ def _variations(asked: Asked) -> list[Variation]:
     return out
 
 
-def _read(option: str, text: str | None, kind: str) -> float | None:
-    if text is None:
-        return None
-    try:
-        return float(read(text, kind))
-    except NotationError as error:
-        raise InputError("option", [Problem(option, error.given, error.allowed)]) from None
-
-
 def show_comparison(
     design: Design,
     place: Place | None,
@@ -74,7 +65,10 @@ def show_comparison(
     if asked.lift is not None and not 0.0 < asked.lift < 5.0:
         allowed = "allowed: a lift coefficient above 0 and below 5"
         raise InputError("option", [Problem("--lift", repr(asked.lift), allowed)])
-    cg, skin = _read("--cg", asked.cg, "length"), _read("--skin", asked.skin, "area_density")
+    cg, skin = (
+        quantity_given("--cg", asked.cg, "length"),
+        quantity_given("--skin", asked.skin, "area_density"),
+    )
     variations = _variations(asked)
     options = grid(design, variations, confirmed=asked.yes)
     terms, taken = default_terms(design, asked.stage, asked.stance, asked.lift, cg, skin)

@@ -9,7 +9,8 @@ from pathlib import Path
 from planform.airframe.build import build
 from planform.airframe.stance import Standing, shaped, stand_on
 from planform.cli.answers import console, show_tables, told
-from planform.cli.rolling import length_given, watching
+from planform.cli.options import length_given
+from planform.cli.rolling import watching
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem

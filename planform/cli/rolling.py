@@ -12,8 +12,8 @@ from typing import Any
 from planform.airframe.build import build
 from planform.airframe.stance import shaped, stage_named, stand_on
 from planform.cli.answers import console, told
+from planform.cli.options import length_given
 from planform.design.models import Design
-from planform.design.notation import NotationError, read
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 from planform.design.questions import assumptions, design_questions, place_questions
@@ -112,20 +112,6 @@ def _print(
         for step in steps_of(route, corners_of(plan_outline(standing))):
             print(f"{step.number}. {instruction(standing, room, step, system)}.")
     print("Level floor assumed. Walkers at tips, nose and tail; anyone's STOP stops all.")
-
-
-def length_given(name: str, text: str | None) -> float | None:
-    """A length given as an option [m]."""
-    if text is None:
-        return None
-    try:
-        value = read(text, "length")
-    except NotationError as error:
-        raise InputError("option", [Problem(name, error.given, error.allowed)]) from None
-    if not float(value) >= 0.0:
-        allowed = "allowed: zero (just not touching) or more"
-        raise InputError("option", [Problem(name, repr(text), allowed)])
-    return float(value)
 
 
 def watching(seconds: float) -> AbstractContextManager[Callable[[str, int, float], bool]]:

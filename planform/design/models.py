@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, Any, Literal
 
 from pydantic import Field, field_validator, model_validator
@@ -20,6 +21,7 @@ from planform.design.fields import (
     UnitSystem,
     refuse,
 )
+from planform.design.reading import Reading
 
 ZERO_LENGTH = "0 in"
 ZERO_ANGLE = "0 deg"
@@ -161,6 +163,14 @@ class Wheel(Model):
     flat_drop: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
     steers: Angle | None = None
     leg: Leg | None = None
+
+    @field_validator("steers")
+    @classmethod
+    def _forward(cls, given: Reading | None) -> Reading | None:
+        if given is not None and not 0.0 < given < 0.5 * math.pi:
+            allowed = "allowed: more than 0 and less than 90 deg; leave it out where it casters"
+            raise refuse(repr(given.text), allowed)
+        return given
 
 
 class Pad(Model):

@@ -212,3 +212,10 @@ def test_change_is_checked_again(plain):
 def test_dump_and_read_again_is_equal(plain):
     design = design_from(plain)
     assert design_from(design.model_dump(mode="json", exclude_unset=True)) == design
+
+
+@pytest.mark.parametrize("steers", ["0 deg", "90 deg", "-20 deg"])
+def test_a_nose_wheel_steers_less_than_square(plain, steers):
+    plain["wheels"]["nose"]["steers"] = steers
+    with pytest.raises(pf.InputError, match="more than 0 and less than 90 deg"):
+        design_from(plain)
