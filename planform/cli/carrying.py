@@ -25,23 +25,27 @@ def show_carrying(
     """Print what a part needs to be carried out; 0 where it passes a door, or none is given."""
     from planform.fit.carrying import NOT_FOUND, carried, through_doors
     from planform.report import carrying as report
+    from planform.study.held import carried_spreads
 
     one = carried(build(design), names)
     doors = () if place is None else through_doors(one, place)
-    written = [] if folder is None else report.write_carrying(design, one, doors, folder, system)
+    spreads = {} if place is None else carried_spreads(design, place, one, doors)
+    written: list[str] = []
+    if folder is not None:
+        written = report.write_carrying(design, one, doors, folder, system, spreads)
     questions = [*design_questions(design), *(place_questions(place) if place else [])]
     if as_json:
         content = {
             "design": design.name,
             "place": None if place is None else place.name,
-            **report.as_json(one, doors),
+            **report.as_json(one, doors, spreads),
             "questions": questions,
             "assumed": list(assumptions(design, place)),
         }
         print(to_json.document("carry", content))
     else:
         console().print(f"[bold]{design.name}: {one.title}, carried out[/bold]")
-        show_tables(report.tables(one, doors), system)
+        show_tables(report.tables(one, doors, spreads), system)
         for note in report.NOTES:
             print(note)
         if written:

@@ -36,6 +36,7 @@ def show_packing(
     from planform.fit.packing import pack
     from planform.fit.room import build_room
     from planform.report import packing as report
+    from planform.study.held import packed_spreads
 
     if len(designs) > MOST:
         allowed = f"allowed: up to {MOST}; place those that are never moved as obstacles"
@@ -55,7 +56,8 @@ def show_packing(
             return watch(step, 0, 0.0)
 
         found = pack(build_room(place), aircraft, between, upright, goes)
-    written = [] if folder is None else report.write_packing(found, folder, system)
+    spreads = packed_spreads(found)
+    written = [] if folder is None else report.write_packing(found, folder, system, spreads)
     unlike = {design.name: design for design in designs}.values()
     questions = [q for design in unlike for q in design_questions(design)]
     questions += place_questions(place)
@@ -63,14 +65,14 @@ def show_packing(
     if as_json:
         content = {
             "place": place.name,
-            **report.as_json(found, system),
+            **report.as_json(found, system, spreads),
             "questions": questions,
             "assumed": list(taken),
         }
         print(to_json.document("packing", content))
     else:
         console().print(f"[bold]{place.name}: {report.headline(found)}[/bold]")
-        show_tables(report.tables(found), system)
+        show_tables(report.tables(found, spreads), system)
         for berth in found.berths:
             print(f"{berth.number}. {berth.name}, the way in:")
             for words in report.steps_in(berth, system):

@@ -188,7 +188,7 @@ def through_doors(one: Carried, place: Place) -> tuple[Through, ...]:
 
 
 def _through(one: Carried, place: Place, door: Door) -> Through:
-    width, height = float(door.clear_width), float(door.clear_height) - float(door.threshold)
+    width, height = _clear(door)
     side, head = (place.clearances.wanted(f)[0] or 0.0 for f in ("door_sides", "door_head"))
     wished = width - 2.0 * side, height - head
     found = [(way, *way.outline.best_for(*wished)) for way in one.ways]
@@ -205,3 +205,17 @@ def _through(one: Carried, place: Place, door: Door) -> Through:
         roll = 0.0
     spare = float(way.outline.spare(width, height, roll))
     return Through(door.name, width, height, side, head, way, roll, spare, ranges, answer)
+
+
+def spare_of(one: Carried, door: Through, place: Place) -> float:
+    """What is left in a door [m] for a part, maybe built otherwise, carried and rolled as told."""
+    width, height = next(_clear(d) for d in place.doors if d.name == door.opening)
+    c, s = np.cos(door.roll), np.sin(door.roll)
+    seen = door.way.seen(one.hull) @ np.array([[c, s], [-s, c]])
+    wide, high = (float(v) + 2.0 * one.margin for v in np.ptp(seen, axis=0))
+    return min(0.5 * (width - wide), height - high)
+
+
+def _clear(door: Door) -> tuple[float, float]:
+    """Clear width of a door, and clear height over its threshold [m]."""
+    return float(door.clear_width), float(door.clear_height) - float(door.threshold)

@@ -377,7 +377,7 @@ def between(berths: Sequence[Berth]) -> tuple[Between, ...]:
 
 
 def _between(one: Berth, other: Berth) -> Between:
-    apart, part, beside = _nearest(one.solids, other.solids)
+    apart, part, beside = least_between(one.solids, other.solids)
     over = tuple(sorted(_overs(one, other), key=lambda o: o.apart))
     return Between(one.name, other.name, apart, part, beside, over)
 
@@ -391,13 +391,13 @@ def _overs(one: Berth, other: Berth) -> Iterator[OneOver]:
     for (shape, solid), (shadow, beside) in itertools.product(here, there):
         if not shape.intersects(shadow) or shape.intersection(shadow).area < 1e-4:
             continue
-        apart = _nearest([solid], [beside])[0]
+        apart = least_between([solid], [beside])[0]
         names = f"{one.name}: {solid[0]}", f"{other.name}: {beside[0]}"
         first = float(solid[1][:, 2].mean()) > float(beside[1][:, 2].mean())
         yield OneOver(*(names if first else names[::-1]), apart)
 
 
-def _nearest(
+def least_between(
     solids: Sequence[tuple[str, Array, NDArray[np.int64], float]],
     others: Sequence[tuple[str, Array, NDArray[np.int64], float]],
 ) -> tuple[float, str, str]:
@@ -416,7 +416,8 @@ def _nearest(
     return best
 
 
-def _spot(pose: Pose, name: str) -> Spot:
+def spot_at(pose: Pose, name: str) -> Spot:
+    """A pose as a spot of a place."""
     words = {
         "name": name,
         "at": [f"{pose.x:.9f} m", f"{pose.y:.9f} m"],
@@ -437,7 +438,7 @@ def _to_room(berths: Sequence[Berth], room: Room) -> tuple[tuple[str, Clearance]
 
 def _in_room(standing: Standing, room: Room, pose: Pose, name: str) -> Clearance | None:
     for limit in (1.0, 20.0):
-        found = clearances(standing, room, _spot(pose, name), limit)
+        found = clearances(standing, room, spot_at(pose, name), limit)
         if found:
             return found[0]
     return None
@@ -466,7 +467,7 @@ def _left(
     solids = [(p.name, pose.place(p.points), p.faces, p.bulge) for p in standing.parts]
     best = (np.inf, "", "")
     for other in dict.fromkeys(n for n, _ in others):
-        apart, part, beside = _nearest(solids, [s for n, s in others if n == other])
+        apart, part, beside = least_between(solids, [s for n, s in others if n == other])
         if apart < best[0]:
             best = apart, part, f"{beside} of {other}"
     near = _in_room(standing, room, pose, name)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+from planform.core.spread import NO_SPREAD, Spread
 from planform.design.models import Design
 from planform.fit.carrying import Along, Carried, Through
 from planform.report import to_json
@@ -19,6 +20,8 @@ from planform.sheet.tables import Quantity, SheetTable, Words, to_csv
 
 STEP = 15
 """Degrees between the lines of the table of rolls."""
+
+NOTHING: Mapping[str, Spread] = {}
 
 NOTES = (
     "Straight along one direction, without turning on the way; exact for the convex hull of what "
@@ -32,11 +35,17 @@ NOTES = (
 LEAST = "the least opening of all directions tried"
 
 
-def tables(one: Carried, doors: Sequence[Through]) -> tuple[SheetTable, ...]:
+Spreads = Mapping[str, Spread]
+"""What the inputs' tolerances do, by door."""
+
+
+def tables(
+    one: Carried, doors: Sequence[Through], spreads: Spreads = NOTHING
+) -> tuple[SheetTable, ...]:
     """What it needs by direction, its curve against the roll, and each door."""
     out = [_ways(one), _curve(one.ways[0])]
     if doors:
-        out.append(_doors(doors))
+        out.append(_doors(doors, spreads))
     return tuple(out)
 
 
@@ -69,7 +78,7 @@ def _curve(way: Along) -> SheetTable:
     return SheetTable("roll", title, ("roll", "width", "height"), rows)
 
 
-def _doors(doors: Sequence[Through]) -> SheetTable:
+def _doors(doors: Sequence[Through], spreads: Spreads) -> SheetTable:
     rows = tuple(
         (
             one.opening,
@@ -78,13 +87,22 @@ def _doors(doors: Sequence[Through]) -> SheetTable:
             one.way.name,
             Quantity(one.roll, "angle"),
             Quantity(one.spare, "length"),
+            Quantity(spreads.get(one.opening, NO_SPREAD).worst, "fine"),
+            Quantity(spreads.get(one.opening, NO_SPREAD).within_99, "fine"),
             _ranges(one),
         )
         for one in doors
     )
-    columns = ("door", "clear", "answer", "carried", "best roll", "left a side", "passes rolled")
-    remark = "Left a side: on the tighter of width (shared by both sides) and height; bare."
-    return SheetTable("doors", "Through the doors", columns, rows, (remark,))
+    columns = (
+        "door", "clear", "answer", "carried", "best roll", "left a side", "worst case", "99 %",
+        "passes rolled",
+    )  # fmt: skip
+    remarks = ["Left a side: on the tighter of width (shared by both sides) and height; bare."]
+    for one in doors:
+        most = spreads.get(one.opening, NO_SPREAD).by_input
+        if most:
+            remarks.append(f"Of the tolerances, {most[0][0]} takes most at {one.opening}.")
+    return SheetTable("doors", "Through the doors", columns, rows, tuple(remarks))
 
 
 def _ranges(one: Through) -> str | Words:
@@ -136,7 +154,7 @@ def _drawn(way: Along, roll: float, width: float, height: float, words: str, sys
     return sheet
 
 
-def as_json(one: Carried, doors: Sequence[Through]) -> dict[str, Any]:
+def as_json(one: Carried, doors: Sequence[Through], spreads: Spreads = NOTHING) -> dict[str, Any]:
     """The answer as a table."""
     number = to_json.number
     return {
@@ -170,6 +188,7 @@ def as_json(one: Carried, doors: Sequence[Through]) -> dict[str, Any]:
                 "carried": door.way.name,
                 "best_roll": number(door.roll, "angle"),
                 "left_a_side": number(door.spare, "length"),
+                "tolerance": to_json.tolerance(spreads.get(door.opening, NO_SPREAD)),
                 "wanted": {
                     "beside": number(door.side, "length"),
                     "over": number(door.head, "length"),
@@ -183,7 +202,12 @@ def as_json(one: Carried, doors: Sequence[Through]) -> dict[str, Any]:
 
 
 def write_carrying(
-    design: Design, one: Carried, doors: Sequence[Through], folder: Path, system: str
+    design: Design,
+    one: Carried,
+    doors: Sequence[Through],
+    folder: Path,
+    system: str,
+    spreads: Spreads = NOTHING,
 ) -> list[str]:
     """Write page, pictures, table and JSON into a folder; returns the files' names.
 
@@ -200,9 +224,9 @@ def write_carrying(
         for name, sketch in drawn.items():
             (workshop / f"{name}.svg").write_text(sketch.text(name), encoding="utf-8")
             sketch.painted(1.6).save(workshop / f"{name}.png", optimize=True)
-        sheets = tables(one, doors)
+        sheets = tables(one, doors, spreads)
         (workshop / "carry.csv").write_text(to_csv(sheets), encoding="utf-8")
-        content = {"design": design.name, **as_json(one, doors)}
+        content = {"design": design.name, **as_json(one, doors, spreads)}
         (workshop / "carry.json").write_text(to_json.document("carry", content), encoding="utf-8")
         whole = page(
             "carry.html",

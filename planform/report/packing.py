@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
+from planform.core.spread import NO_SPREAD, Spread
 from planform.fit.alongside import corners_of, plan_outline
 from planform.fit.moves import Route
 from planform.fit.packing import Berth, Packing
@@ -22,6 +23,7 @@ from planform.report.sketch import Sketch
 from planform.report.words import CAUTIONS, cell, said
 from planform.report.write import whole_folder
 from planform.sheet.tables import Quantity, SheetTable, Words
+from planform.study.held import key_between, key_room
 
 ALONE = {
     WAY: "yes",
@@ -58,11 +60,17 @@ def headline(found: Packing) -> str:
     return f"not found among the {found.tried} places tried; that proves nothing"
 
 
-def tables(found: Packing) -> tuple[SheetTable, ...]:
+Spreads = Mapping[str, Spread]
+"""What the inputs' tolerances do to the gaps, by the keys of `study.held`."""
+
+NOTHING: Spreads = {}
+
+
+def tables(found: Packing, spreads: Spreads = NOTHING) -> tuple[SheetTable, ...]:
     """The order, the gaps, and what a flat tyre leaves."""
     if not found.found:
         return ()
-    return (_order(found), _gaps(found), _flats(found))
+    return (_order(found), _gaps(found, spreads), _flats(found))
 
 
 def _order(found: Packing) -> SheetTable:
@@ -93,18 +101,32 @@ def _at(berth: Berth) -> tuple[Quantity, Quantity]:
     )
 
 
-def _gaps(found: Packing) -> SheetTable:
+def _gaps(found: Packing, spreads: Spreads) -> SheetTable:
     rows: list[tuple[Any, ...]] = []
     for one in found.between:
         ends = f"{one.first}: {one.part}", f"{one.second}: {one.other}"
-        rows.append((*ends, Quantity(one.apart, "length"), ""))
+        spread = spreads.get(key_between(one.first, one.second), NO_SPREAD)
+        rows.append((*ends, Quantity(one.apart, "length"), *_bands(spread), ""))
         for over in one.over:
-            rows.append((over.above, over.under, Quantity(over.apart, "length"), "over it"))
+            apart = Quantity(over.apart, "length")
+            rows.append((over.above, over.under, apart, None, None, "over it"))
     for name, near in found.walls:
-        rows.append((f"{name}: {near.part}", near.thing, Quantity(near.gap, "length"), "room"))
-    columns = ("between", "and", "least distance", "")
-    remark = "Exact between the built solids, any direction; true curves beyond facets taken off."
-    return SheetTable("gaps", "Gaps as parked", columns, tuple(rows), (remark,))
+        ends = f"{name}: {near.part}", near.thing
+        spread = spreads.get(key_room(name), NO_SPREAD)
+        rows.append((*ends, Quantity(near.gap, "length"), *_bands(spread), "room"))
+    columns = ("between", "and", "least distance", "worst case", "99 %", "")
+    remarks = [
+        "Exact between the built solids, any direction; true curves beyond facets taken off."
+    ]
+    for key, spread in spreads.items():
+        if spread.by_input:
+            remarks.append(f"{key}: of the tolerances, {spread.by_input[0][0]} takes most.")
+    return SheetTable("gaps", "Gaps as parked", columns, tuple(rows), tuple(remarks))
+
+
+def _bands(spread: Spread) -> tuple[Quantity, Quantity]:
+    """What the tolerances may take: the worst case, and in 99 of 100 cases."""
+    return Quantity(spread.worst, "fine"), Quantity(spread.within_99, "fine")
 
 
 def _flats(found: Packing) -> SheetTable:
@@ -152,7 +174,7 @@ def ways(found: Packing, system: str) -> Iterator[tuple[Berth, Sketch]]:
         yield berth, overview_sketch(berth.standing, berth.room, steps, heading, system)
 
 
-def as_json(found: Packing, system: str) -> dict[str, Any]:
+def as_json(found: Packing, system: str, spreads: Spreads = NOTHING) -> dict[str, Any]:
     """The answer as a table."""
     number = to_json.number
     alone = dict(found.alone)
@@ -186,12 +208,25 @@ def as_json(found: Packing, system: str) -> dict[str, Any]:
                 "first": f"{one.first}: {one.part}",
                 "second": f"{one.second}: {one.other}",
                 "distance": number(one.apart, "length"),
+                "tolerance": to_json.tolerance(
+                    spreads.get(key_between(one.first, one.second), NO_SPREAD)
+                ),
                 "over": [
                     {"above": o.above, "under": o.under, "distance": number(o.apart, "length")}
                     for o in one.over
                 ],
             }
             for one in found.between
+        ],
+        "to_the_room": [
+            {
+                "aircraft": name,
+                "part": near.part,
+                "thing": near.thing,
+                "distance": number(near.gap, "length"),
+                "tolerance": to_json.tolerance(spreads.get(key_room(name), NO_SPREAD)),
+            }
+            for name, near in found.walls
         ],
         "flat_tyres": [
             {
@@ -213,13 +248,15 @@ def folder_of(berth: Berth) -> str:
     return f"{berth.number}-{plain}"
 
 
-def write_packing(found: Packing, folder: Path, system: str) -> list[str]:
+def write_packing(
+    found: Packing, folder: Path, system: str, spreads: Spreads = NOTHING
+) -> list[str]:
     """Write the page, the plan, and a folder for each aircraft's way in; returns the names.
 
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
     with whole_folder(folder) as workshop:
-        content = as_json(found, system)
+        content = as_json(found, system, spreads)
         (workshop / "packing.json").write_text(
             to_json.document("packing", {"place": found.room.place.name, **content}),
             encoding="utf-8",
@@ -249,7 +286,7 @@ def write_packing(found: Packing, folder: Path, system: str) -> list[str]:
             headline=headline(found),
             gap=said(found.gap, "length", system),
             over=said(found.over, "length", system),
-            tables=tables(found),
+            tables=tables(found, spreads),
             cell=lambda value: cell(value, system),
             plan=None if drawn is None else markup(drawn.text("from above")),
             rows=rows,

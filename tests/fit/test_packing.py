@@ -7,7 +7,6 @@ from functools import cache
 from itertools import pairwise
 
 import fcl
-import numpy as np
 import pytest
 import shapely
 
@@ -20,6 +19,7 @@ from planform.fit.moves import Pose
 from planform.fit.packing import flat_tyres, keeping, pack
 from planform.fit.parked import as_things, levels, slices
 from planform.fit.way_out import ask_at
+from tests.collision import tree
 from tests.conftest import DESIGNS, PLAIN, ROOM
 
 GAP, OVER = 0.2, 0.1
@@ -56,14 +56,6 @@ def test_two_are_packed_and_every_way_holds_up():
         assert berth.route.clearance > 0.0
     assert sum(t.kind == "aircraft" for t in found.berths[0].room.fixed) == 0
     assert sum(t.kind == "aircraft" for t in found.berths[1].room.fixed) > 5
-
-
-def tree(points, faces):
-    model = fcl.BVHModel()
-    model.beginModel(len(points), len(faces))
-    model.addSubModel(np.ascontiguousarray(points), np.ascontiguousarray(faces))
-    model.endModel()
-    return fcl.CollisionObject(model, fcl.Transform())
 
 
 def test_the_gap_told_is_that_of_a_general_library():

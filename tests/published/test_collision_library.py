@@ -17,6 +17,7 @@ from planform.airframe.outlines import band_outline
 from planform.core.distance import contains, mesh_distance
 from planform.core.prism import prism
 from planform.fit.moves import Pose
+from tests.collision import tree
 
 ROUNDING = 1e-6
 
@@ -38,14 +39,6 @@ def solid(rng):
     turn[:, 0] *= np.sign(np.linalg.det(turn))
     points = points @ turn.T + [0.0, 0.0, 1.0]
     return Part("solid", "solid", "body", points, faces)
-
-
-def tree(points, faces):
-    model = fcl.BVHModel()
-    model.beginModel(len(points), len(faces))
-    model.addSubModel(np.ascontiguousarray(points), np.ascontiguousarray(faces))
-    model.endModel()
-    return fcl.CollisionObject(model, fcl.Transform())
 
 
 def meets(one, other):
