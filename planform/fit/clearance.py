@@ -68,7 +68,8 @@ def _overlap(points: Array, faces: NDArray[np.int64], thing: Fixed) -> tuple[flo
     """How far a part reaches into a thing [m], and where: the least of all ways out.
 
     Level: along the outward normals of the thing's convex outline, the part's deepest point.
-    Upright: the part's rise over the thing's bottom, or its sink under the thing's top.
+    Upright: the part's rise over the thing's bottom, or its sink under the thing's top, of what it
+    has over the rectangle round the outline.
     """
     triangles = clip_slab(points[faces], 2, thing.low, thing.high)
     inside = triangles.reshape(-1, 3)
@@ -82,12 +83,11 @@ def _overlap(points: Array, faces: NDArray[np.int64], thing: Fixed) -> tuple[flo
         k = int(np.argmax(depth))
         way = np.array([*(normal * depth[k]), 0.0])
         ways.append((float(depth[k]), inside[k], inside[k] + way))
-    over = points[
-        (points[:, 0] >= thing.outline[:, 0].min())
-        & (points[:, 0] <= thing.outline[:, 0].max())
-        & (points[:, 1] >= thing.outline[:, 1].min())
-        & (points[:, 1] <= thing.outline[:, 1].max())
-    ]
+    low, high = thing.outline.min(axis=0), thing.outline.max(axis=0)
+    over = points[faces]
+    for axis in (0, 1):
+        over = clip_slab(over, axis, low[axis], high[axis])
+    over = over.reshape(-1, 3)
     for value, sign in ((thing.low, 1.0), (thing.high, -1.0)):
         if len(over) and value > 0.0:
             depth = sign * (over[:, 2] - value)

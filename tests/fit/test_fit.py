@@ -175,3 +175,13 @@ def test_mirroring_design_and_place_changes_no_gap(plain, room):
     ]
     there, _ = _judged(plain, room)
     assert [c.gap for c in here.checks] == pytest.approx([c.gap for c in there.checks], abs=1e-9)
+
+
+def test_a_beam_over_the_middle_of_a_facet_is_an_overlap_upright(plain, room):
+    """No corner of the pod is under the beam, only its flat top."""
+    a, b = ("5.9 m", "6.1 m"), ("4.9 m", "5.1 m")
+    ring = [[a[0], b[0]], [a[1], b[0]], [a[1], b[1]], [a[0], b[1]]]
+    beam = {"name": "beam", "kind": "hanging", "outline": ring, "bottom": "1.45 m"}
+    room["obstacles"] = [beam]
+    answer, _ = _judged(plain, room)
+    assert _gap(answer, "obstacle") == pytest.approx(1.45 - 1.5, abs=1e-6)
