@@ -77,7 +77,7 @@ def show_packing(
             print(f"{berth.number}. {berth.name}, the way in:")
             for words in report.steps_in(berth, system):
                 print(f"   {words}.")
-        for line in (*report.PROVED, *report.MINDED):
+        for line in (*report.proofs(found), *report.MINDED):
             print(line)
         if written:
             print(f"wrote {', '.join(written)} to {folder}")

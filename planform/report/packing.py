@@ -66,6 +66,11 @@ Spreads = Mapping[str, Spread]
 NOTHING: Spreads = {}
 
 
+def proofs(found: Packing) -> tuple[str, ...]:
+    """What is proved of the answer and what is not."""
+    return PROVED if found.found else PROVED[1:]
+
+
 def tables(found: Packing, spreads: Spreads = NOTHING) -> tuple[SheetTable, ...]:
     """The order, the gaps, and what a flat tyre leaves."""
     if not found.found:
@@ -238,7 +243,7 @@ def as_json(found: Packing, system: str, spreads: Spreads = NOTHING) -> dict[str
             }
             for flat in found.flats
         ],
-        "proved": list(PROVED),
+        "proved": list(proofs(found)),
     }
 
 
@@ -290,7 +295,7 @@ def write_packing(
             cell=lambda value: cell(value, system),
             plan=None if drawn is None else markup(drawn.text("from above")),
             rows=rows,
-            proved=PROVED,
+            proved=proofs(found),
         )
         (workshop / "packing.html").write_text(whole, encoding="utf-8")
         return sorted(path.name for path in workshop.iterdir())
