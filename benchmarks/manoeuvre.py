@@ -192,8 +192,8 @@ def checked(question: Question, found: Found) -> tuple[bool, float, str]:
         try:
             wrong = shut_in(question.plan, question.cells.closed(0.0))
         except ValueError:
-            wrong = ""  # refused by heights or by the spot: no boxes to look at
-        return not wrong, seconds, wrong if wrong else "proof checked"
+            return True, seconds, "by heights alone"  # there are no boxes to look at
+        return not wrong, seconds, wrong or "proof checked"
     return False, seconds, answer
 
 
