@@ -53,6 +53,12 @@ def headline(found: Packing) -> str:
     """The answer in one sentence."""
     if found.refused:
         return f"cannot be: {found.refused}"
+    if found.found and found.reserve <= 0.0:
+        worst = found.flats[0]
+        return (
+            f"found and proved, but with {worst.name}'s {worst.wheel} tyre flat "
+            f"{worst.part} touches {worst.thing}: ask for a larger gap"
+        )
     if found.found:
         return "found and proved: the order below works"
     if not found.whole:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import dataclasses
 from functools import cache
 from itertools import pairwise
 
@@ -19,6 +20,7 @@ from planform.fit.moves import Pose
 from planform.fit.packing import flat_tyres, keeping, pack
 from planform.fit.parked import as_things, levels, slices
 from planform.fit.way_out import ask_at
+from planform.report.packing import headline
 from tests.collision import tree
 from tests.conftest import DESIGNS, PLAIN, ROOM
 
@@ -139,3 +141,11 @@ def test_a_parked_aircraft_is_placed_as_its_pose_says():
     whole = shapely.union_all([shapely.polygons(r) for r in rings])
     flat = shapely.union_all([band_outline(p, -1.0, 9.0) for p in standing().parts])
     assert whole.buffer(1e-6).covers(at_pose(flat, pose))
+
+
+def test_a_flat_tyre_that_lets_it_touch_is_said_first():
+    found = packed()
+    flat = dataclasses.replace(found.flats[0], left=-0.01)
+    told = headline(dataclasses.replace(found, flats=(flat, *found.flats[1:])))
+    assert f"{flat.wheel} tyre flat {flat.part} touches {flat.thing}" in told
+    assert headline(found) == "found and proved: the order below works"
