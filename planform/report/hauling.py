@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from planform.core.spread import NO_SPREAD
 from planform.design.models import Design
 from planform.report import to_json
 from planform.report.drawings import CSS, scale_bar
@@ -15,7 +16,7 @@ from planform.report.sketch import Sketch
 from planform.report.words import cell, said
 from planform.report.write import whole_folder
 from planform.sheet.tables import Cell, Quantity, SheetTable, Words, to_csv
-from planform.study.hauling import Haul, Loaded, Piece, least_box
+from planform.study.hauling import Haul, Line, Loaded, Piece, least_box
 
 NOTES = (
     "Each piece counts as the box round it in one of the attitudes tried: its least box found and "
@@ -99,18 +100,35 @@ def _limits(found: Haul) -> SheetTable:
     def value(amount: float | None, kind: str) -> Cell:
         return None if amount is None else Quantity(amount, kind)
 
+    def bands(line: Line) -> tuple[Cell, Cell]:
+        spread = found.spreads.get(line.name, NO_SPREAD)
+        kind = "fine" if line.kind == "length" else line.kind
+        if line.left is None:
+            return None, None
+        return Quantity(spread.worst, kind), Quantity(spread.within_99, kind)
+
     rows = tuple(
         (
             line.name,
             value(line.value, line.kind),
             value(line.limit, line.kind),
             value(line.left, line.kind),
+            *bands(line),
             line.verdict,
             line.source,
         )
         for line in found.lines
     )
-    columns = ("held against its limit", "is", "limit", "left", "verdict", "from")
+    columns = (
+        "held against its limit",
+        "is",
+        "limit",
+        "left",
+        "worst case",
+        "99 %",
+        "verdict",
+        "from",
+    )
     return SheetTable("limits", "Limits", columns, rows)
 
 
@@ -254,6 +272,7 @@ def as_json(found: Haul) -> dict[str, Any]:
                 "is": known(line.value, line.kind),
                 "limit": known(line.limit, line.kind),
                 "left": known(line.left, line.kind),
+                "tolerance": to_json.tolerance(found.spreads.get(line.name, NO_SPREAD), line.kind),
                 "verdict": line.verdict,
                 "from": line.source,
             }

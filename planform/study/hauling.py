@@ -8,20 +8,23 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.build import Airframe
+from planform.airframe.build import Airframe, build
 from planform.balance.items import Item, summed
 from planform.balance.stages import items_on, weightless
+from planform.core.spread import NO_SPREAD, Spread, Values, spreads
 from planform.design.carrier import Carrier
-from planform.design.models import Stage
+from planform.design.models import Design, Stage
 from planform.design.problems import InputError, Problem
+from planform.design.vary import name_of, shifted, toleranced
 from planform.fit.carrying import Along, Carried, carried
 from planform.fit.verdict import CARE, FITS, NOT, ORDER, UNJUDGED
+from planform.study.inputs import buildable
 
 Array = NDArray[np.float64]
 
@@ -112,6 +115,7 @@ class Haul:
 
     shift : how far the load was pushed back for the hitch [m]; None where that is not known
     too_large : pieces that go on in none of the attitudes tried ; whole : searched to the end
+    spreads : what the inputs' tolerances do to what is left of each limit, places held; by line
     """
 
     carrier: Carrier
@@ -121,6 +125,7 @@ class Haul:
     lines: tuple[Line, ...]
     shift: float | None
     too_large: tuple[str, ...]
+    spreads: dict[str, Spread]
 
     @property
     def found(self) -> bool:
@@ -223,7 +228,57 @@ def haul(airframe: Airframe, carrier: Carrier, named: Sequence[str]) -> Haul:
         loaded, shift = _balanced(carrier, loaded)
     lines = tuple(_lines(carrier, pieces, loaded))
     too_large = tuple(p.name for p in pieces if not search.ways[id(p)])
-    return Haul(carrier, pieces, loaded, not search.ended, lines, shift, too_large)
+    found = _spreads(airframe, carrier, named, loaded, lines) if loaded else {}
+    lines = tuple(_careful(line, found) for line in lines)
+    return Haul(carrier, pieces, loaded, not search.ended, lines, shift, too_large, found)
+
+
+def _careful(line: Line, spreads: dict[str, Spread]) -> Line:
+    """A line that the inputs' tolerances could turn needs care."""
+    near = line.left is not None and line.left < spreads.get(line.name, NO_SPREAD).worst
+    return replace(line, verdict=CARE) if near and line.verdict == FITS else line
+
+
+def _spreads(
+    airframe: Airframe,
+    carrier: Carrier,
+    named: Sequence[str],
+    loaded: Sequence[Loaded],
+    lines: Sequence[Line],
+) -> dict[str, Spread]:
+    """Each toleranced reading moved alone, everything built and weighed again in its place."""
+    design = airframe.design
+
+    def left(design: Design, carrier: Carrier) -> Values:
+        there = airframe if design is airframe.design else build(design, like=airframe)
+        pieces = pieces_of(there, named)
+        by_name = {piece.name: piece for piece in pieces}
+        moved = [_again(one, by_name[one.attitude.piece.name]) for one in loaded]
+        found = _lines(carrier, pieces, moved)
+        return {line.name: line.left for line in found if line.left is not None}
+
+    base = {line.name: line.left for line in lines if line.left is not None}
+    changes: list[tuple[str, Values]] = []
+    for model in (design, carrier):
+        for path, reading in toleranced(model):
+            if path[0] == "balance":
+                continue
+            for side in (1.0, -1.0):
+                name = f"{model.name}: {name_of(path)}"
+                with buildable(carrier.name, [name]):
+                    moved = shifted(model, path, side * reading.tolerance)
+                    both = (moved, carrier) if model is design else (design, moved)
+                    changes.append((name, left(*both)))
+    return spreads(base, changes)
+
+
+def _again(one: Loaded, piece: Piece) -> Loaded:
+    """A piece, maybe built otherwise, in the same attitude and place."""
+    axes, margin = one.attitude.axes, piece.carried.margin
+    along = piece.carried.hull @ axes.T
+    size = np.asarray(np.ptp(along, axis=0) + 2.0 * margin)
+    low = np.asarray(along.min(axis=0) - margin)
+    return Loaded(Attitude(piece, one.attitude.words, axes, size, low), one.along, one.across)
 
 
 class _Loading:

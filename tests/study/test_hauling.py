@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 import planform as pf
 from planform.design.load import carrier_from, design_from, load_carrier
-from planform.fit.verdict import FITS, NOT, UNJUDGED
+from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED
 from planform.study.hauling import centre_of, haul, hitch_load, least_box, pieces_of
 from tests.conftest import DESIGNS, PLAIN
 
@@ -199,3 +199,37 @@ def test_demo_carriers_take_a_wing_apart():
     names = [f"{side} {part}" for part, side in product(("outer panel", "winglet"), sides)]
     for name in ("flat-trailer", "box-container"):
         assert haul(airframe, load_carrier(DESIGNS / f"{name}.toml"), names).found
+
+
+def test_tolerances_reach_every_limit():
+    """By hand: the payload by the masses', the end door by half of its width's."""
+    table = copy.deepcopy(PLAIN)
+    table["masses"] = copy.deepcopy(MASSES)
+    table["masses"][0]["mass"] = "80 kg ± 2 kg (measured)"
+    airframe = pf.build(design_from(table))
+    base = carrier(TRAILER, running__payload="800 kg ± 5 kg (measured)")
+    found = haul(airframe, base, ["left wing", "right wing"])
+    inputs = dict(found.spreads["payload"].by_input)
+    assert inputs["Plain: masses[1].mass"] == pytest.approx(2.0)
+    assert inputs["Trailer: running.payload"] == pytest.approx(5.0)
+    assert found.spreads["payload"].worst == pytest.approx(7.0)
+    hitch = dict(found.spreads["load on the hitch, most"].by_input)
+    arm = 3.5 - float(found.centre[0])
+    assert hitch["Plain: masses[1].mass"] == pytest.approx(2.0 * abs(arm) / 5.0)
+    box = carrier(BOX, end_door__clear_width="1.2 m ± 10 mm (measured)")
+    found = haul(pf.build(design()), box, ["left winglet"])
+    worst = found.spreads["left winglet through the end door"].worst
+    assert worst == pytest.approx(0.005) or worst == 0.0
+
+
+def test_a_limit_within_the_tolerance_needs_care():
+    table = copy.deepcopy(PLAIN)
+    table["masses"] = copy.deepcopy(MASSES)
+    table["masses"][0]["mass"] = "80 kg ± 2 kg (measured)"
+    found = haul(
+        pf.build(design_from(table)),
+        carrier(TRAILER, running__payload="81 kg"),
+        ["left wing", "right wing"],
+    )
+    assert {line.name: line.verdict for line in found.lines}["payload"] == CARE
+    assert found.verdict == CARE
