@@ -26,7 +26,7 @@ def test_json_page_and_plans_in_the_time_given(tmp_path):
     answer = json.loads(out)
     found = answer["frees_it"]
     assert code == (0 if found else 1)  # how much is found in the time is the machine's
-    assert answer["comes_out"] is False
+    assert answer["comes_out"] is not True
     assert ": frees it" in err or ": does not free it" in err or not found
     page = (tmp_path / "out" / "changes.html").read_text()
     assert "What would make it fit" in page
