@@ -101,11 +101,14 @@ def _print(
 ) -> None:
     from planform.fit.alongside import corners_of, plan_outline
     from planform.fit.steps import steps_of
+    from planform.fit.way_out import NOT_FOUND
     from planform.report.instructions import instruction
 
     standing = found.standing
     room = found.bare.way.question.plan.room if found.bare.way else found.wished.question.plan.room
-    console().print(f"[bold]{title} in {place}: {found.verdict}[/bold]")
+    gear = found.on_gear
+    wheels = f"; on its own wheels: {gear.answer}" if gear and gear.answer == NOT_FOUND else ""
+    console().print(f"[bold]{title} in {place}: {found.verdict}{wheels}[/bold]")
     for line in lines:
         print(line)
     if route is not None:

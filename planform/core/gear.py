@@ -6,9 +6,10 @@ shortest way. Each push is proved by a continuous sweep; not finding a route pro
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numba import njit
@@ -19,16 +20,16 @@ from planform.core.kernel import along, keeps, outness
 
 Array = NDArray[np.float64]
 
-PLACE = 0.08
-TURN = np.radians(3.0)
-"""The lattice: places this far apart [m], headings this far apart [rad]; assumption."""
-
-PUSH = 0.24
-"""A push of the lattice [m]; turns have the same length at least a heading apart."""
+LATTICES = ((0.16, np.radians(3.0), 0.24), (0.08, np.radians(3.0), 0.24))
+"""Places this far apart [m], headings this far apart [rad], and a push [m]; a turn has the length
+of a push and is at least a heading. The coarse lattice is searched first; assumptions."""
 
 SHUNT = 8.0
-STEER = 0.3
+STEER = 1.0
 """What a change of direction, and another centre of turn, cost against a metre; assumptions."""
+
+LOOK = 2000
+"""Poses between two looks at whether the search may go on."""
 
 
 @dataclass(frozen=True)
@@ -41,6 +42,22 @@ class Gear:
 
     axle: float
     offsets: tuple[float, ...]
+
+
+class _Grown(NamedTuple):
+    """What a search has grown: its poses with their ancestry, and the heap of those still open."""
+
+    seen: Any
+    pose: Any
+    parent: Any
+    moved: Any
+    way: Any
+    total: Any
+    done: Any
+    heap_cost: Any
+    heap_item: Any
+    poses: int
+    open: int
 
 
 @njit(cache=True)
@@ -124,81 +141,78 @@ def _search(
     beyond,
     axle,
     offsets,
-    start,
     c,
-    frame,
+    low,
     grid,
-    place,
-    turn,
-    step,
-    shunt,
-    steer,
+    lattice,
+    reach,
     pairs,
-    most,
     aims,
     straights,
+    grown,
+    looks,
 ):
-    """The lattice search; returns the goal's state (-1 none, -2 too many) and its ancestry."""
+    """Expands `looks` poses; the goal's number (-1 not yet, -2 none left), its last run, the rest.
+
+    A push costs what the farthest point of the aircraft may travel in it.
+    """
     nx, ny, nt = grid
-    seen = np.full(nx * ny * nt * 2, -1, np.int32)
-    room = 1 << 14
-    pose = np.empty((room, 3))
-    parent = np.empty(room, np.int32)
-    moved = np.empty(room, np.int8)
-    way = np.empty(room, np.int8)
-    total = np.empty(room)
-    heap_cost = np.empty(1 << 14)
-    heap_item = np.empty(1 << 14, np.int32)
+    place, turn, step = lattice
+    seen, pose, parent, moved, way, total, done, heap_cost, heap_item, n, size = grown
     out = np.empty((2 + 2 * len(offsets), 9))
-    pose[0], parent[0], way[0], total[0] = start, -1, 0, 0.0
-    n, size = 1, 1
-    done = np.zeros(room, np.int8)
-    heap_cost[0], heap_item[0] = 0.0, 0
-    while size > 0:
+    goal, run_out = -1, 0.0
+    while size > 0 and looks > 0 and goal < 0:
         k = heap_item[0]
         size = _sift_out(heap_cost, heap_item, size)
         if done[k] != 0:
             continue
         done[k] = 1
+        looks -= 1
         cost = total[k]
         x, y, heading = pose[k, 0], pose[k, 1], pose[k, 2]
         if outness(hull, x, y, heading, floors, floor_normals, floor_first) >= beyond:
-            return k, pose[:n], parent[:n], moved[:n], 0.0
+            goal = k
+            break
+        tried = 0.0
         for run in straights:
-            if way[k] * run < 0.0:
-                continue
+            if way[k] * run < 0.0 or tried * run > 0.0:
+                continue  # a change of direction; or a shorter run of that way met something
             out[0, :] = 0.0
             out[0, 0], out[0, 1], out[0, 2] = x, y, heading
             out[0, 3], out[0, 4] = run * np.sin(heading), run * np.cos(heading)
             ex, ey, eh = along(out[0], 1.0)
             off = outness(hull, ex, ey, eh, floors, floor_normals, floor_first)
-            if off >= beyond and keeps(g, out[0], c, pairs, 1e-3)[0] == 1:
-                return k, pose[:n], parent[:n], moved[:n], run
+            if off < beyond:
+                continue
+            tried = run
+            if keeps(g, out[0], c, pairs, 1e-3)[0] == 1:
+                goal, run_out = k, run
+                break
+        if goal >= 0:
+            break
         count = _pushes(axle, offsets, x, y, heading, step, turn, out)
         for m in range(count):
             ahead = _ahead(out[m], m, offsets)
             ex, ey, eh = along(out[m], 1.0)
-            ix, iy = int((ex - frame[0]) / place), int((ey - frame[1]) / place)
-            if ex < frame[0] or ey < frame[1] or ix >= nx or iy >= ny:
+            ix, iy = int((ex - low[0]) / place), int((ey - low[1]) / place)
+            if ex < low[0] or ey < low[1] or ix >= nx or iy >= ny:
                 continue
             it = int(np.floor((eh % (2.0 * np.pi)) / turn + 0.5)) % nt
             cell = ((ix * ny + iy) * nt + it) * 2 + (1 if ahead > 0 else 0)
             if out[m, 6] == 0.0:
                 length = step
             else:
-                length = abs(out[m, 5]) * max(0.5, abs(offsets[(m - 2) // 2]))
+                length = abs(out[m, 5]) * (reach + abs(offsets[(m - 2) // 2]))
             spent = cost + length
             if way[k] != 0 and way[k] != ahead:
-                spent += shunt
+                spent += SHUNT
             elif way[k] != 0 and moved[k] != m:
-                spent += steer
+                spent += STEER
             old = seen[cell]
             if old >= 0 and (done[old] != 0 or total[old] <= spent + 1e-9):
                 continue
             if keeps(g, out[m], c, pairs, 1e-3)[0] != 1:
                 continue
-            if n >= most:
-                return -2, pose[:n], parent[:n], moved[:n], 0.0
             if n >= len(parent):
                 pose = np.concatenate((pose, np.empty_like(pose)))
                 parent = np.concatenate((parent, np.empty_like(parent)))
@@ -219,7 +233,22 @@ def _search(
             _sift_in(heap_cost, heap_item, size, spent + 1.2 * _to_go(aims, ex, ey), n)
             size += 1
             n += 1
-    return -1, pose[:n], parent[:n], moved[:n], 0.0
+    if goal < 0 and size == 0:
+        goal = -2
+    grown = _Grown(seen, pose, parent, moved, way, total, done, heap_cost, heap_item, n, size)
+    return goal, run_out, grown
+
+
+def _sown(start: tuple[float, float, float], cells: int) -> _Grown:
+    """A search that has only its first pose."""
+    room = 1 << 14
+    pose = np.empty((room, 3))
+    pose[0] = start
+    parent, item = np.full(room, -1, np.int32), np.zeros(room, np.int32)
+    small = [np.zeros(room, np.int8) for _ in range(3)]
+    seen = np.full(cells, -1, np.int32)
+    moved, way, done = small
+    return _Grown(seen, pose, parent, moved, way, np.zeros(room), done, np.zeros(room), item, 1, 1)
 
 
 def roll_out(
@@ -228,41 +257,61 @@ def roll_out(
     gear: Gear,
     c: float,
     aims: Array,
+    go_on: Callable[[int], bool],
     most: int = 1_500_000,
 ) -> tuple[list[Array] | None, bool]:
-    """Moves out on its own gear with clearance c [m], or None where the lattice finds none.
+    """Moves out on its own gear with clearance c [m], or None where no lattice finds any.
 
     aims : (n, 2)   points outside the doors that the search heads for
-    Returns the moves (numbers of `kernel.along`) and whether all of the lattice was searched.
+    go_on : told the poses grown so far, now and then; False ends the search
+    Returns the moves (numbers of `kernel.along`) and whether the finest lattice was searched whole.
     """
     edge = 2.0 * scene.reach + scene.beyond + 1.0
     low = scene.floors.min(axis=0) - edge
     span = np.ptp(scene.floors, axis=0) + 2.0 * edge
-    grid = (*(int(np.ceil(s / PLACE)) for s in span), round(2.0 * np.pi / TURN))
     pairs = np.arange(len(scene.planar.piece), dtype=np.int32)
     longest = float(np.hypot(*np.ptp(scene.floors, axis=0))) + 2.0 * scene.reach
     lengths = np.arange(0.5, longest, 0.5)
     straights = np.concatenate([lengths, -lengths])
-    goal, pose, parent, moved, run = _search(
-        scene.planar, scene.hull, scene.floors, scene.floor_normals, scene.floor_first,
-        scene.beyond, gear.axle, np.array(gear.offsets), np.array(start), c,
-        low, grid, PLACE, TURN, PUSH, SHUNT, STEER, pairs, most, aims, straights,
-    )  # fmt: skip
-    if goal < 0:
-        return None, bool(goal == -1)
+    offsets = np.array(gear.offsets)
+    before = 0
+    for lattice in LATTICES:
+        place, turn, _ = lattice
+        grid = (*(int(np.ceil(s / place)) for s in span), round(2.0 * np.pi / turn))
+        grown, goal, run = _sown(start, 2 * int(np.prod(grid))), -1, 0.0
+        while goal == -1:
+            if grown.poses > most or not go_on(before + grown.poses):
+                return None, False
+            goal, run, grown = _search(
+                scene.planar, scene.hull, scene.floors, scene.floor_normals, scene.floor_first,
+                scene.beyond, gear.axle, offsets, c, low, grid, lattice, scene.reach, pairs,
+                aims, straights, grown, LOOK,
+            )  # fmt: skip
+        if goal >= 0:
+            return _traced(gear, lattice, grown, goal, run), True
+        before += grown.poses
+    return None, True
+
+
+def _traced(
+    gear: Gear, lattice: tuple[float, float, float], grown: _Grown, goal: int, run: float
+) -> list[Array]:
+    """The pushes from the start to a pose, and straight on from it."""
+    _, turn, step = lattice
+    offsets = np.array(gear.offsets)
     chain: list[Array] = []
-    k: Any = goal
-    out = np.empty((2 + 2 * len(gear.offsets), 9))
-    while parent[k] >= 0:
-        _pushes(gear.axle, np.array(gear.offsets), *pose[parent[k]], PUSH, TURN, out)
-        chain.append(out[moved[k]].copy())
-        k = parent[k]
+    out = np.empty((2 + 2 * len(offsets), 9))
+    k = goal
+    while grown.parent[k] >= 0:
+        _pushes(gear.axle, offsets, *grown.pose[grown.parent[k]], step, turn, out)
+        chain.append(out[grown.moved[k]].copy())
+        k = int(grown.parent[k])
     chain = chain[::-1]
     if run != 0.0:
-        x, y, heading = pose[goal]
+        x, y, heading = grown.pose[goal]
         ahead = np.array([run * np.sin(heading), run * np.cos(heading)])
         chain.append(np.array([x, y, heading, *ahead, 0.0, 0.0, 0.0, 0.0]))
-    return _merged(chain), True
+    return _merged(chain)
 
 
 def _merged(chain: list[Array]) -> list[Array]:

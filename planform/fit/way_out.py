@@ -33,7 +33,7 @@ WIDTH = 0.012
 """The greatest clearance is bracketed to this [m]."""
 
 MOST = 1.0
-"""Clearances over this are not told apart [m]; assumption."""
+"""No greater clearance is looked for [m]; assumption."""
 
 DEEP = 1.0
 """How much overlap is tried to find where it jams [m]; assumption."""
@@ -337,7 +337,9 @@ def widest(question: Question, width: float = WIDTH, watch: Watch = patient) -> 
     if first == WAY:
         low, high = 0.0, top
         if way(top) == WAY:
-            limited = "the parked spot itself" if top == question.parked else "not told apart"
+            limited = (
+                "the parked spot itself" if top == question.parked else "more is not looked for"
+            )
             return told(top, top if top == question.parked else np.inf, limited)
     else:
         high, step = min(0.0, question.parked), 0.05
@@ -512,12 +514,19 @@ def roll_out(question: Question, wanted: float = 0.0, watch: Watch = patient) ->
         return WayOut(question, NOT_FOUND, wanted, reason, seconds=monotonic() - began)
     reach = question.scene.reach
     aims = np.array([at + out * reach for at, out in door_ways(question.plan.room.place)])
-    moves, whole = search(question.scene, question.start_at, gear, wanted, aims)
+
+    def go_on(poses: int) -> bool:
+        return watch("on its own wheels", poses, monotonic() - began)
+
+    moves, whole = search(question.scene, question.start_at, gear, wanted, aims, go_on)
     seconds = monotonic() - began
     if moves is None:
-        reason = "no route on the lattice of pushes" if whole else "the search ended at its limit"
+        reason = (
+            "no route on the lattice of pushes"
+            if whole
+            else "the search ended before it was through; more time may find one"
+        )
         return WayOut(question, NOT_FOUND, wanted, reason, seconds=seconds)
     route = Route(tuple(_move(question, m) for m in moves), wanted, "gear")
     count = shunts(moves, gear)
-    reason = f"each push proved; {count} change(s) of direction"
-    return WayOut(question, WAY, wanted, reason, route, count, seconds=seconds)
+    return WayOut(question, WAY, wanted, "each push proved", route, count, seconds=seconds)

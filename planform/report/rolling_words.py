@@ -7,7 +7,7 @@ import math
 from planform.fit.ground_plan import DRAWN_OUT
 from planform.fit.moves import Tight
 from planform.fit.rolled import RollOut
-from planform.fit.way_out import NONE, NOT_FOUND, WAY
+from planform.fit.way_out import NONE, NOT_FOUND, WAY, WIDTH
 from planform.report.words import said
 
 WAYS = (
@@ -92,7 +92,8 @@ def _tightest(found: RollOut, system: str) -> str:
         return f"It is decided at its {t.part} and {t.thing}."
     if t.gap < 0.0:
         return f"It jams with its {t.part} at {t.thing}, over by {said(-t.gap, 'length', system)}."
-    text = f"Tightest: {t.part} at {t.thing}, {said(t.gap, 'length', system)}"
+    this = "on this way" if found.on_gear is None else "moved freely"
+    text = f"Tightest {this}: {t.part} at {t.thing}, {said(t.gap, 'length', system)}"
     spread = found.spreads.get(t.thing)
     if spread is not None and spread.worst > 0.0:
         text += (
@@ -100,7 +101,13 @@ def _tightest(found: RollOut, system: str) -> str:
             f"(99 %: {said(spread.within_99, 'fine', system)}), most of it "
             f"{spread.by_input[0][0]}"
         )
-    return f"{text}."
+    wider = math.isfinite(found.bare.low) and found.bare.low - t.gap > WIDTH
+    return f"{text}.{' Ask for more to get a wider way, often of more moves.' if wider else ''}"
+
+
+def changes_of_direction(count: int) -> str:
+    """How often it must be stopped and pushed the other way."""
+    return f"{count or 'no'} change{'' if count == 1 else 's'} of direction"
 
 
 def _on_gear(found: RollOut, system: str) -> str:
@@ -108,9 +115,11 @@ def _on_gear(found: RollOut, system: str) -> str:
     if way is None:
         return ""
     if way.answer == WAY and way.route is not None:
-        count = "no change" if not way.shunts else f"{way.shunts} change(s)"
-        clear = said(way.route.clearance, "length", system)
-        return f"On its own wheels: a way out with {count} of direction, clearance {clear}."
+        text = f"On its own wheels: a way out with {changes_of_direction(way.shunts or 0)}"
+        if way.tight:
+            t = way.tight[0]
+            text += f", tightest {said(t.gap, 'length', system)}, {t.part} at {t.thing}"
+        return f"{text}."
     if way.answer == NOT_FOUND:
         return f"On its own wheels: not found ({way.reason}); that proves nothing."
     return f"On its own wheels: {way.answer}, as free moves have none either."

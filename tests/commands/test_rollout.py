@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import json
 import os
+import re
 import signal
 
 import pytest
@@ -64,6 +65,12 @@ def test_on_wheels_the_steps_never_slide():
     answer = json.loads(out)
     assert code == 0
     assert answer["on_its_own_wheels"]["answer"] == "way out"
+    code, out, _ = run("rollout", SAMPHIRE, BARN, "--moving", "wheels", "--keep", "4 in")
+    steps = re.findall(r"^\d+\. (.*)$", out, re.MULTILINE)
+    assert code == 0
+    assert steps
+    rolls = ("Roll ", "Push straight ")
+    assert all(s.startswith(rolls) or s.endswith("main wheel.") for s in steps)
 
 
 @pytest.mark.parametrize(

@@ -157,6 +157,19 @@ def test_on_its_own_wheels_each_push_is_proved(room):
         assert no_slip(question, move) < 1e-6
 
 
+def test_rolling_ends_with_the_watch_and_says_so(room):
+    question = asked(narrow(room, 9.0))
+    ended = roll_out(question, 0.05, lambda step, boxes, seconds: "wheels" not in step)
+    assert ended.answer == NOT_FOUND
+    assert "ended before it was through" in ended.reason
+
+
+def test_a_curve_costs_more_than_going_straight(room):
+    question = asked(narrow(room, 9.0))
+    (move,) = roll_out(question).route.moves
+    assert move.centre is None
+
+
 def no_slip(question, move):
     """How far the middle of the main axle goes sideways in a small bit of a move [m]."""
     axle = np.array([[question.plan.pivot[0] + gear_of(question).axle, 0.0]])
