@@ -68,6 +68,11 @@ class Keep:
         upright = {kind: wish[kind] for kind in ("door head", "obstacle", "aircraft", "ceiling")}
         return cls(level, upright)
 
+    @property
+    def any(self) -> bool:
+        """Whether it asks for anything."""
+        return any(self.level.values()) or any(self.upright.values())
+
 
 KINDS = (
     "wall",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from planform.fit.ground_plan import DRAWN_OUT
+from planform.fit.ground_plan import DRAWN_OUT, Keep
 from planform.fit.moves import Tight
 from planform.fit.rolled import RollOut
 from planform.fit.way_out import NONE, NOT_FOUND, WAY, WIDTH
@@ -46,20 +46,27 @@ def touching(meets: Tight, system: str) -> str:
 
 
 def _asked(found: RollOut, system: str) -> str:
-    level, over = found.level, found.over
-    kept = "the clearances that the place asks for"
-    if level is not None or over is not None:
-        own = [] if level is None else [f"{said(level, 'length', system)} across"]
-        if level == 0.0:
-            own = ["nothing across (none was asked for: a push that strays may touch)"]
-        own += [] if over is None else [f"{said(over, 'length', system)} upright"]
-        kept = " and ".join(own)
     way = found.wished
+    kept = _kept(found, system)
     if way.answer == WAY:
         return f"There is a way out that keeps {kept}: {way.reason}."
     if way.answer == NONE:
         return f"No way out keeps {kept}: {way.reason}."
     return f"Whether a way out keeps {kept} is not decided: {way.reason}."
+
+
+def _kept(found: RollOut, system: str) -> str:
+    level, over = found.level, found.over
+    if level is None and over is None:
+        if Keep.wished(found.wished.question.plan.room).any:
+            return "the clearances that the place asks for"
+        just = f"{said(found.wished.wanted, 'length', system)} across"
+        return f"{just if found.wished.wanted else 'clear'} (the place asks for nothing)"
+    own = [] if level is None else [f"{said(level, 'length', system)} across"]
+    if level == 0.0:
+        own = ["nothing across (none was asked for: a push that strays may touch)"]
+    own += [] if over is None else [f"{said(over, 'length', system)} upright"]
+    return " and ".join(own)
 
 
 def _greatest(found: RollOut, system: str) -> str:

@@ -31,6 +31,9 @@ from planform.fit.way_out import (
 )
 from planform.study.inputs import given_inputs, moved
 
+ROOMY = 0.15
+"""Where nothing is asked, half of the greatest clearance is kept, up to this [m]; assumption."""
+
 
 def rolled_out(
     standing: Standing,
@@ -66,10 +69,14 @@ def rolled_out(
     way_out(question, 0.0, watch)  # first what matters most, before the time is gone; it is kept
     asked = way_out(ask(standing, room, spot, keep), 0.0, watch)
     bare = widest(question, width, watch)
+    if level is None and over is None and not keep.any and asked.answer == WAY:
+        roomier = way_out(question, min(ROOMY, 0.5 * bare.low), watch)
+        asked = roomier if roomier.answer == WAY else asked
     rolling = None
     if gear:
         rolling = _told(
-            roll_out(asked.question if asked.answer == WAY else question, 0.0, watch), question
+            roll_out(asked.question if asked.answer == WAY else question, asked.wanted, watch),
+            question,
         )
     asked = _told(asked, question)
     if bare.way is not None and bare.low >= 0.0:

@@ -215,6 +215,14 @@ def test_an_aircraft_that_touches_on_its_spot_is_told_with_what(room):
     assert touching_where_parked(free) is None
 
 
+def test_where_nothing_is_asked_half_of_the_greatest_is_kept():
+    found = pf.rolled_out(quillwort(), graded("benches"), toleranced=False)
+    assert found.wished.wanted == pytest.approx(found.bare.low / 2)
+    assert found.route.clearance >= found.wished.wanted
+    told = pf.rolled_out(quillwort(), graded("benches"), level=0.0, toleranced=False)
+    assert told.wished.wanted == 0.0
+
+
 @pytest.mark.parametrize(
     ("change", "field", "told"),
     [
