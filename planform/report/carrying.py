@@ -83,7 +83,7 @@ def _doors(doors: Sequence[Through], spreads: Spreads) -> SheetTable:
         (
             one.opening,
             _size(one.width, one.height),
-            one.answer,
+            _answer(one, spreads),
             one.way.name,
             Quantity(one.roll, "angle"),
             Quantity(one.spare, "length"),
@@ -103,6 +103,16 @@ def _doors(doors: Sequence[Through], spreads: Spreads) -> SheetTable:
         if most:
             remarks.append(f"Of the tolerances, {most[0][0]} takes most at {one.opening}.")
     return SheetTable("doors", "Through the doors", columns, rows, tuple(remarks))
+
+
+def _answer(one: Through, spreads: Spreads) -> str:
+    """The answer, and whether the inputs' tolerances may turn it."""
+    return f"{one.answer}; tolerances may turn it" if _turnable(one, spreads) else one.answer
+
+
+def _turnable(one: Through, spreads: Spreads) -> bool:
+    """Whether the inputs' tolerances may take what is left, or give what is missing."""
+    return bool(abs(one.spare) < spreads.get(one.opening, NO_SPREAD).worst)
 
 
 def _ranges(one: Through) -> str | Words:
@@ -185,6 +195,7 @@ def as_json(one: Carried, doors: Sequence[Through], spreads: Spreads = NOTHING) 
             {
                 "door": door.opening,
                 "answer": door.answer,
+                "inside_tolerance": _turnable(door, spreads),
                 "carried": door.way.name,
                 "best_roll": number(door.roll, "angle"),
                 "left_a_side": number(door.spare, "length"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 from tests.commands.test_commands import DESIGNS, run
 
@@ -23,6 +24,24 @@ def test_table_curve_and_pictures(tmp_path):
     answer = json.loads((tmp_path / "out" / "carry.json").read_text())
     assert len(answer["curve"]) == 36
     assert answer["doors"][0]["answer"] == "passes"
+
+
+def test_a_door_inside_the_tolerances_is_told(tmp_path):
+    words = ("--part", "left outer panel", "--part", "left winglet")
+    _, out, _ = run("carry", MARRAM, "--json", *words)
+    wide, high = (v["value"] for v in json.loads(out)["ways"][0]["least_opening"])
+    shed = tmp_path / "shed.toml"
+    text = (DESIGNS / "garden-shed.toml").read_text()
+    clear = f'clear_width = "{wide + 0.002:.4f} m ± 5 mm (measured)"'
+    text = re.sub("clear_width = .*", clear, text)
+    shed.write_text(re.sub("clear_height = .*", f'clear_height = "{high + 0.01:.4f} m"', text))
+    code, out, _ = run("carry", MARRAM, shed, *words, "--json")
+    (door,) = json.loads(out)["doors"]
+    assert code == 0
+    assert door["inside_tolerance"]
+    assert 0.0 <= door["left_a_side"]["value"] < door["tolerance"]["worst_case"]
+    run("carry", MARRAM, shed, *words, "-o", tmp_path / "out")
+    assert "than is wanted; tolerances may turn it" in (tmp_path / "out" / "carry.html").read_text()
 
 
 def test_wrong_parts_are_one_message(tmp_path):
