@@ -335,6 +335,10 @@ def pack(
         list[Path],
         typer.Argument(metavar="DESIGN", help="design files (.toml); one may stand more than once"),
     ],
+    stage: Annotated[
+        list[str] | None,
+        typer.Option("--stage", help="'aircraft: stage', again for another; else its last stage"),
+    ] = None,
     gap: Annotated[
         str | None,
         typer.Option("--gap", help="to keep between aircraft across, as '6 in'; else the place's"),
@@ -361,8 +365,8 @@ def pack(
     by_file = dict(zip(files, loaded, strict=True))
     system = _system(units, shop.units)
     code = show_packing(
-        shop, [by_file[path] for path in designs], gap, over, seconds, output, system,
-        as_json=as_json,
+        shop, [by_file[path] for path in designs], stage or (), gap, over, seconds, output,
+        system, as_json=as_json,
     )  # fmt: skip
     raise typer.Exit(code)
 

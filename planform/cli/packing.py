@@ -7,13 +7,13 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from planform.airframe.build import build
-from planform.airframe.stance import Standing, shaped, stand_on
+from planform.airframe.stance import Standing, shaped, stage_named, stand_on
 from planform.cli.answers import console, show_tables, told
 from planform.cli.options import length_given
 from planform.cli.rolling import watching
-from planform.design.models import Design
+from planform.design.models import Design, Stage
 from planform.design.place import Place
-from planform.design.problems import InputError, Problem
+from planform.design.problems import InputError, Problem, unknown
 from planform.design.questions import assumptions, design_questions, place_questions
 from planform.report import to_json
 
@@ -24,6 +24,7 @@ MOST = 6
 def show_packing(
     place: Place,
     designs: Sequence[Design],
+    stages: Sequence[str],
     gap: str | None,
     over: str | None,
     seconds: float,
@@ -47,7 +48,7 @@ def show_packing(
     wished = place.clearances.wanted("obstacles")[0]
     between = _between("--gap", gap, wished)
     upright = _between("--over", over, wished)
-    aircraft = _named(designs)
+    aircraft = _named(designs, stages)
     with watching(seconds) as watch:
 
         def goes(step: str) -> bool:
@@ -98,13 +99,28 @@ def _between(option: str, text: str | None, wished: float | None) -> float:
     return given
 
 
-def _named(designs: Sequence[Design]) -> list[tuple[str, Standing]]:
-    """Each aircraft as it stands complete, by a name of its own."""
-    built = {id(design): stand_on(build(design), shaped(design).stages[-1]) for design in designs}
+def _named(designs: Sequence[Design], stages: Sequence[str]) -> list[tuple[str, Standing]]:
+    """Each aircraft as it stands, complete where no stage is given, by a name of its own."""
     names = [design.name for design in designs]
-    out = []
+    by_name = {}
     for k, design in enumerate(designs):
         count = names[: k + 1].count(design.name)
         name = design.name if names.count(design.name) == 1 else f"{design.name} no. {count}"
-        out.append((name, built[id(design)]))
-    return out
+        by_name[name] = design
+    chosen = dict(_staged(text, by_name) for text in stages)
+    built = {id(design): build(design) for design in designs}
+    return [
+        (name, stand_on(built[id(design)], chosen.get(name, shaped(design).stages[-1])))
+        for name, design in by_name.items()
+    ]
+
+
+def _staged(text: str, by_name: dict[str, Design]) -> tuple[str, Stage]:
+    """An aircraft's name and its stage, given as 'aircraft: stage'."""
+    name, colon, stage = (part.strip() for part in text.partition(":"))
+    if not colon:
+        allowed = f"allowed: an aircraft and its stage, as '{next(iter(by_name))}: complete'"
+        raise InputError("option", [Problem("--stage", repr(text), allowed)])
+    if name not in by_name:
+        raise InputError("option", [unknown("--stage", name, by_name)])
+    return name, stage_named(by_name[name], stage)

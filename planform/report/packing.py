@@ -97,9 +97,11 @@ def _order(found: Packing) -> SheetTable:
         for b in found.berths
     )
     columns = ("in", "aircraft", "parking point", "nose", "comes out with all others standing")
+    stands = "; ".join(f"{b.name}: {b.standing.title}" for b in found.berths)
     remarks = (
         "Moved in in this order, out in the reverse one. Nose: 0 deg points away from the front "
         "wall, clockwise from above. The marks to tape on the floor are in each one's own folder.",
+        f"As they stand: {stands}.",
     )
     return SheetTable("order", "Order and places", columns, rows, remarks)
 

@@ -28,6 +28,14 @@ def test_two_go_in_with_one_surface_over_another(tmp_path):
     assert own >= {"route.html", "helpers-card.html", "floor-marks.csv", "roll-out.gif"}
 
 
+def test_an_earlier_stage_is_packed_as_it_stands():
+    words = ("--stage", "Marram: engine hung, canopy up", "--gap", "3 in", "--over", "2 in")
+    code, out, _ = run("pack", HALL, MARRAM, *words, "--json")
+    (one,) = json.loads(out)["order_in"]
+    assert code == 0
+    assert (one["stage"], one["stance"]) == ("engine hung, canopy up", "dolly")
+
+
 def test_too_much_is_not_found(tmp_path):
     code, out, _ = run("pack", str(DESIGNS / "garden-shed.toml"), MARRAM, "--gap", "3 in")
     assert code == 1
@@ -41,6 +49,9 @@ def test_too_much_is_not_found(tmp_path):
         ((HALL, QUILLWORT, "--gap", "-1 in"), "--gap"),
         ((HALL, QUILLWORT, "--over", "2"), "no unit"),
         ((HALL, *([QUILLWORT] * 7)), "allowed: up to 6"),
+        ((HALL, QUILLWORT, "--stage", "complete"), "an aircraft and its stage"),
+        ((HALL, QUILLWORT, "--stage", "Marram: complete"), "names: Quillwort 2"),
+        ((HALL, QUILLWORT, "--stage", "Quillwort 2: hull"), "no such name"),
         ((HALL, HALL), "long-hall.toml"),
         ((HALL, QUILLWORT, "--units", "yards"), "allowed: ft-in"),
     ],
