@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -24,6 +24,7 @@ class RollOut:
     spreads : what the inputs' tolerances do to each tight instant of the route, by thing; where it
         jams, what they can give there
     meets : what it already touches where it is parked; None where it stands free
+    gear_spreads : as `spreads`, for the route on its own wheels
     """
 
     wished: WayOut
@@ -33,6 +34,7 @@ class RollOut:
     over: float | None
     spreads: dict[str, Spread]
     meets: Tight | None = None
+    gear_spreads: dict[str, Spread] = field(default_factory=dict)
 
     @property
     def standing(self) -> Standing:

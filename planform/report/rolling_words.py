@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from planform.core.spread import Spread
 from planform.fit.ground_plan import DRAWN_OUT, Keep
 from planform.fit.moves import Tight
 from planform.fit.rolled import RollOut
@@ -101,15 +102,19 @@ def _tightest(found: RollOut, system: str) -> str:
         return f"It jams with its {t.part} at {t.thing}, over by {said(-t.gap, 'length', system)}."
     this = "on this way" if found.on_gear is None else "moved freely"
     text = f"Tightest {this}: {t.part} at {t.thing}, {said(t.gap, 'length', system)}"
-    spread = found.spreads.get(t.thing)
-    if spread is not None and spread.worst > 0.0:
-        text += (
-            f", of which the inputs' tolerances may take {said(spread.worst, 'fine', system)} "
-            f"(99 %: {said(spread.within_99, 'fine', system)}), most of it "
-            f"{spread.by_input[0][0]}"
-        )
+    text += _taken(found.spreads.get(t.thing), system)
     wider = math.isfinite(found.bare.low) and found.bare.low - t.gap > WIDTH
     return f"{text}.{' Ask for more to get a wider way, often of more moves.' if wider else ''}"
+
+
+def _taken(spread: Spread | None, system: str) -> str:
+    """What the tolerances may take of a gap."""
+    if spread is None or not spread.worst > 0.0:
+        return ""
+    return (
+        f", of which the inputs' tolerances may take {said(spread.worst, 'fine', system)} "
+        f"(99 %: {said(spread.within_99, 'fine', system)}), most of it {spread.by_input[0][0]}"
+    )
 
 
 def changes_of_direction(count: int) -> str:
@@ -126,6 +131,7 @@ def _on_gear(found: RollOut, system: str) -> str:
         if way.tight:
             t = way.tight[0]
             text += f", tightest {said(t.gap, 'length', system)}, {t.part} at {t.thing}"
+            text += _taken(found.gear_spreads.get(t.thing), system)
         return f"{text}."
     if way.answer == NOT_FOUND:
         return f"On its own wheels: not found ({way.reason}); that proves nothing."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -363,7 +363,7 @@ def route(
 
 def roll_out(found: RollOut) -> dict[str, Any]:
     """The way out of a room: with what is asked for, the most there is, and how sure that is."""
-    bare = found.bare
+    bare, gear = found.bare, found.on_gear
     return {
         "verdict": found.verdict,
         "why": found.why,
@@ -373,14 +373,17 @@ def roll_out(found: RollOut) -> dict[str, Any]:
             "at_most": _bound(bare.high),
             "limited_by": bare.limited,
         },
-        "on_its_own_wheels": None if found.on_gear is None else way(found.on_gear),
-        "tight_places": [
-            {**tight(t), "tolerance": tolerance(found.spreads[t.thing], "length")}
-            if t.thing in found.spreads
-            else tight(t)
-            for t in found.tight
-        ],
+        "on_its_own_wheels": None if gear is None else way(gear),
+        "tight_places": _tight_places(found.tight, found.spreads),
+        "tight_on_its_own_wheels": _tight_places(gear.tight if gear else (), found.gear_spreads),
     }
+
+
+def _tight_places(tights: Sequence[Tight], spreads: Mapping[str, Spread]) -> list[dict[str, Any]]:
+    return [
+        {**tight(t), "tolerance": tolerance(spreads[t.thing])} if t.thing in spreads else tight(t)
+        for t in tights
+    ]
 
 
 def way(found: WayOut) -> dict[str, Any]:

@@ -7,9 +7,10 @@ from dataclasses import replace
 import numpy as np
 
 from planform.airframe.stance import Standing
-from planform.core.spread import Spread, Values, spreads
+from planform.core.spread import Values, spreads
 from planform.design.problems import InputError
 from planform.fit.ground_plan import Keep
+from planform.fit.moves import Tight
 from planform.fit.rolled import RollOut
 from planform.fit.room import Room
 from planform.fit.verdict import judge
@@ -65,7 +66,7 @@ def rolled_out(
     if meets is not None:
         jammed = Widest(-np.inf, question.parked, None, "it already touches where it is parked")
         out = RollOut(way_out(question), jammed, None, level, over, {}, meets)
-        return replace(out, spreads=_spreads(out, room, spot)) if toleranced else out
+        return _toleranced(out, room, spot) if toleranced else out
     way_out(question, 0.0, watch)  # first what matters most, before the time is gone; it is kept
     asked = way_out(ask(standing, room, spot, keep), 0.0, watch)
     bare = widest(question, width, watch)
@@ -82,7 +83,7 @@ def rolled_out(
     if bare.way is not None and bare.low >= 0.0:
         bare = replace(bare, way=_told(bare.way, question))
     out = RollOut(asked, bare, rolling, level, over, {})
-    return replace(out, spreads=_spreads(out, room, spot)) if toleranced else out
+    return _toleranced(out, room, spot) if toleranced else out
 
 
 def _told(way: WayOut, bare: Question) -> WayOut:
@@ -103,21 +104,25 @@ def if_asked(
         return None
 
 
-def _spreads(out: RollOut, room: Room, spot: str | None) -> dict[str, Spread]:
-    """What each input does to the gaps at the tight instants of the route: built again there."""
-    if not out.tight:
-        return {}
+def _toleranced(out: RollOut, room: Room, spot: str | None) -> RollOut:
+    """With what each input does to the gaps at the tight instants of each route: built again."""
+    rolling = () if out.on_gear is None else out.on_gear.tight
+    if not (out.tight or rolling):
+        return out
     standing = out.standing
     answer = judge(standing, room, spot)
-    base = _gaps(out, standing, room)
-    changes: list[tuple[str, Values]] = []
+    tights = out.tight, rolling
+    base = [_gaps(tight, standing, room) for tight in tights]
+    changes: list[list[tuple[str, Values]]] = [[], []]
     for one in given_inputs(standing.airframe.design, room.place):
         for side in (1.0, -1.0):
             state = moved(answer, room, {one: side})
-            changes.append((one.name, _gaps(out, state.standing, state.room)))
-    return spreads(base, changes)
+            for tight, found in zip(tights, changes, strict=True):
+                found.append((one.name, _gaps(tight, state.standing, state.room)))
+    free, gear = (spreads(b, c) for b, c in zip(base, changes, strict=True))
+    return replace(out, spreads=free, gear_spreads=gear)
 
 
-def _gaps(out: RollOut, standing: Standing, room: Room) -> Values:
-    found = {t.thing: level_gap(standing, room, t.pose, t.thing) for t in out.tight}
+def _gaps(tights: tuple[Tight, ...], standing: Standing, room: Room) -> Values:
+    found = {t.thing: level_gap(standing, room, t.pose, t.thing) for t in tights}
     return {name: gap for name, gap in found.items() if gap is not None}

@@ -69,6 +69,8 @@ def test_on_wheels_the_steps_never_slide():
     steps = re.findall(r"^\d+\. (.*)$", out, re.MULTILINE)
     assert code == 0
     assert steps
+    tight = answer["tight_on_its_own_wheels"]
+    assert tight[0]["tolerance"]["worst_case"] > 0.0
     rolls = ("Roll ", "Push straight ")
     assert all(s.startswith(rolls) or s.endswith("main wheel.") for s in steps)
 
