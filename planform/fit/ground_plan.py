@@ -217,13 +217,8 @@ def _things(standing: Standing, room: Room, keep: Keep) -> list[Thing]:
     import shapely
 
     out: list[Thing] = []
-    doored = {
-        f"{d.wall} wall" if not d.wall.startswith("wall") else d.wall for d in room.place.doors
-    }
     for fixed in room.fixed:
-        kind = fixed.kind
-        if kind == "wall" and any(fixed.name.startswith(f"{name}, piece") for name in doored):
-            kind = "wall with a door"
+        kind = "wall with a door" if fixed.beside else fixed.kind
         level = keep.level.get(kind, 0.0) + standing.bulge
         for ring in convex_rings(shapely.polygons(fixed.outline)):
             out.append(Thing(fixed.name, kind, ring, fixed.low, fixed.high, level))

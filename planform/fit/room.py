@@ -37,6 +37,7 @@ class Fixed:
     """A fixed thing: a plan polygon (n, 2) over a height range, and the clearance wanted to it.
 
     kind : 'wall', 'door head', 'threshold', 'obstacle', 'ceiling', 'aircraft' (a parked one)
+    beside : the doors that a piece of wall ends at
     """
 
     name: str
@@ -44,6 +45,7 @@ class Fixed:
     outline: Array
     low: float
     high: float
+    beside: tuple[str, ...] = ()
 
     @cached_property
     def mesh(self) -> tuple[Array, Faces]:
@@ -119,7 +121,8 @@ def _wall(
 
     out: list[Fixed] = []
     edges = [0.0]
-    for door in sorted(doors, key=lambda d: float(d.from_corner)):
+    doors = sorted(doors, key=lambda d: float(d.from_corner))
+    for door in doors:
         a = float(door.from_corner)
         b = a + float(door.clear_width)
         edges += [a, b]
@@ -137,13 +140,20 @@ def _wall(
                 )
             )
     edges.append(length)
+    told = f"{name} wall" if not name.startswith("wall") else name
+    names = [door.name for door in doors]
     for k, (a, b) in enumerate(zip(edges[::2], edges[1::2], strict=True)):
         if b - a > 1e-9:
-            words = f"{name} wall" if not name.startswith("wall") else name
-            if doors:
-                words += f", piece {k + 1}"
-            out.append(Fixed(words, "wall", strip(a, b), 0.0, top))
+            beside = tuple(names[max(k - 1, 0) : k + 1])
+            out.append(Fixed(_piece(told, beside, k), "wall", strip(a, b), 0.0, top, beside))
     return out
+
+
+def _piece(wall: str, beside: tuple[str, ...], number: int) -> str:
+    """What a piece of wall is called, going from the corner that its doors are measured from."""
+    if len(beside) == 2:
+        return f"{wall} between {' and '.join(beside)}"
+    return f"{wall} {'past' if number else 'before'} {beside[0]}" if beside else wall
 
 
 def spot_point(place: Place, name: str | None) -> Any:
