@@ -107,8 +107,14 @@ def _named(designs: Sequence[Design], stages: Sequence[str]) -> list[tuple[str, 
         count = names[: k + 1].count(design.name)
         name = design.name if names.count(design.name) == 1 else f"{design.name} no. {count}"
         by_name[name] = design
-    chosen = dict(_staged(text, by_name) for text in stages)
-    built = {id(design): build(design) for design in designs}
+    chosen: dict[str, Stage] = {}
+    for text in stages:
+        name, stage = _staged(text, by_name)
+        if name in chosen:
+            allowed = f"allowed: one stage for each aircraft; {name} has {chosen[name].name!r}"
+            raise InputError("option", [Problem("--stage", repr(text), allowed)])
+        chosen[name] = stage
+    built = {key: build(design) for key, design in {id(d): d for d in designs}.items()}
     return [
         (name, stand_on(built[id(design)], chosen.get(name, shaped(design).stages[-1])))
         for name, design in by_name.items()

@@ -233,14 +233,14 @@ class _Search:
     def orders(
         self, aircraft: Sequence[tuple[str, Standing]]
     ) -> Iterator[tuple[tuple[str, Standing], ...]]:
-        """Orders to try, the largest in first; those of one design do not change places."""
+        """Orders to try, the largest in first; those that stand alike do not change places."""
 
         def size(one: tuple[str, Standing]) -> float:
             return -float(np.prod(np.ptp(plan_hull(one[1].all_points()), axis=0)))
 
         seen = set()
         for order in itertools.permutations(sorted(aircraft, key=size)):
-            kinds = tuple(id(standing.airframe) for _, standing in order)
+            kinds = tuple((id(s.airframe), s.stage.name, s.stance_name) for _, s in order)
             if kinds not in seen:
                 seen.add(kinds)
                 yield order

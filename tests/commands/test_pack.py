@@ -52,6 +52,7 @@ def test_too_much_is_not_found(tmp_path):
         ((HALL, QUILLWORT, "--stage", "complete"), "an aircraft and its stage"),
         ((HALL, QUILLWORT, "--stage", "Marram: complete"), "names: Quillwort 2"),
         ((HALL, QUILLWORT, "--stage", "Quillwort 2: hull"), "no such name"),
+        ((HALL, MARRAM, *(2 * ("--stage", "Marram: complete"))), "one stage for each aircraft"),
         ((HALL, HALL), "long-hall.toml"),
         ((HALL, QUILLWORT, "--units", "yards"), "allowed: ft-in"),
     ],

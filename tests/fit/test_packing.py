@@ -93,6 +93,22 @@ def test_no_room_for_two_is_not_found_which_proves_nothing():
     assert found.whole
 
 
+def test_both_orders_are_tried_where_two_of_one_design_stand_otherwise():
+    design = copy.deepcopy(PLAIN)
+    design["stances"]["flat"] = {"on": ["nose", "main"], "flat": ["left main"]}
+    airframe = pf.build(design_from(design))
+    (stage,) = airframe.design.stages
+    level, low = (pf.stand_on(airframe, stage, stance) for stance in ("gear", "flat"))
+
+    def first_in(*aircraft):
+        names = []
+        pack(hall(8.9, 5.0), aircraft, GAP, OVER, lambda step: not names.append(step.split(",")[0]))
+        return set(names)
+
+    assert first_in(("one", level), ("two", level)) == {"one"}
+    assert first_in(("one", level), ("two", low)) == {"one", "two"}
+
+
 def test_one_too_high_is_refused_with_its_reason():
     room = copy.deepcopy(ROOM)
     room["doors"][0]["clear_height"] = "1.5 m"
