@@ -28,6 +28,11 @@ SHUNT = 8.0
 STEER = 1.0
 """What a change of direction, and another centre of turn, cost against a metre; assumptions."""
 
+FOUND, THROUGH = "found", "no route on the lattice of pushes"
+TOO_MANY = "the search ended at its limit of poses"
+STOPPED = "the search ended before it was through; more time may find one"
+"""How a search ends."""
+
 LOOK = 2000
 """Poses between two looks at whether the search may go on."""
 
@@ -161,7 +166,7 @@ def _search(
     seen, pose, parent, moved, way, total, done, heap_cost, heap_item, n, size = grown
     out = np.empty((2 + 2 * len(offsets), 9))
     goal, run_out = -1, 0.0
-    while size > 0 and looks > 0 and goal < 0:
+    while size > 0 and looks > 0:
         k = heap_item[0]
         size = _sift_out(heap_cost, heap_item, size)
         if done[k] != 0:
@@ -244,11 +249,19 @@ def _sown(start: tuple[float, float, float], cells: int) -> _Grown:
     room = 1 << 14
     pose = np.empty((room, 3))
     pose[0] = start
-    parent, item = np.full(room, -1, np.int32), np.zeros(room, np.int32)
-    small = [np.zeros(room, np.int8) for _ in range(3)]
-    seen = np.full(cells, -1, np.int32)
-    moved, way, done = small
-    return _Grown(seen, pose, parent, moved, way, np.zeros(room), done, np.zeros(room), item, 1, 1)
+    return _Grown(
+        seen=np.full(cells, -1, np.int32),
+        pose=pose,
+        parent=np.full(room, -1, np.int32),
+        moved=np.zeros(room, np.int8),
+        way=np.zeros(room, np.int8),
+        total=np.zeros(room),
+        done=np.zeros(room, np.int8),
+        heap_cost=np.zeros(room),
+        heap_item=np.zeros(room, np.int32),
+        poses=1,
+        open=1,
+    )
 
 
 def roll_out(
@@ -259,12 +272,13 @@ def roll_out(
     aims: Array,
     go_on: Callable[[int], bool],
     most: int = 1_500_000,
-) -> tuple[list[Array] | None, bool]:
+) -> tuple[list[Array] | None, str]:
     """Moves out on its own gear with clearance c [m], or None where no lattice finds any.
 
     aims : (n, 2)   points outside the doors that the search heads for
     go_on : told the poses grown so far, now and then; False ends the search
-    Returns the moves (numbers of `kernel.along`) and whether the finest lattice was searched whole.
+    Returns the moves (numbers of `kernel.along`) and how the search ended: FOUND, THROUGH,
+    TOO_MANY (over `most` poses) or STOPPED (by `go_on`).
     """
     edge = 2.0 * scene.reach + scene.beyond + 1.0
     low = scene.floors.min(axis=0) - edge
@@ -280,17 +294,19 @@ def roll_out(
         grid = (*(int(np.ceil(s / place)) for s in span), round(2.0 * np.pi / turn))
         grown, goal, run = _sown(start, 2 * int(np.prod(grid))), -1, 0.0
         while goal == -1:
-            if grown.poses > most or not go_on(before + grown.poses):
-                return None, False
+            if grown.poses > most:
+                return None, TOO_MANY
+            if not go_on(before + grown.poses):
+                return None, STOPPED
             goal, run, grown = _search(
                 scene.planar, scene.hull, scene.floors, scene.floor_normals, scene.floor_first,
                 scene.beyond, gear.axle, offsets, c, low, grid, lattice, scene.reach, pairs,
                 aims, straights, grown, LOOK,
             )  # fmt: skip
         if goal >= 0:
-            return _traced(gear, lattice, grown, goal, run), True
+            return _traced(gear, lattice, grown, goal, run), FOUND
         before += grown.poses
-    return None, True
+    return None, THROUGH
 
 
 def _traced(

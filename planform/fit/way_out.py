@@ -518,15 +518,10 @@ def roll_out(question: Question, wanted: float = 0.0, watch: Watch = patient) ->
     def go_on(poses: int) -> bool:
         return watch("on its own wheels", poses, monotonic() - began)
 
-    moves, whole = search(question.scene, question.start_at, gear, wanted, aims, go_on)
+    moves, ended = search(question.scene, question.start_at, gear, wanted, aims, go_on)
     seconds = monotonic() - began
     if moves is None:
-        reason = (
-            "no route on the lattice of pushes"
-            if whole
-            else "the search ended before it was through; more time may find one"
-        )
-        return WayOut(question, NOT_FOUND, wanted, reason, seconds=seconds)
+        return WayOut(question, NOT_FOUND, wanted, ended, seconds=seconds)
     route = Route(tuple(_move(question, m) for m in moves), wanted, "gear")
     count = shunts(moves, gear)
     return WayOut(question, WAY, wanted, "each push proved", route, count, seconds=seconds)

@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 import planform as pf
+from planform.core import gear as gear_search
 from planform.design.load import design_from, load_place, place_from
 from planform.fit import proof
 from planform.fit.moves import Move, Pose, Route
@@ -162,6 +163,16 @@ def test_rolling_ends_with_the_watch_and_says_so(room):
     ended = roll_out(question, 0.05, lambda step, boxes, seconds: "wheels" not in step)
     assert ended.answer == NOT_FOUND
     assert "ended before it was through" in ended.reason
+
+
+def test_rolling_over_its_limit_of_poses_does_not_promise_more_time(room):
+    question = asked(narrow(room, 9.0))
+    scene, start, gear = question.scene, question.start_at, gear_of(question)
+    aims = np.array([[6.0, -4.0]])
+    moves, ended = gear_search.roll_out(scene, start, gear, 0.05, aims, lambda poses: True, most=0)
+    assert moves is None
+    assert ended == gear_search.TOO_MANY
+    assert "more time" not in ended
 
 
 def test_a_curve_costs_more_than_going_straight(room):
