@@ -140,13 +140,19 @@ def _wall(
                 )
             )
     edges.append(length)
-    told = f"{name} wall" if not name.startswith("wall") else name
     names = [door.name for door in doors]
     for k, (a, b) in enumerate(zip(edges[::2], edges[1::2], strict=True)):
         if b - a > 1e-9:
             beside = tuple(names[max(k - 1, 0) : k + 1])
-            out.append(Fixed(_piece(told, beside, k), "wall", strip(a, b), 0.0, top, beside))
+            out.append(
+                Fixed(_piece(wall_name(name), beside, k), "wall", strip(a, b), 0.0, top, beside)
+            )
     return out
+
+
+def wall_name(wall: str) -> str:
+    """What a wall is called: by its side of a rectangle, else by its number."""
+    return wall if wall.startswith("wall") else f"{wall} wall"
 
 
 def _piece(wall: str, beside: tuple[str, ...], number: int) -> str:

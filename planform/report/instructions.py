@@ -11,7 +11,7 @@ from planform.airframe.stance import Standing
 from planform.design.checks import walls_of
 from planform.fit.alongside import contact_marks, end_marks, main_pair, parking_travel
 from planform.fit.moves import Move, Pose
-from planform.fit.room import Room
+from planform.fit.room import Room, wall_name
 from planform.fit.steps import LEVEL_TURN, Step, bearing
 from planform.report.words import said
 
@@ -66,7 +66,8 @@ def _wall_or_door(room: Room, wall: str, along: float) -> str:
         first = float(door.from_corner)
         if door.wall == wall and first <= along <= first + float(door.clear_width):
             return f"the {door.name}"
-    return f"the {wall} wall" if not wall.startswith("wall") else wall
+    name = wall_name(wall)
+    return name if name == wall else f"the {name}"
 
 
 def toward(room: Room, start: Array, end: Array) -> str:

@@ -20,7 +20,7 @@ from planform.report.page import markup, page, words_for
 from planform.report.route import handover, write_route
 from planform.report.route_pictures import overview_sketch, packed_sketch
 from planform.report.sketch import Sketch
-from planform.report.words import CAUTIONS, cell, said
+from planform.report.words import CAUTIONS, cell, counted, said
 from planform.report.write import whole_folder
 from planform.sheet.tables import Quantity, SheetTable, Words
 from planform.study.held import key_between, key_room
@@ -182,8 +182,7 @@ def ways(found: Packing, system: str) -> Iterator[tuple[Berth, Sketch]]:
     for berth in found.berths:
         corners = corners_of(plan_outline(berth.standing))
         steps = steps_of(berth.way_in, corners)
-        count = f"{len(steps)} step{'' if len(steps) == 1 else 's'}"
-        heading = f"{berth.number}. {berth.name}: the way in, {count}"
+        heading = f"{berth.number}. {berth.name}: the way in, {counted(len(steps), 'step')}"
         yield berth, overview_sketch(berth.standing, berth.room, steps, heading, system)
 
 

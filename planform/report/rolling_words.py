@@ -9,7 +9,7 @@ from planform.fit.ground_plan import DRAWN_OUT, Keep
 from planform.fit.moves import Tight
 from planform.fit.rolled import RollOut
 from planform.fit.way_out import NONE, NOT_FOUND, WAY, WIDTH
-from planform.report.words import said
+from planform.report.words import counted, said
 
 WAYS = (
     "The way out goes from the spot to outside, turning as needed, carried or on castering dollies "
@@ -117,17 +117,14 @@ def _taken(spread: Spread | None, system: str) -> str:
     )
 
 
-def changes_of_direction(count: int) -> str:
-    """How often it must be stopped and pushed the other way."""
-    return f"{count or 'no'} change{'' if count == 1 else 's'} of direction"
-
-
 def _on_gear(found: RollOut, system: str) -> str:
     way = found.on_gear
     if way is None:
         return ""
     if way.answer == WAY and way.route is not None:
-        text = f"On its own wheels: a way out with {changes_of_direction(way.shunts or 0)}"
+        text = (
+            f"On its own wheels: a way out with {counted(way.shunts or 0, 'change')} of direction"
+        )
         if way.tight:
             t = way.tight[0]
             text += f", tightest {said(t.gap, 'length', system)}, {t.part} at {t.thing}"

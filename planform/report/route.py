@@ -33,7 +33,7 @@ from planform.report.route_pictures import (
     tight_words,
 )
 from planform.report.sketch import Sketch
-from planform.report.words import CAUTIONS, cell
+from planform.report.words import CAUTIONS, cell, counted
 from planform.report.write import whole_folder
 from planform.sheet.helpers import (
     BEFORE,
@@ -151,7 +151,7 @@ def brief(way: RollOut, room: Room, system: str) -> dict[str, Any]:
         hull = corners_of(plan_outline(way.standing))
         steps = steps_of(way.route, hull)
         out["steps"] = [instruction(way.standing, room, step, system) for step in steps]
-        heading = f"{way.standing.title}: the whole way, {len(steps)} steps"
+        heading = f"{way.standing.title}: the whole way, {counted(len(steps), 'step')}"
         out["picture"] = _drawn(overview_sketch(way.standing, room, steps, heading, system))
         out["shown"] = "All that it covers on its way, seen from above."
     elif way.jams:
@@ -190,7 +190,7 @@ def section(found: Handover, system: str, moving: bytes | None = None) -> dict[s
 def _overview(found: Handover, system: str) -> Sketch | None:
     if not found.steps:
         return None
-    heading = f"{found.standing.title}: the whole way, {len(found.steps)} steps"
+    heading = f"{found.standing.title}: the whole way, {counted(len(found.steps), 'step')}"
     return overview_sketch(found.standing, found.room, found.steps, heading, system)
 
 

@@ -78,6 +78,11 @@ def said(value: float, kind: str, system: str) -> str:
     return show(value, kind, system)
 
 
+def counted(count: int, noun: str) -> str:
+    """How many of a thing: no steps, 1 step, 2 steps."""
+    return f"{count or 'no'} {noun}{'' if count == 1 else 's'}"
+
+
 def plus_minus(value: float, kind: str, system: str) -> str:
     """A tolerance as text, finer than the values themselves; empty where there is none."""
     fine = kind in ("drag_area", "coefficient")
