@@ -13,6 +13,7 @@ from pydantic import BaseModel, ValidationError
 from planform.design.carrier import Carrier, check_carrier
 from planform.design.checks import check_design, check_place
 from planform.design.models import Design
+from planform.design.naming import path_text
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 
@@ -237,17 +238,6 @@ def _problem(model: type[BaseModel], detail: dict[str, Any], place: tuple[Any, .
         return Problem(path, given, f"allowed: at least {context.get('min_length')} entries")
     message = detail["msg"].removeprefix("Value error, ").replace("Input should be", "allowed:")
     return Problem(path, given, message)
-
-
-def path_text(place: Iterable[Any]) -> str:
-    """Dotted path of a field; list items are counted from 1, as a builder counts."""
-    out = ""
-    for step in place:
-        if isinstance(step, int):
-            out += f"[{step + 1}]"
-        elif step != "[key]":
-            out += f".{step}" if out else str(step)
-    return out
 
 
 def _shown(value: Any) -> str:

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import math
 
+from pydantic import BaseModel
+
 from planform.design.models import Design
+from planform.design.naming import Path, field_name, in_words
 from planform.design.place import Place
-from planform.design.vary import WEIGHTS, name_of, readings
+from planform.design.vary import WEIGHTS, readings
 
 LOOKS_LIKE_RADIANS = 1.6
 """Degrees; most sweeps and cants in radians lie under it. Assumption."""
@@ -25,40 +28,72 @@ def design_questions(design: Design) -> tuple[str, ...]:
         if angled and precise and 0.15 <= degrees <= LOOKS_LIKE_RADIANS and "." in reading.text:
             turned = math.degrees(degrees)
             out.append(
-                f"{name_of(path)}: {reading.text!r} looks like radians; "
-                f"is it {turned:.1f} deg? As written it was taken as degrees."
+                _asked(
+                    design,
+                    path,
+                    f"{reading.text!r} looks like radians; is it {turned:.1f} deg? As written it "
+                    "was taken as degrees.",
+                )
             )
     for name, surface in design.surfaces.items():
-        where = f"surfaces.{name}"
+        where = "surfaces", name, "sections"
         chords = [float(s.chord) for s in surface.sections]
         for k, section in enumerate(surface.sections):
             if section.sweep is not None:
                 out.append(
-                    f"{where}.sections[{k + 1}].sweep: {section.sweep.text!r} names no line; "
-                    "it was taken along the leading edge (plan view, or the panel's own plane if "
-                    "steep). Write sweep_le_plan, sweep_quarter_plan, sweep_le_panel or "
-                    "sweep_quarter_panel."
+                    _asked(
+                        design,
+                        (*where, k, "sweep"),
+                        f"{section.sweep.text!r} names no line; it was taken along the leading "
+                        "edge (plan view, or the panel's own plane if steep). Write "
+                        "sweep_le_plan, sweep_quarter_plan, sweep_le_panel or "
+                        "sweep_quarter_panel.",
+                    )
                 )
             if k and chords[k] > chords[0] and k == len(chords) - 1:
                 out.append(
-                    f"{where}.sections[{k + 1}].chord: the tip chord ({section.chord.text}) is "
-                    f"longer than the root chord ({surface.sections[0].chord.text}); is that meant?"
+                    _asked(
+                        design,
+                        (*where, k, "chord"),
+                        f"{section.chord.text!r} is longer than the root chord "
+                        f"({surface.sections[0].chord.text}); is that meant?",
+                    )
                 )
             if k and _slip(chords[k - 1], chords[k]):
                 out.append(
-                    f"{where}.sections[{k + 1}].chord: {section.chord.text!r} next to "
-                    f"{surface.sections[k - 1].chord.text!r}; are inches and millimetres mixed?"
+                    _asked(
+                        design,
+                        (*where, k, "chord"),
+                        f"{section.chord.text!r} next to {surface.sections[k - 1].chord.text!r}; "
+                        "are inches and millimetres mixed?",
+                    )
                 )
     for name, winglet in design.winglets.items():
         root = float(winglet.root_chord) if winglet.root_chord else None
         if root is not None and winglet.tip_chord > root:
             out.append(
-                f"winglets.{name}.tip_chord: {winglet.tip_chord.text} is longer than the root "
-                "chord; is that meant?"
+                _asked(
+                    design,
+                    ("winglets", name, "tip_chord"),
+                    f"{winglet.tip_chord.text!r} is longer than the root chord; is that meant?",
+                )
             )
-        if root is not None and _slip(root, float(winglet.tip_chord)):
-            out.append(f"winglets.{name}: are inches and millimetres mixed in its chords?")
+        if root is not None and winglet.root_chord and _slip(root, float(winglet.tip_chord)):
+            out.append(
+                _asked(
+                    design,
+                    ("winglets", name, "root_chord"),
+                    f"{winglet.root_chord.text!r} beside a tip chord of "
+                    f"{winglet.tip_chord.text!r}; are inches and millimetres mixed?",
+                )
+            )
     return tuple(out)
+
+
+def _asked(model: BaseModel, path: Path, question: str) -> str:
+    """A question about a field: what a builder calls it, the question, and where it stands."""
+    name = field_name(model, path)
+    return f"{in_words(name)}: {question} (in the file: {name})"
 
 
 def _slip(a: float, b: float) -> bool:
@@ -78,7 +113,7 @@ def place_questions(place: Place) -> tuple[str, ...]:
             )
     uneven = any(door.ground or door.planks or door.threshold for door in place.doors)
     missing = [
-        name
+        name.replace("_", " ")
         for name in (
             *("walls", "ceiling", "obstacles", "door_sides", "door_head"),
             *(("ground",) if uneven else ()),
@@ -87,7 +122,7 @@ def place_questions(place: Place) -> tuple[str, ...]:
     ]
     if missing:
         out.append(
-            f"clearances: none wanted for {', '.join(missing)}; there anything above zero counts "
+            f"no clearance is wanted for {', '.join(missing)}; there anything above zero counts "
             "as fitting."
         )
     return tuple(out)

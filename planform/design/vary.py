@@ -6,11 +6,10 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
-from planform.design.load import path_text
+from planform.design.naming import Path
 from planform.design.reading import Reading
 
 M = TypeVar("M", bound=BaseModel)
-Path = tuple[str | int, ...]
 
 
 def toleranced(model: BaseModel) -> tuple[tuple[Path, Reading], ...]:
@@ -57,8 +56,3 @@ def _moved(item: Any, path: Path, delta: float) -> Any:
         return {**item, key: _moved(item[key], rest, delta)}
     index = int(key)
     return (*item[:index], _moved(item[index], rest, delta), *item[index + 1 :])
-
-
-def name_of(path: Path) -> str:
-    """The path as a builder reads it in the file."""
-    return path_text(path)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from planform.design.naming import in_words
 from planform.fit.verdict import CARE, NOT, Check
 from planform.report.words import plus_minus, said
 from planform.study.inputs import ASSUMED, Input
@@ -37,8 +38,7 @@ def _band(value: float, system: str) -> str:
 
 
 def _reading(one: Input) -> str:
-    of = f"{one.of}: " if one.of else ""
-    return f"{one.name} ({of}“{one.reading.text}”)"
+    return f"{in_words(one.name)} (“{one.reading.text}”)"
 
 
 def _reach(kind: str, value: float, system: str) -> str:

@@ -10,6 +10,7 @@ import numpy as np
 
 from planform.core.spread import NO_SPREAD, Spread
 from planform.design.models import Design
+from planform.design.naming import chief
 from planform.fit.carrying import Along, Carried, Through
 from planform.report import to_json
 from planform.report.page import markup, page, words_for
@@ -101,7 +102,9 @@ def _doors(doors: Sequence[Through], spreads: Spreads) -> SheetTable:
     for one in doors:
         most = spreads.get(one.opening, NO_SPREAD).by_input
         if most:
-            remarks.append(f"Of the tolerances, {most[0][0]} takes most at {one.opening}.")
+            remarks.append(
+                f"Of the tolerances, that of the {chief(most)} takes most at {one.opening}."
+            )
     return SheetTable("doors", "Through the doors", columns, rows, tuple(remarks))
 
 

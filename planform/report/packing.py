@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from planform.core.spread import NO_SPREAD, Spread
+from planform.design.naming import chief
 from planform.fit.alongside import corners_of, plan_outline
 from planform.fit.moves import Route
 from planform.fit.packing import Berth, Packing
@@ -133,7 +134,8 @@ def _gaps(found: Packing, spreads: Spreads) -> SheetTable:
     ]
     for key, spread in spreads.items():
         if spread.by_input:
-            remarks.append(f"{key}: of the tolerances, {spread.by_input[0][0]} takes most.")
+            most = chief(spread.by_input)
+            remarks.append(f"{key}: of the tolerances, that of the {most} takes most.")
     return SheetTable("gaps", "Gaps as parked", columns, tuple(rows), tuple(remarks))
 
 

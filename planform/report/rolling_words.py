@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from planform.core.spread import Spread
+from planform.design.naming import chief
 from planform.fit.ground_plan import DRAWN_OUT, Keep
 from planform.fit.moves import Tight
 from planform.fit.rolled import RollOut
@@ -113,7 +114,8 @@ def _taken(spread: Spread | None, system: str) -> str:
         return ""
     return (
         f", of which the inputs' tolerances may take {said(spread.worst, 'fine', system)} "
-        f"(99 %: {said(spread.within_99, 'fine', system)}), most of it {spread.by_input[0][0]}"
+        f"(99 %: {said(spread.within_99, 'fine', system)}), "
+        f"most of it from the {chief(spread.by_input)}"
     )
 
 

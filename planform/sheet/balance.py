@@ -14,6 +14,7 @@ from planform.balance.stages import (
 )
 from planform.balance.weighing import Weighed
 from planform.core.canard import static_margin
+from planform.design.naming import chief
 from planform.sheet.tables import Cell, Quantity, SheetTable, Words
 from planform.study.balance import BalanceFindings
 
@@ -144,7 +145,7 @@ def _empty(found: BalanceFindings, record: EmptyRecord) -> SheetTable:
     if spread.by_input:
         share = spread.by_input[0][1] / spread.worst
         remarks.append(
-            f"Most of the CG's uncertainty ({share:.0%}) comes from {spread.by_input[0][0]}."
+            f"Most of the CG's uncertainty ({share:.0%}) comes from the {chief(spread.by_input)}."
         )
     return SheetTable(
         "empty",

@@ -10,7 +10,8 @@ from planform.balance.answer import BalanceAnswer, balance
 from planform.balance.loading import CARE, INSIDE, Loaded
 from planform.core.spread import NO_SPREAD, Spread, Values, spreads
 from planform.design.models import Design
-from planform.design.vary import name_of, shifted, toleranced
+from planform.design.naming import field_name
+from planform.design.vary import shifted, toleranced
 from planform.study.lift import LiftFindings, lift_findings
 
 
@@ -77,7 +78,7 @@ def balance_findings(standings: tuple[Standing, ...], design: Design) -> Balance
         return figures(balance(airframe, stood))
 
     changes = [
-        (name_of(path), again(shifted(design, path, sign * reading.tolerance)))
+        (field_name(design, path), again(shifted(design, path, sign * reading.tolerance)))
         for path, reading in toleranced(design)
         for sign in (1.0, -1.0)
     ]

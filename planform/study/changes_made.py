@@ -16,9 +16,10 @@ from planform.airframe.stance import on_stage
 from planform.balance.stages import Balanced, stage_balance
 from planform.design.checks import walls_of
 from planform.design.models import Stage
+from planform.design.naming import Path
 from planform.design.place import Door, Obstacle, Place
 from planform.design.roof import height_at
-from planform.design.vary import Path, shifted
+from planform.design.vary import shifted
 from planform.fit.clearance import Clearance
 from planform.study.changes import FAILS, FREES, Case, Effect, Family, Tried
 

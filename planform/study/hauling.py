@@ -20,8 +20,9 @@ from planform.balance.stages import items_on, weightless
 from planform.core.spread import NO_SPREAD, Spread, Values, spreads
 from planform.design.carrier import Carrier
 from planform.design.models import Design, Stage
+from planform.design.naming import field_name
 from planform.design.problems import InputError, Problem
-from planform.design.vary import name_of, shifted, toleranced
+from planform.design.vary import shifted, toleranced
 from planform.fit.carrying import Along, Carried, carried
 from planform.fit.verdict import CARE, FITS, NOT, ORDER, UNJUDGED
 from planform.study.inputs import buildable
@@ -264,7 +265,7 @@ def _spreads(
             if path[0] == "balance":
                 continue
             for side in (1.0, -1.0):
-                name = f"{model.name}: {name_of(path)}"
+                name = field_name(model, path, model.name)
                 with buildable(carrier.name, [name]):
                     moved = shifted(model, path, side * reading.tolerance)
                     both = (moved, carrier) if model is design else (design, moved)

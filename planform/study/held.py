@@ -13,8 +13,9 @@ from planform.airframe.build import build
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.core.spread import Spread, Values, spreads
 from planform.design.models import Design
+from planform.design.naming import field_name
 from planform.design.place import Place
-from planform.design.vary import name_of, shifted
+from planform.design.vary import shifted
 from planform.fit.carrying import Carried, Through, carried, spare_of
 from planform.fit.clearance import clearances
 from planform.fit.packing import Berth, Packing, least_between, spot_at
@@ -67,7 +68,7 @@ def packed_spreads(found: Packing) -> dict[str, Spread]:
                 berths = list(found.berths)
                 berths[k] = replace(berth, standing=standing)
                 named = given.of_place or berth.name == design.name
-                name = given.name if named else f"{berth.name}: {name_of(given.path)}"
+                name = given.name if named else field_name(design, given.path, berth.name)
                 changes.append((name, _gaps(found, berths, room)))
     return spreads(base, changes)
 

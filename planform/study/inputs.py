@@ -8,15 +8,14 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
-from pydantic import BaseModel
-
 from planform.airframe.build import build
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.design.models import Design
+from planform.design.naming import Path, field_name
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError, Problem
 from planform.design.reading import Reading
-from planform.design.vary import WEIGHTS, Path, name_of, readings, shifted
+from planform.design.vary import WEIGHTS, readings, shifted
 from planform.fit.door import Passage, passages
 from planform.fit.room import Room, build_room, spot_point
 from planform.fit.verdict import LOOK, FitAnswer
@@ -26,12 +25,10 @@ from planform.fit.verdict import LOOK, FitAnswer
 class Input:
     """One reading of the design or the place and how far it is moved [SI].
 
-    name : the file's name and the field's path
-    of : the name of the thing the reading belongs to, where it has one
+    name : the file's name and the field's path; it knows its words for people
     """
 
     name: str
-    of: str
     path: Path
     reading: Reading
     of_place: bool
@@ -79,18 +76,8 @@ def _all(design: Design, place: Place) -> list[Input]:
     for model, out in models:
         for path, reading in readings(model):
             if path[0] not in out:
-                name = f"{model.name}: {name_of(path)}"
-                of = _thing(model, path)
-                found.append(Input(name, of, path, reading, model is place, reading.tolerance))
-    return found
-
-
-def _thing(model: Any, path: Path) -> str:
-    """The name of the innermost listed thing on the way to a reading."""
-    found = ""
-    for key in path:
-        model = getattr(model, str(key)) if isinstance(model, BaseModel) else model[key]
-        found = getattr(model, "name", found)
+                name = field_name(model, path, model.name)
+                found.append(Input(name, path, reading, model is place, reading.tolerance))
     return found
 
 

@@ -15,7 +15,8 @@ from planform.airframe.measure import design_measures, extents
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.core.spread import Spread, Values, spreads
 from planform.design.models import Design
-from planform.design.vary import name_of, shifted, toleranced_shape
+from planform.design.naming import field_name
+from planform.design.vary import shifted, toleranced_shape
 from planform.study.inputs import buildable
 
 
@@ -48,7 +49,7 @@ def measure_spreads(standings: Sequence[Standing]) -> MeasureSpreads:
     moved = [
         (name, values(shifted(design, path, sign * reading.tolerance), name))
         for path, reading in toleranced_shape(design)
-        for name in (name_of(path),)
+        for name in (field_name(design, path),)
         for sign in (1.0, -1.0)
     ]
     found = [

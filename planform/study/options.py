@@ -9,8 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from planform.design.load import design_from, path_text, put
+from planform.design.load import design_from, put
 from planform.design.models import Design
+from planform.design.naming import path_text
 from planform.design.notation import NotationError, read
 from planform.design.problems import InputError, Problem
 from planform.design.vary import readings

@@ -6,6 +6,7 @@ import pytest
 
 import planform as pf
 from planform.design.load import design_from, place_from
+from planform.design.naming import in_words
 from planform.fit.verdict import CARE, FITS
 from planform.report.advice import sentences
 from planform.study.next_reading import CAREFUL, advice
@@ -37,14 +38,16 @@ def test_the_input_that_narrows_most_comes_first(plain, room):
         "Box: doors[1].clear_height",
         "Plain: winglets.winglet.length",
     ]
-    assert better[0].input.of == "door"
+    assert in_words(better[0].input.name) == "clear height of “door”"
     assert check.worst == pytest.approx(0.07, abs=1e-4)
     assert better[0].worst == pytest.approx(0.02 + TAPE, abs=1e-4)
     assert better[1].worst == pytest.approx(0.05 + TAPE, abs=1e-4)
     assert better[0].within_99 <= better[0].worst
     assert (check.verdict, better[0].verdict, better[0].settles) == (CARE, FITS, True)
     first = sentences(found, "mm")[0]
-    assert first.startswith("Measure next, for “door: under the door head”: Box: doors[1]")
+    assert first.startswith(
+        "Measure next, for “door: under the door head”: clear height of “door” ("
+    )
     assert "± 70.0 mm to ± 21.6 mm" in first
     assert "coming out as written, it fits" in first
 

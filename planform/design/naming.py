@@ -1,0 +1,298 @@
+"""What a builder calls a field of a file: the path in the file, and words for people."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from pydantic import BaseModel
+
+Path = tuple[str | int, ...]
+
+
+class FieldName(str):
+    """A field's path as text, the key that results and JSON carry; `words` is what people read.
+
+    words : str   such as 'chord at the wing's tip', without any path
+    """
+
+    words: str
+
+    def __new__(cls, path: str, words: str) -> FieldName:
+        self = super().__new__(cls, path)
+        self.words = words
+        return self
+
+    def __getnewargs__(self) -> tuple[str, str]:  # type: ignore[override]
+        return str(self), self.words
+
+
+def in_words(name: str) -> str:
+    """The words for people of a field's name; any other name is its own words."""
+    return name.words if isinstance(name, FieldName) else name
+
+
+def chief(by_input: Sequence[tuple[str, float]]) -> str:
+    """The words of the first of ranked inputs, the one that does most."""
+    return in_words(by_input[0][0])
+
+
+def path_text(path: Sequence[Any]) -> str:
+    """Dotted path of a field; list items are counted from 1, as a builder counts."""
+    out = ""
+    for step in path:
+        if isinstance(step, int):
+            out += f"[{step + 1}]"
+        elif step != "[key]":
+            out += f".{step}" if out else str(step)
+    return out
+
+
+def field_name(model: BaseModel, path: Path, of: str = "") -> FieldName:
+    """The name of a field of a file.
+
+    of : the file's name, which then stands before the path, where fields of several files stand
+        side by side
+    """
+    text = path_text(path)
+    return FieldName(f"{of}: {text}" if of else text, words_for(model, path))
+
+
+def words_for(model: BaseModel, path: Path) -> str:
+    """What a builder calls the field at this path of a design, place or carrier."""
+    owner, item, index = "", model, 0
+    while index < len(path) - 1:
+        owner, item, index = _step(item, path, index, owner)
+    return _leaf(item, path[index], owner)
+
+
+def _step(item: Any, path: Path, index: int, owner: str) -> tuple[str, Any, int]:
+    """One step down: what the thing there is called, the thing, and the place in the path."""
+    field = str(path[index])
+    child = getattr(item, field)
+    if isinstance(child, BaseModel):
+        return _single(item, field, owner), child, index + 1
+    key = path[index + 1]
+    if index + 1 == len(path) - 1:  # a dict or list of plain values: the last step is its key
+        return owner, _Listed(item, field), index + 1
+    inner = child[key]
+    if isinstance(inner, BaseModel):
+        namer = _NAMED.get(type(inner).__name__, _by_name)
+        outer = _LISTS.get(field, "{}").format(owner)
+        return namer(child, key, outer), inner, index + 2
+    return f"{_numbered(field, int(key))}{_of(owner)}", _Listed(item, field), index + 2
+
+
+class _Listed:
+    """A plain list or table of values inside a model's field."""
+
+    def __init__(self, model: Any, field: str) -> None:
+        self.model, self.field = model, field
+
+
+def _plain(name: str) -> str:
+    return name.replace("_", " ")
+
+
+def _the(name: str) -> str:
+    plain = _plain(name)
+    return plain if plain.startswith("the ") else f"the {plain}"
+
+
+def _of(owner: str) -> str:
+    return f" of {owner}" if owner else ""
+
+
+SINGLE = {
+    "propeller": "the propeller",
+    "floor": "the floor",
+    "ceiling": "the ceiling",
+    "clearances": "the clearances wanted",
+    "weighing": "the weighing",
+    "empty": "the recorded empty weight",
+    "limits": "the limits",
+    "mac": "the chord as given",
+    "neutral_point": "your own neutral point",
+    "bed": "the bed",
+    "end_door": "the end door",
+    "running": "the trailer",
+    "road": "the road limits",
+    "balance": "",
+}
+"""Things of which a file has one."""
+
+
+def _single(item: Any, field: str, owner: str) -> str:
+    if field in SINGLE:
+        return SINGLE[field]
+    if field == "leg":
+        return owner.removesuffix(" wheel") + " leg"
+    if field == "top":
+        return f"the upper end{_of(owner)}"
+    if field in _ENDS:
+        return f"{_ENDS[field]}{_of(owner)}"
+    return f"the {_plain(field)}{_of(owner)}"
+
+
+_ENDS = {
+    "hinge_from": "the hinge's first end",
+    "hinge_to": "the hinge's second end",
+    "frame_mount": "the airframe end",
+    "panel_mount": "the moving end",
+}
+
+_LISTS = {
+    "ground": "the ground at {}",
+    "forward": "the forward limit",
+    "aft": "the aft limit",
+    "profile": "{}'s profile",
+}
+"""What a list of points is called, by its field and whose it is."""
+
+
+def _by_name(items: Any, key: str | int, owner: str) -> str:
+    if isinstance(key, str):
+        return _the(key)
+    name = getattr(items[key], "name", None)
+    return f"“{name}”" if name else f"number {key + 1}{_of(owner)}"
+
+
+def _section(items: Any, key: str | int, owner: str) -> str:
+    """A section by what it is the root, the tip or the start of."""
+    k, last = int(key), len(items) - 1
+    if items[k].joint is not None:
+        return f"the start of {_the(items[k].joint)}"
+    joints = [s.joint for s in items[:k] if s.joint is not None]
+    part = _the(joints[-1]) if joints else owner
+    if k in (0, last):
+        return f"the {'tip' if k else 'root'} of {part}"
+    return f"section {k + 1} of {owner}"
+
+
+def _station(items: Any, key: str | int, owner: str) -> str:
+    return f"{owner} at cross-section {int(key) + 1}"
+
+
+def _wheel(items: Any, key: str | int, owner: str) -> str:
+    name = _the(str(key))
+    return name if name.endswith("wheel") else f"{name} wheel"
+
+
+def _stance(items: Any, key: str | int, owner: str) -> str:
+    return f"stance “{_plain(str(key))}”"
+
+
+def _scale(items: Any, key: str | int, owner: str) -> str:
+    return f"the {_plain(items[key].at)} scale"
+
+
+def _case(items: Any, key: str | int, owner: str) -> str:
+    return f"case “{items[key].name}”"
+
+
+def _place(items: Any, key: str | int, owner: str) -> str:
+    return f"place “{_plain(str(key))}”"
+
+
+def _point_of(word: str) -> Callable[[Any, str | int, str], str]:
+    def named(items: Any, key: str | int, owner: str) -> str:
+        return f"{word} {int(key) + 1}{_of(owner)}"
+
+    return named
+
+
+_NAMED: dict[str, Callable[[Any, str | int, str], str]] = {
+    "Section": _section,
+    "Station": _station,
+    "Wheel": _wheel,
+    "Stance": _stance,
+    "Scale": _scale,
+    "Case": _case,
+    "LoadPlace": _place,
+    "LimitPoint": _point_of("point"),
+    "GroundPoint": _point_of("point"),
+    "Plank": _point_of("plank"),
+    "Level": _point_of("point"),
+}
+
+LEAVES = {
+    "fs": "station",
+    "bl": "butt line",
+    "wl": "waterline",
+    "plane_fs": "station",
+    "lemac_fs": "leading edge's station",
+    "mac": "length",
+    "sweep_le_plan": "leading-edge sweep in plan",
+    "sweep_quarter_plan": "quarter-chord sweep in plan",
+    "sweep_le_panel": "leading-edge sweep in its own plane",
+    "sweep_quarter_panel": "quarter-chord sweep in its own plane",
+    "flat_drop": "drop on a flat tyre",
+    "steers": "steering angle",
+    "at": "place",
+    "nose_load": "nose load wanted",
+    "spot_station": "station that stands on a spot",
+    "percent_mac": "share of the chord",
+    "empty": "empty mass",
+    "empty_hitch": "hitch load when empty",
+    "hitch_least": "least hitch load",
+    "hitch_most": "greatest hitch load",
+    "least": "least load",
+    "limit": "greatest load",
+}
+"""Words for fields whose own name does not say it; the others read as they are."""
+
+WHOLE = {
+    ("Running", "hitch"): "distance from the bed to the hitch",
+    ("Bed", "over_road"): "height of the bed over the road",
+    ("Limits", "max_mass"): "greatest mass allowed",
+    ("Limits", "min_mass"): "least mass allowed",
+    ("Winglet", "sweep_le_panel"): "leading-edge sweep of {}, in its own plane",
+    ("Section", "chord"): "chord at {}",
+    ("Section", "incidence"): "incidence at {}",
+    ("Wheel", "fs"): "station of {}'s axle",
+    ("Wheel", "bl"): "butt line of {}'s axle",
+    ("Wheel", "wl"): "waterline of {}'s axle",
+    ("Level", "at"): "place of {}",
+    ("Door", "from_corner"): "distance of {} from its corner",
+    ("Weighing", "level"): "level shown at the weighing",
+    ("Weighing", "lean"): "lean shown at the weighing",
+    ("Weighing", "cg_wl"): "height of the CG taken at the weighing",
+}
+"""Fields that read better as a phrase of their own; {} is what the field belongs to."""
+
+
+def _leaf(item: Any, key: str | int, owner: str) -> str:
+    """The field itself, of the thing that it belongs to."""
+    if isinstance(item, _Listed):
+        return _listed(item, key, owner)
+    field, sort = str(key), type(item).__name__
+    if (sort, field) in WHOLE:
+        return WHOLE[sort, field].format(owner)
+    if sort == "Section" and field.startswith(("sweep", "dihedral", "cant", "length")):
+        return f"{LEAVES.get(field, field)} up to {owner}"
+    return f"{LEAVES.get(field, _plain(field))}{_of(owner)}"
+
+
+WAYS = ("along the front wall", "away from the front wall")
+
+
+def _listed(item: _Listed, key: str | int, owner: str) -> str:
+    """A plain value of a list or table: a corner's coordinate, a support's height, a load."""
+    field = item.field
+    if isinstance(key, str):
+        word = {
+            "heights": "height under",
+            "compressed": "strut travel of",
+            "loads": "load in place",
+        }.get(field, _plain(field))
+        return f"{word} “{_plain(key)}”, {owner}"
+    if field == "at":
+        return f"{owner}, {WAYS[key]}"
+    if field == "outline":
+        return f"{owner}, {WAYS[key]}"
+    return f"{_numbered(field, key)}{_of(owner)}"
+
+
+def _numbered(field: str, k: int) -> str:
+    word = {"outline": "corner", "axles": "axle"}.get(field, _plain(field))
+    return f"{word} {k + 1}"
