@@ -13,12 +13,16 @@ from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
 from planform.design.place import Door
+from planform.design.roof import breaks
 from planform.fit.room import Fixed, Room, spot_point
 from planform.fit.verdict import FitAnswer
-from planform.report.svg import Drawing
+from planform.report.sketch import Sketch
 from planform.report.words import said
 
 Array = NDArray[np.float64]
+
+MARGIN = 60.0
+"""Free paper beside a plan, for words [px]."""
 
 CSS = {"propeller": "disc", "panel": "panel"}
 
@@ -39,7 +43,7 @@ def room_extent(room: Room) -> tuple[Array, Array]:
     return corners.min(axis=0), corners.max(axis=0)
 
 
-def draw_room(sheet: Drawing, room: Room, system: str) -> None:
+def draw_room(sheet: Sketch, room: Room, system: str) -> None:
     """Floor, walls, door openings, things that stand and things that hang."""
     walls = _walls(room)
     sheet.polygon(room.floor, "floor")
@@ -48,16 +52,42 @@ def draw_room(sheet: Drawing, room: Room, system: str) -> None:
             sheet.polygon(thing.outline, "wall")
         elif thing.kind == "door head":
             sheet.polygon(thing.outline, "opening")
-            middle = thing.outline.mean(axis=0)
             name = thing.name.removeprefix("head of ")
             words = f"{name}, {said(thing.low, 'length', system)} to its head"
-            sheet.words(middle - np.array([0.0, 0.45]), words, "small")
+            sheet.note(thing.outline[:2].mean(axis=0), words, "small")
     for thing in room.fixed:
         if thing.kind == "obstacle":
             hanging = thing.low > 0.0
             sheet.polygon(thing.outline, "hanging" if hanging else "standing")
+    _roof(sheet, room, system)
     for name, shape in parked(room):
         sheet.shape(shape, "parked", name)
+
+
+def _roof(sheet: Sketch, room: Room, system: str) -> None:
+    """Where a sloping ceiling bends, as a line with its height there."""
+    import shapely
+
+    ceiling = room.place.ceiling
+    if ceiling is None or ceiling.profile is None:
+        return
+    axis, along, heights = breaks(ceiling)
+    floor = shapely.polygons(room.floor)
+    low, high = room_extent(room)
+    for at, height in zip(along, heights, strict=True):
+        ends = np.array([low, high])
+        ends[:, axis] = at
+        pieces = shapely.get_parts(shapely.linestrings(ends).intersection(floor))
+        lines = [piece for piece in pieces if piece.length > 1e-6]
+        for line in lines:
+            sheet.line(list(line.coords), "bend")
+        end = np.array(max(lines, key=lambda one: one.length).coords[-1]) if lines else ends[1]
+        sheet.note(end, f"ceiling {said(height, 'length', system)}", "small")
+
+
+def margin_for(wide: float, width: int, least: float = 0.9) -> float:
+    """Margin of a plan so wide on a sheet of so many px [m], with a place for words beside it."""
+    return max(least, MARGIN * wide / (width - 2.0 * MARGIN))
 
 
 def parked(room: Room) -> list[tuple[str, Any]]:
@@ -69,25 +99,23 @@ def parked(room: Room) -> list[tuple[str, Any]]:
     return [(n, shapely.union_all([shapely.polygons(r) for r in rings[n]])) for n in names]
 
 
-def label_things(sheet: Drawing, room: Room, system: str) -> None:
+def label_things(sheet: Sketch, room: Room, system: str) -> None:
     """The name of every thing, and how far down or up it reaches."""
     for thing in room.fixed:
         if thing.kind == "obstacle":
             hanging = thing.low > 0.0
             height = said(thing.low if hanging else thing.high, "length", system)
             label = f"{thing.name}, {'from' if hanging else 'to'} {height}"
-            sheet.words(thing.outline.mean(axis=0), label, "small")
+            sheet.note(thing.outline.mean(axis=0), label, "small")
     for name, shape in parked(room):
         middle = shape.centroid
-        sheet.words((middle.x, middle.y), f"{name}, parked", "small")
+        sheet.note((middle.x, middle.y), f"{name}, parked", "small")
 
 
 def plan_view(answer: FitAnswer, room: Room, system: str) -> str:
     """The room from above with the aircraft on its spot and a leader at the least clearance."""
-    import shapely
-
     low, high = room_extent(room)
-    sheet = Drawing(low, high, margin=0.9)
+    sheet = Sketch(low, high, margin=margin_for(float(high[0] - low[0]), 640))
     draw_room(sheet, room, system)
     spot = spot_point(room.place, answer.spot) if answer.spot else None
     if spot is not None:
@@ -105,14 +133,12 @@ def plan_view(answer: FitAnswer, room: Room, system: str) -> str:
         sheet.dot(b, "end")
         gap = said(least.gap, "length", system)
         side = "overlap" if least.gap < 0.0 else least.direction
-        sheet.words(0.5 * (a + b) + np.array([0.0, 0.35]), f"{gap} ({side})", "strong")
+        sheet.note(0.5 * (a + b), f"{gap} ({side})", "strong")
     scale_bar(sheet, system)
-    box = shapely.box(*sheet.low, *sheet.high)
-    assert box.is_valid
     return sheet.text(f"{room.place.name} from above: {answer.stage}, {answer.stance}")
 
 
-def scale_bar(sheet: Drawing, system: str) -> None:
+def scale_bar(sheet: Sketch, system: str) -> None:
     """Five feet or two metres, at the lower left."""
     length = 1.524 if system in ("ft-in", "in") else 2.0
     start = sheet.low + np.array([0.3, 0.25])
@@ -163,7 +189,7 @@ def _front(
 ) -> str:
     points = standing.all_points()
     low, high_corner = np.array([-half, -0.15]), np.array([half, top + 0.3])
-    sheet = Drawing(low, high_corner, width=width, margin=0.5)
+    sheet = Sketch(low, high_corner, width=width, margin=0.5)
     opening: list[tuple[float, float]] = []
     if door is not None:
         w, h, sill = 0.5 * float(door.clear_width), float(door.clear_height), float(door.threshold)
@@ -177,12 +203,10 @@ def _front(
     if door is not None:
         sheet.polygon(opening, "opening")
         size = f"{said(2 * w, 'length', system)} x {said(h, 'length', system)} clear"
-        sheet.words((0.0, h + 0.1), f"{door.name}: {size}", "small")
+        sheet.note((0.0, h), f"{door.name}: {size}", "small")
         over = f", over {door.name}"
     high = points[int(np.argmax(points[:, 2]))]
     sheet.line([(high[1], 0.0), (high[1], high[2])], "leader")
-    anchor = "end" if high[1] > 0 else "start"
-    sheet.words(
-        (high[1] * 0.97, 0.55 * high[2]), said(float(high[2]), "length", system), "strong", anchor
-    )
+    tall = said(float(high[2]), "length", system)
+    sheet.note((high[1], 0.55 * high[2]), tall, "strong")
     return sheet.text(f"From ahead{over}: {standing.title}")

@@ -171,7 +171,7 @@ def side(found: Haul, system: str) -> Sketch:
     limit = found.carrier.road.height
     if limit is not None:
         sheet.line([(0.0, float(limit)), (float(bed.length), float(limit))], "leader")
-        sheet.words((0.5 * float(bed.length), float(limit) + 0.06), "road height limit", "small")
+        sheet.note((0.5 * float(bed.length), float(limit)), "road height limit", "small")
     centre = found.centre
     if centre is not None:
         _cross(sheet, (float(centre[0]), road + float(centre[2])), "load's centre")
@@ -224,7 +224,7 @@ def _running(sheet: Sketch, found: Haul, width: float, system: str) -> None:
     force = loads["load on the hitch, most"].value
     if force is not None:
         words = f"{said(force, 'mass', system)} on the hitch"
-        sheet.words((-float(run.hitch), 0.5 * width + 0.2), words, "strong", "start")
+        sheet.note((-float(run.hitch), 0.5 * width), words, "strong")
 
 
 def _cross(sheet: Sketch, point: tuple[float, float], words: str) -> None:

@@ -105,6 +105,7 @@ def _ground(
     draw_ground(sheet, room, system)
     sheet.shape(sweep, "sweep")
     label_things(sheet, room, system)
+    sheet.settle()
     paint = Paint(sheet, 1.0)
     for call in sheet.drawn:
         paint.call(*call)

@@ -24,7 +24,14 @@ from planform.fit.room import Room
 from planform.fit.steps import Step
 from planform.fit.taping import Taped
 from planform.fit.walkers import Place, shown_poses
-from planform.report.drawings import CSS, draw_room, label_things, room_extent, scale_bar
+from planform.report.drawings import (
+    CSS,
+    draw_room,
+    label_things,
+    margin_for,
+    room_extent,
+    scale_bar,
+)
 from planform.report.instructions import turning_about
 from planform.report.sketch import Sketch
 from planform.report.words import said
@@ -47,10 +54,11 @@ def aircraft_shapes(standing: Standing) -> list[tuple[Any, str, str]]:
 
 def _sheet(low: Array, high: Array, heading: str, width: int) -> Sketch:
     """A sheet with its heading in words at the top."""
-    lines = textwrap.wrap(heading, int(width / 8.4))
-    scale = width / float(high[0] - low[0] + 1.8)
-    tall = np.array([0.0, (19.0 * len(lines) + 14.0) / scale - 0.7])
-    sheet = Sketch(low, high + tall, width=width, margin=0.9)
+    lines = textwrap.wrap(heading, int(width / 9.2))
+    margin = margin_for(float(high[0] - low[0]), width)
+    scale = width / float(high[0] - low[0] + 2.0 * margin)
+    tall = np.array([0.0, (19.0 * len(lines) - 12.0) / scale])
+    sheet = Sketch(low, high + tall, width=width, margin=margin)
     for k, line in enumerate(lines):
         point = np.array([sheet.low[0] + 12.0 / sheet.scale, 0.0])
         point[1] = sheet.high[1] - (21.0 + 19.0 * k) / sheet.scale
@@ -254,7 +262,7 @@ def packed_sketch(
     label_things(sheet, room, system)
     for shape, (_, _, label) in zip(outlines, parked, strict=True):
         middle = shape.centroid
-        sheet.words((middle.x, middle.y), label, "called")
+        sheet.note((middle.x, middle.y), label, "called")
     scale_bar(sheet, system)
     return sheet
 
@@ -281,8 +289,7 @@ def marks_sketch(standing: Standing, room: Room, marks: FloorMarks, system: str)
         sheet.dot(one.point, "spot", 5.0)
     for corner in {c.name: c for one in taped for c in (one.first, one.second)}.values():
         sheet.dot(corner.point, "spot", 4.0)
-        inward = room.floor.mean(axis=0) - corner.point
-        sheet.note(corner.point + 0.35 * inward / np.linalg.norm(inward), corner.name, "small")
+        sheet.note(corner.point, corner.name, "small")
     for one in taped:
         sheet.note(one.point, one.name)
     for stop in marks.stops:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import textwrap
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -10,12 +12,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.report import labels
+from planform.report.labels import Box, Found
 from planform.report.svg import PAPER, STYLE, Drawing
 
 Array = NDArray[np.float64]
-Box = tuple[float, float, float, float]
 
-LETTER = 0.6
+LETTER, BOLD = 0.6, 0.68
 """Width of a letter as a share of its size, for finding a free place."""
 
 
@@ -36,13 +39,48 @@ def letter_size(css: str) -> float:
     return float(looks()["text"]["font"].split("px")[0])
 
 
+def letter_width(css: str) -> float:
+    """Width of letters of a class as a share of their size, rather too wide than too narrow."""
+    return BOLD if looks().get(css, {}).get("font-weight") == "bold" else LETTER
+
+
+KEPT = ("part", "disc", "panel", "parked", "ghost", "wall", "board")
+"""Classes of shapes and lines that no words may cover: the aircraft and the walls."""
+
+WRAP = 34
+"""Letters of a line of a label, about."""
+
+LEADING = 1.2
+"""Distance of lines of words as a share of their size."""
+
+
+@dataclass(frozen=True)
+class Label:
+    """Words that still look for their place beside a point."""
+
+    point: Array
+    lines: tuple[str, ...]
+    css: str
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Width and height [px]."""
+        size = letter_size(self.css)
+        wide = max(len(line) for line in self.lines) * size * letter_width(self.css)
+        return wide, size * (1.0 + LEADING * (len(self.lines) - 1)) + 0.25 * size
+
+
 class Sketch(Drawing):
-    """A drawing in metres that remembers its shapes, lines, dots and words."""
+    """A drawing in metres that remembers its shapes, lines, dots and words.
+
+    Labels are placed when the drawing is written or painted, with all that is on it known.
+    """
 
     def __init__(self, low: Array, high: Array, width: int = 640, margin: float = 0.6) -> None:
         super().__init__(low, high, width, margin)
         self.drawn: list[tuple[str, Any, str, Any]] = []
-        self.taken: list[Box] = []
+        self.labels: list[Label] = []
+        self.boxes: list[Box] = []
         self.wordless = False
 
     def shape(self, geometry: Any, css: str, title: str = "") -> None:
@@ -63,8 +101,6 @@ class Sketch(Drawing):
     def dot(self, point: Any, css: str, radius: float = 3.0) -> None:
         """A dot of so many px."""
         self.drawn.append(("dot", np.asarray(point, float)[:2], css, radius))
-        x, y = self.at(point)
-        self.taken.append((x - radius, y - radius, x + radius, y + radius))
         super().dot(point, css, radius)
 
     def words(self, point: Any, text: str, css: str = "", anchor: str = "middle") -> None:
@@ -76,43 +112,87 @@ class Sketch(Drawing):
         """Words at a point, kept on the sheet, whatever the sheet."""
         size = letter_size(css)
         x, y = self.at(point)
-        wide = LETTER * size * len(text)
+        wide = letter_width(css) * size * len(text)
         left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * wide
         shift = min(max(left, 4.0), max(4.0, self.width - 4.0 - wide)) - left
         point = np.asarray(point, float)[:2] + np.array([shift / self.scale, 0.0])
-        self.taken.append((left + shift, y - size, left + shift + wide, y + 0.3 * size))
+        self.boxes.append((left + shift, y - size, left + shift + wide, y + 0.3 * size))
         self.drawn.append(("words", point, css, (text, anchor)))
         super().words(point, text, css, anchor)
 
     def note(self, point: Any, text: str, css: str = "") -> None:
-        """Words beside a point, where they cover no other words or dots if such a place is found.
+        """Words beside a point, over no aircraft, wall or other words; none on a wordless sheet.
 
-        A place farther off gets a thin line to the point.
+        A place farther off gets a thin line to the point. Where the sheet has no place left, it
+        grows at its lower end.
         """
-        if self.wordless:
-            return
-        size = letter_size(css)
-        wide = LETTER * size * len(text)
-        x, y = self.at(point)
-        for far in (0.0, 14.0, 28.0, 46.0, 70.0):
-            for dx, dy in ((1, 0), (-1, 0), (0, -1), (0, 1), (1, -1), (-1, -1), (1, 1), (-1, 1)):
-                cx = x + dx * (0.5 * wide + 8.0 + far)
-                cy = y + dy * (size + far) + 0.35 * size
-                box = (cx - 0.5 * wide, cy - size, cx + 0.5 * wide, cy + 0.3 * size)
-                if self._free(box):
-                    at = self._back(cx, cy)
-                    if far > 0.0:
-                        edge = self._back(cx - dx * 0.5 * wide, cy - 0.35 * size)
-                        self.line([point[:2], edge], "thin")
-                    self.words(at, text, css)
-                    return
-        self.words(self._back(x, y - size), text, css)
+        if not self.wordless and text.strip():
+            lines = tuple(textwrap.wrap(text, WRAP))
+            self.labels.append(Label(np.asarray(point, float)[:2], lines, css))
 
-    def _free(self, box: Box) -> bool:
-        a, b, c, d = box
-        if a < 2.0 or b < 2.0 or c > self.width - 2.0 or d > self.height - 2.0:
-            return False
-        return not any(a < r and c > p and b < s and d > q for p, q, r, s in self.taken)
+    def settle(self) -> None:
+        """Place the labels that still look for their place, the strong ones first."""
+        if not self.labels:
+            return
+        room = self._room()
+        waiting, self.labels = sorted(self.labels, key=lambda one: one.css != "strong"), []
+        for label in waiting:
+            wide, high = label.size
+            point = self.at(label.point)
+            found = room.place(point, wide, high)
+            while found is None:
+                self._grow(high + 8.0)
+                room.grow(self.height)
+                found = room.place(point, min(wide, self.width - 12.0), high)
+            self._write(label, found)
+
+    def text(self, title: str) -> str:
+        """The whole SVG."""
+        self.settle()
+        return super().text(title)
+
+    def _grow(self, more: float) -> None:
+        self.low = self.low - np.array([0.0, more / self.scale])
+        self.height = round(float(self.high[1] - self.low[1]) * self.scale)
+
+    def _write(self, label: Label, found: Found) -> None:
+        if found.leader is not None:
+            self.line([label.point, self._back(*found.leader)], "thin")
+        left, top, right, _ = found.box
+        size = letter_size(label.css)
+        for k, line in enumerate(label.lines):
+            down = top + size * (1.0 + LEADING * k)
+            self.letter(self._back(0.5 * (left + right), down), line, label.css)
+
+    def _room(self) -> labels.Room:
+        """What is drawn, as what words must and had better keep off."""
+        import shapely
+
+        room = labels.Room(self.width, self.height)
+        for what, where, css, more in self.drawn:
+            kept = css in KEPT
+            if what == "dot":
+                room.keep_dot(*self.at(where), float(more))
+            elif what == "line":
+                room.keep_line(self._px(where), kept)
+            elif what in ("shape", "polygon"):
+                polygons = [shapely.polygons(where)] if what == "polygon" else where
+                for one in shapely.get_parts(polygons):
+                    if one.geom_type == "Polygon" and not one.is_empty:
+                        rings = [self._px(r.coords) for r in (one.exterior, *one.interiors)]
+                        if kept:
+                            room.keep_rings(rings)
+                        elif css != "floor":
+                            room.keep_line(rings[0])
+        for box in self.boxes:
+            room.keep_box(box)
+        return room
+
+    def _px(self, points: Any) -> Array:
+        flat = np.asarray(points, float)[:, :2]
+        return np.column_stack(
+            [(flat[:, 0] - self.low[0]) * self.scale, (self.high[1] - flat[:, 1]) * self.scale]
+        )
 
     def _back(self, x: float, y: float) -> Array:
         return np.array([self.low[0] + x / self.scale, self.high[1] - y / self.scale])
@@ -147,6 +227,7 @@ class Sketch(Drawing):
 
     def painted(self, scale: float = 1.0) -> Any:
         """The drawing as a Pillow image, so many px for each px of the SVG."""
+        self.settle()
         paint = Paint(self, scale)
         for call in self.drawn:
             paint.call(*call)

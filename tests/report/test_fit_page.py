@@ -24,7 +24,7 @@ def test_report_holds_its_column_the_last_chance_and_what_to_measure(
         "Box: LAST CHANCE is “winged”. Take it out before “complete” (winglets bonded on)",
         "for good: winglets bonded on",
         "What to measure next",
-        "Measure next, for “door: under the door head”: Box: doors[1].clear_height",
+        "Measure next, for “door: under the door head”: clear height of “door” (",
         "wanted: MIL-HDBK-1028/1C (1999), par. 3.3 (read)",
         "wanted: our wish",
         "not law for a private shop",

@@ -166,8 +166,8 @@ def test_moving_picture_follows_the_moves(found):
 def test_painted_and_written_pictures_come_from_the_same_shapes(found, built):
     step = found.steps[1]
     sketch = step_sketch(found.standing, built, step, "Turn", "mm", found.places[1], found.tights)
-    kinds = [what for what, *_ in sketch.drawn]
     text = sketch.text("x")
+    kinds = [what for what, *_ in sketch.drawn]
     assert kinds.count("words") == text.count("<text")
     assert kinds.count("line") == text.count("<polyline")
     assert kinds.count("dot") == text.count("<circle")
@@ -184,7 +184,8 @@ def test_notes_stay_apart_and_on_the_sheet():
     sheet = Sketch(np.zeros(2), np.array([10.0, 10.0]), width=400)
     for _ in range(5):
         sheet.note((9.9, 5.0), "a rather long note", "small")
-    boxes = [b for b in sheet.taken if b[2] - b[0] > 20.0]
+    sheet.settle()
+    boxes = sheet.boxes
     assert len(boxes) == 5
     for k, (a, b, c, d) in enumerate(boxes):
         assert a >= 0.0
