@@ -12,10 +12,10 @@ from itertools import pairwise
 from typing import Any, NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
 from planform.core.cells import Scene
+from planform.core.compiled import compiled
 from planform.core.kernel import along, keeps, outness
 
 Array = NDArray[np.float64]
@@ -65,7 +65,7 @@ class _Grown(NamedTuple):
     open: int
 
 
-@njit(cache=True)
+@compiled
 def _pushes(axle, offsets, x, y, heading, step, turn, out):
     """The pushes from a pose, as moves (see `along`): straight and about each centre."""
     s, c = np.sin(heading), np.cos(heading)
@@ -86,7 +86,7 @@ def _pushes(axle, offsets, x, y, heading, step, turn, out):
     return n
 
 
-@njit(cache=True)
+@compiled
 def _ahead(move, offset_index, offsets):
     """1 where a push rolls the axle's middle ahead, -1 astern, by its index in `_pushes`."""
     if offset_index < 2:
@@ -96,7 +96,7 @@ def _ahead(move, offset_index, offsets):
     return sign if offsets[k] > 0.0 else -sign
 
 
-@njit(cache=True)
+@compiled
 def _sift_in(cost, item, n, c, k):
     i = n
     while i > 0:
@@ -108,7 +108,7 @@ def _sift_in(cost, item, n, c, k):
     cost[i], item[i] = c, k
 
 
-@njit(cache=True)
+@compiled
 def _sift_out(cost, item, n):
     c, k = cost[n - 1], item[n - 1]
     n -= 1
@@ -127,7 +127,7 @@ def _sift_out(cost, item, n):
     return n
 
 
-@njit(cache=True)
+@compiled
 def _to_go(aims, x, y):
     """About how far it is to the nearest point outside a door [m]."""
     best = np.inf
@@ -136,7 +136,7 @@ def _to_go(aims, x, y):
     return best
 
 
-@njit(cache=True)
+@compiled
 def _search(
     g,
     hull,

@@ -11,7 +11,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
+
+from planform.core.compiled import compiled
 
 WIDEST = 24
 """The most corners a piece or a thing may have here; `cells.pack` cuts what has more."""
@@ -51,7 +52,7 @@ class Planar(NamedTuple):
     thing: np.ndarray
 
 
-@njit(cache=True)
+@compiled
 def turned(source, a, b, s, c, x, y, out):
     """Corners a to b of `source` at a heading (sine s, cosine c) and place, into `out`."""
     for k in range(a, b):
@@ -61,7 +62,7 @@ def turned(source, a, b, s, c, x, y, out):
     return b - a
 
 
-@njit(cache=True)
+@compiled
 def _corner_to_sides(p, n, q, qa, qb):
     """Least squared distance of n corners p to the sides of the ring q[qa:qb]."""
     best = np.inf
@@ -81,7 +82,7 @@ def _corner_to_sides(p, n, q, qa, qb):
     return best
 
 
-@njit(cache=True)
+@compiled
 def separation(p, pn, n, q, qn, qa, qb, enough):
     """Signed separation of two convex rings [m]; what is over `enough` may be told too small."""
     best = -np.inf
@@ -110,7 +111,7 @@ def separation(p, pn, n, q, qn, qa, qb, enough):
     return np.sqrt(min(one, two))
 
 
-@njit(cache=True)
+@compiled
 def bounds(g, x, y, heading, shift, turn, cap, pairs, start, count, kept):
     """Lower and upper bound of the clearance over a box of poses, and the clearance at its middle.
 
@@ -159,7 +160,7 @@ def bounds(g, x, y, heading, shift, turn, cap, pairs, start, count, kept):
     return lower, upper, middle, number
 
 
-@njit(cache=True)
+@compiled
 def nearest_pair(g, x, y, heading, pairs):
     """The pair with the least clearance at a pose, and that clearance [m]."""
     s, c = np.sin(heading), np.cos(heading)
@@ -178,7 +179,7 @@ def nearest_pair(g, x, y, heading, pairs):
     return best, which
 
 
-@njit(cache=True)
+@compiled
 def outness(hull, x, y, heading, floors, floor_normals, floor_first):
     """How far the aircraft's plan hull is off the floor outline [m]; below zero it is over it."""
     s, c = np.sin(heading), np.cos(heading)
@@ -226,7 +227,7 @@ class Tree(NamedTuple):
     frame: np.ndarray
 
 
-@njit(cache=True)
+@compiled
 def centre_of(t, k):
     """Middle pose of a box and its half width [m] and half turn [rad]."""
     share = 1.0 / (1 << t.level[k])
@@ -236,7 +237,7 @@ def centre_of(t, k):
     return x, y, (2 * t.it[k] + 1) * d, h, d
 
 
-@njit(cache=True)
+@compiled
 def fill(t, k, g, hull, floors, floor_normals, floor_first, beyond, cap, pairs, start, count, kept):
     """Work out the bounds of a box and store them; False when the pool is full."""
     x, y, heading, h, d = centre_of(t, k)
@@ -265,7 +266,7 @@ def fill(t, k, g, hull, floors, floor_normals, floor_first, beyond, cap, pairs, 
     return True
 
 
-@njit(cache=True)
+@compiled
 def plant(t, g, hull, floors, floor_normals, floor_first, beyond, cap):
     """Work out every root; False when the arrays are full."""
     everything = np.arange(len(g.piece)).astype(np.int32)
@@ -296,7 +297,7 @@ def plant(t, g, hull, floors, floor_normals, floor_first, beyond, cap):
     return True
 
 
-@njit(cache=True)
+@compiled
 def split(t, k, g, hull, floors, floor_normals, floor_first, beyond, cap, kept):
     """Split a leaf into eight; False when the arrays are full (then nothing is changed)."""
     first = t.size[0]
@@ -328,7 +329,7 @@ def split(t, k, g, hull, floors, floor_normals, floor_first, beyond, cap, kept):
     return True
 
 
-@njit(cache=True)
+@compiled
 def leaf_at(t, level, ix, iy, it):
     """The box that holds box (level, ix, iy, it) or is it: a leaf, or that inner box itself."""
     rx, ry, rt = ix >> level, iy >> level, it >> level
@@ -341,7 +342,7 @@ def leaf_at(t, level, ix, iy, it):
     return k
 
 
-@njit(cache=True)
+@compiled
 def leaf_of(t, x, y, heading):
     """The leaf that holds a pose; -1 outside the grid."""
     h, d = 2.0 * t.frame[2], 2.0 * t.frame[3]
@@ -360,7 +361,7 @@ def leaf_of(t, x, y, heading):
     return k
 
 
-@njit(cache=True)
+@compiled
 def neighbours(t, k, found, stack):
     """Leaves that share a face with leaf k, into `found`; returns how many."""
     number = 0
@@ -402,7 +403,7 @@ def neighbours(t, k, found, stack):
     return number
 
 
-@njit(cache=True)
+@compiled
 def cost_of(t, k, c, deepest):
     """What it costs a route to go through a leaf: next to nothing where free, inf where blocked."""
     if t.upper[k] < c:
@@ -414,7 +415,7 @@ def cost_of(t, k, c, deepest):
     return 1.0 if t.middle[k] >= c else 3.0
 
 
-@njit(cache=True)
+@compiled
 def _push(heap_cost, heap_box, n, cost, box):
     k = n
     while k > 0:
@@ -427,7 +428,7 @@ def _push(heap_cost, heap_box, n, cost, box):
     return n + 1
 
 
-@njit(cache=True)
+@compiled
 def _pop(heap_cost, heap_box, n):
     n -= 1
     cost, box = heap_cost[n], heap_box[n]
@@ -446,7 +447,7 @@ def _pop(heap_cost, heap_box, n):
     return n
 
 
-@njit(cache=True)
+@compiled
 def cheapest(t, home, c, deepest, cost_to, before):
     """The cheapest route of leaves from `home` to one that may be outside.
 
@@ -497,7 +498,7 @@ def cheapest(t, home, c, deepest, cost_to, before):
     return -1, np.inf
 
 
-@njit(cache=True)
+@compiled
 def along(move, share):
     """The pose of the pivot after a share of a move.
 
@@ -512,7 +513,7 @@ def along(move, share):
     return move[7] + c * x - s * y, move[8] + s * x + c * y, heading
 
 
-@njit(cache=True)
+@compiled
 def keeps(g, move, c, pairs, finest):
     """Whether a move keeps clearance c all along.
 
@@ -559,7 +560,7 @@ def keeps(g, move, c, pairs, finest):
     return 1, 1.0, least
 
 
-@njit(cache=True)
+@compiled
 def closed_in(t, home, c):
     """The leaves that are reached from `home` without entering a blocked one.
 
@@ -589,7 +590,7 @@ def closed_in(t, home, c):
     return marks
 
 
-@njit(cache=True)
+@compiled
 def witness(g, x, y, heading, shift, turn, pairs):
     """The pair that proves a box blocked: the least of separation and what the box may add."""
     s, c = np.sin(heading), np.cos(heading)

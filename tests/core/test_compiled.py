@@ -1,0 +1,82 @@
+"""Where the compiled loops are kept: a named folder, the user's, or nowhere; never the package."""
+
+from __future__ import annotations
+
+import logging
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from planform.core import compiled
+from planform.core.compiled import NAMED, folder, wanted_folder, writable
+
+PACKAGE = Path(compiled.__file__).parents[1]
+
+
+@pytest.fixture(autouse=True)
+def anew():
+    folder.cache_clear()
+    yield
+    folder.cache_clear()
+
+
+def test_a_named_folder_is_taken_and_keyed_by_content(tmp_path, monkeypatch):
+    monkeypatch.setenv(NAMED, str(tmp_path / "kept"))
+    found = folder()
+    assert found is not None
+    assert found.parent == tmp_path / "kept"
+    assert found.is_dir()
+    monkeypatch.setattr(compiled, "LOOPS", ("kernel.py",))
+    folder.cache_clear()
+    assert folder() != found  # other loops, another folder
+
+
+def test_none_keeps_nothing_and_says_nothing(monkeypatch, caplog):
+    monkeypatch.setenv(NAMED, "none")
+    assert folder() is None
+    assert caplog.records == []
+
+
+def test_the_users_cache_folder_is_outside_the_package(monkeypatch, tmp_path):
+    monkeypatch.delenv(NAMED, raising=False)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    wanted = wanted_folder()
+    assert wanted is not None
+    assert PACKAGE not in wanted.parents
+
+
+def test_a_folder_that_cannot_be_written_is_told_once(monkeypatch, caplog, tmp_path):
+    blocked = tmp_path / "file"
+    blocked.write_text("in the way")
+    monkeypatch.setenv(NAMED, str(blocked / "below"))
+    with caplog.at_level(logging.WARNING):
+        assert folder() is None
+        assert folder() is None
+    assert [record.getMessage().count("cannot be written") for record in caplog.records] == [1]
+    assert not writable(blocked / "below")
+
+
+def test_loops_run_and_are_kept_where_they_are_said_to_be(tmp_path):
+    code = (
+        "import numpy as np; from planform.core.kernel import turned;"
+        "out = np.zeros((1, 2)); turned(np.ones((1, 2)), 0, 1, 0.0, 1.0, 2.0, 3.0, out);"
+        "print(out.tolist())"
+    )
+    before = {path for path in PACKAGE.rglob("*.nb?")}
+    for kept, files in ((str(tmp_path / "kept"), True), ("none", False), ("/dev/null/x", False)):
+        done = subprocess.run(
+            [sys.executable, "-c", code],
+            capture_output=True,
+            text=True,
+            check=True,
+            env={"PYTHONPATH": ":".join(sys.path), NAMED: kept},
+        )
+        assert done.stdout.strip() == "[[3.0, 2.0]]"
+        assert ("cannot be written" in done.stderr) == kept.startswith("/dev")
+        assert (
+            bool(list(tmp_path.rglob("turned*")) or list(tmp_path.rglob("*turned*.nbi")))
+            or not files
+        )
+    assert {path for path in PACKAGE.rglob("*.nb?")} == before
