@@ -25,8 +25,6 @@ Array = NDArray[np.float64]
 
 TRIMMERS = ("foreplane", "tailplane")
 """Roles whose incidence trims, the first that is there."""
-ON_THE_WING = ("wing", "winglet")
-"""Roles whose lift and side force bend the wing's root."""
 
 
 @dataclass(frozen=True)
@@ -34,7 +32,8 @@ class Trimmed:
     """A state in trim: angles [rad], coefficients on the reference area and chord.
 
     control : incidence added to the trimming surface; None where there is none
-    bending : moment about the x axis of one half wing with its winglet, over the whole lift [m]
+    bending : moment about `Flow.root` of one half wing and what stands on it, over the whole
+        lift [m]
     share : lift of each surface over the whole
     """
 
@@ -74,11 +73,24 @@ class Flow:
                     return surface.name
         return None
 
+    @property
+    def root(self) -> tuple[float, float]:
+        """Butt line and waterline of the leading edge of the wing's root [m].
+
+        Bending is taken about the line along x there; of several wings, that of the widest.
+        """
+        wings = [c for c, s in zip(self.chains, self.surfaces, strict=True) if s.role == "wing"]
+        widest = max(wings or self.chains, key=lambda chain: float(chain.edge[:, 1].max()))
+        return float(widest.edge[0, 1]), float(widest.edge[0, 2])
+
+    def _on_the_wing(self, counts: Sequence[int]) -> NDArray[np.bool_]:
+        """Which panels, or strips, bend the wing's root; counts : how many each surface has."""
+        return np.repeat([surface.loads_the_wing for surface in self.surfaces], counts)
+
     @cached_property
     def _weights(self) -> Array:
-        w = weights(self.chains)
-        carried = [s.role in ON_THE_WING for s in self.surfaces]
-        own = np.repeat(carried, [chain.panels for chain in self.chains])
+        w = weights(self.chains, self.root)
+        own = self._on_the_wing([chain.panels for chain in self.chains])
         return np.array([w.lift, w.pitch, np.where(own, w.bend, 0.0)])
 
     @cached_property
@@ -194,9 +206,8 @@ class Flow:
         of = np.repeat([c.name for c in self.chains], [c.strips for c in self.chains])
         rows, wanted = [row], [total]
         if bending is not None:
-            roles = {s.name: s.role for s in self.surfaces}
-            own = np.array([roles[name] in ON_THE_WING for name in of])
-            rows.append(np.where(own, bending_row(self.chains), 0.0))
+            own = self._on_the_wing([chain.strips for chain in self.chains])
+            rows.append(np.where(own, bending_row(self.chains, self.root), 0.0))
             wanted.append(bending * total)
         if share is not None:
             rows.append(np.where(of == share[0], row, 0.0))

@@ -22,17 +22,26 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True, eq=False)
 class Lifting:
-    """One surface on the right half: its line, and how its sections are set and cambered."""
+    """One surface on the right half: its line, and how its sections are set and cambered.
+
+    host_role : the role of the surface that it stands on; '' where it stands on none
+    """
 
     line: Line
     role: str
     incidence: Array
     camber: tuple[tuple[float, float], ...]
+    host_role: str = ""
 
     @property
     def name(self) -> str:
         """The name in the design file."""
         return self.line.name
+
+    @property
+    def loads_the_wing(self) -> bool:
+        """Whether its lift and side force bend the wing's root: a wing, and what stands on it."""
+        return "wing" in (self.role, self.host_role)
 
     def setting(self, chain: Chain) -> Array:
         """Incidence less camber slope at the control points, shape (rows, strips) [rad]."""
@@ -75,7 +84,8 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
         half = both[1]
         line = Line(name, half.leading_edge[:ends], half.chord[:ends])
         camber = tuple((m, p) for m, p, _ in half.profiles[:ends])
-        out.append(Lifting(line, half.role, half.incidence[:ends], camber))
+        host = _host_role(airframe, name)
+        out.append(Lifting(line, half.role, half.incidence[:ends], camber, host))
     if all(surface.line.stands().all() for surface in out):
         raise InputError(
             airframe.design.name,
@@ -83,6 +93,13 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
         )
     _refuse_overlaps(airframe, out)
     return tuple(out)
+
+
+def _host_role(airframe: Airframe, name: str) -> str:
+    """The role of the surface that a winglet stands on; '' for what is no winglet."""
+    design = airframe.design
+    on = design.winglets[name].on if name in design.winglets else ""
+    return design.surfaces[on].role if on in design.surfaces else ""
 
 
 def _sections_on(airframe: Airframe, stage: Stage, half: Half) -> int:

@@ -198,13 +198,17 @@ def lift_row(chains: tuple[Chain, ...]) -> Array:
     return np.concatenate([2.0 * np.diff(chain.edge[:, 1]) for chain in chains])
 
 
-def bending_row(chains: tuple[Chain, ...]) -> Array:
-    """Moment about the x axis of one half per unit circulation, shape (strips,) [m2]."""
+def bending_row(chains: tuple[Chain, ...], about: tuple[float, float] = (0.0, 0.0)) -> Array:
+    """Moment of one half about a line along x per unit circulation, shape (strips,) [m2].
+
+    about : y and z of the line [m]
+    """
     rows = []
     for chain in chains:
         step = np.diff(chain.edge, axis=0)
         middle = 0.5 * (chain.edge[:-1] + chain.edge[1:])
-        rows.append(middle[:, 1] * step[:, 1] + middle[:, 2] * step[:, 2])
+        arm = middle[:, 1:] - np.array(about)
+        rows.append((arm * step[:, 1:]).sum(axis=1))
     return np.concatenate(rows)
 
 

@@ -186,7 +186,7 @@ class Weights:
 
     lift, side : force along z and y of both-sided speed and density one, half of the aircraft [m]
     pitch : moment of the lift about the y axis through the origin, nose up positive [m2]
-    bend : moment about the x axis of lift and side force on the half [m2]
+    bend : moment of lift and side force on the half about a line along x [m2]
     """
 
     lift: Array
@@ -195,8 +195,11 @@ class Weights:
     bend: Array
 
 
-def weights(chains: tuple[Chain, ...]) -> Weights:
-    """Forces and moments of unit circulations: the bound vortex at its middle."""
+def weights(chains: tuple[Chain, ...], about: tuple[float, float] = (0.0, 0.0)) -> Weights:
+    """Forces and moments of unit circulations: the bound vortex at its middle.
+
+    about : y and z of the line that `bend` is taken about [m]
+    """
     lift, side, pitch, bend = [], [], [], []
     for chain in chains:
         step = np.diff(chain.edge, axis=0)
@@ -209,5 +212,5 @@ def weights(chains: tuple[Chain, ...]) -> Weights:
         lift.append(up.ravel())
         side.append(out.ravel())
         pitch.append((-x * up).ravel())
-        bend.append((y * up - z * out).ravel())
+        bend.append(((y - about[0]) * up - (z - about[1]) * out).ravel())
     return Weights(*(np.concatenate(part) for part in (lift, side, pitch, bend)))

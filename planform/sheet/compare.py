@@ -60,6 +60,13 @@ def _standing(records: Sequence[Record], terms: Terms) -> SheetTable:
     )
 
 
+BENDING = (
+    "Root bending: the moment of the lift and side force of one half of the wing, and of what "
+    "stands on it, about the fore-and-aft line through the leading edge of the wing's root, over "
+    "the whole lift."
+)
+
+
 def _flying(records: Sequence[Record]) -> SheetTable:
     good = non_dominated(list(records))
     rows = [
@@ -92,6 +99,7 @@ def _flying(records: Sequence[Record]) -> SheetTable:
     )
     remarks = (
         "± is the change from a lattice of half as many strips and rows. Trimmed at one lift.",
+        BENDING,
         "* no other option is lower in one of induced drag, root bending and tip height without "
         "being higher in another.",
     )

@@ -75,6 +75,8 @@ FIELDS: dict[str, tuple[str, str]] = {
     "drag_least": ("least induced drag of this outline at that lift", "drag_area"),
     "bending": ("root bending over lift", "fine"),
     "bending_error": ("its refinement difference", "fine"),
+    "bending_bl": ("butt line of the axis of bending, the leading edge of the wing's root", "butt"),
+    "bending_wl": ("waterline of that axis", "water"),
     "clearance": ("least clearance", "length"),
     "mass_change": ("change of weight", "mass"),
 }
@@ -228,6 +230,8 @@ def _figures(study: Study, option: Option) -> dict[str, Any]:
             "drag_least": lattice.fine.least_drag(lift)[0] * area,
             "bending": fine.bending,
             "bending_error": abs(fine.bending - coarse.bending),
+            "bending_bl": lattice.fine.root[0],
+            "bending_wl": lattice.fine.root[1],
         }
     if terms.skin is not None:
         out["mass_change"] = terms.skin * (wetted - bench.base_wetted)
