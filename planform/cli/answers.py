@@ -19,7 +19,7 @@ from planform.design.questions import assumptions, design_questions, place_quest
 from planform.report import to_json
 from planform.report.push import PUSHED, instant
 from planform.report.rolling_words import WAYS
-from planform.report.words import plus_minus, said, whence
+from planform.report.words import plus_minus, reader, said, whence
 from planform.sheet.tables import SheetTable
 
 if TYPE_CHECKING:
@@ -331,7 +331,7 @@ def write_sheet(design: Design, folder: Path, system: str) -> None:
     heights = tuple(standing_measures(s) for s in standings)
     lines = rows(heights, measure_spreads(standings).standings)
     with whole_folder(folder) as workshop:
-        (workshop / "dimensions.csv").write_text(to_csv(lines), encoding="utf-8")
+        (workshop / "dimensions.csv").write_text(to_csv(lines, reader(system)), encoding="utf-8")
         page = sheet_page(design, tuple(standings), lines, heights, system)
         (workshop / "sheet.html").write_text(page, encoding="utf-8")
     print(f"wrote dimensions.csv and sheet.html to {folder}")

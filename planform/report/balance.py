@@ -11,7 +11,7 @@ from planform.design.questions import design_questions
 from planform.report import to_json
 from planform.report.charts import envelope_chart, loading_chart
 from planform.report.page import markup, page, words_for
-from planform.report.words import BALANCE_CAUTIONS, cell, said
+from planform.report.words import BALANCE_CAUTIONS, cell, reader, said
 from planform.report.write import whole_folder
 from planform.sheet.balance import tables
 from planform.sheet.tables import Quantity, to_csv
@@ -68,7 +68,9 @@ def write_balance(found: BalanceFindings, folder: Path, system: str) -> list[str
             if content[name] is not None:
                 text = str(content[name])
                 (workshop / f"{name}.svg").write_text(text, encoding="utf-8")
-        (workshop / "balance.csv").write_text(to_csv(content["tables"]), encoding="utf-8")
+        (workshop / "balance.csv").write_text(
+            to_csv(content["tables"], reader(system)), encoding="utf-8"
+        )
         (workshop / "balance.json").write_text(everything(found), encoding="utf-8")
         whole = page("balance.html", **words_for(system), design=design, b=content)
         (workshop / "balance.html").write_text(whole, encoding="utf-8")

@@ -15,7 +15,7 @@ from planform.fit.carrying import Along, Carried, Through
 from planform.report import to_json
 from planform.report.page import markup, page, words_for
 from planform.report.sketch import Sketch
-from planform.report.words import cell, said
+from planform.report.words import cell, reader, said
 from planform.report.write import whole_folder
 from planform.sheet.tables import Quantity, SheetTable, Words, to_csv
 
@@ -239,7 +239,7 @@ def write_carrying(
             (workshop / f"{name}.svg").write_text(sketch.text(name), encoding="utf-8")
             sketch.painted(1.6).save(workshop / f"{name}.png", optimize=True)
         sheets = tables(one, doors, spreads)
-        (workshop / "carry.csv").write_text(to_csv(sheets), encoding="utf-8")
+        (workshop / "carry.csv").write_text(to_csv(sheets, reader(system)), encoding="utf-8")
         content = {"design": design.name, **as_json(one, doors, spreads)}
         (workshop / "carry.json").write_text(to_json.document("carry", content), encoding="utf-8")
         whole = page(

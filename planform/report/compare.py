@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +17,7 @@ from planform.report import to_json
 from planform.report.charts import span_chart, trade_chart
 from planform.report.drawings import front_views
 from planform.report.page import markup, page, words_for
-from planform.report.words import CAUTIONS, cell
+from planform.report.words import CAUTIONS, cell, said
 from planform.report.write import whole_folder
 from planform.sheet.compare import sentences, tables
 from planform.sheet.tables import Quantity
@@ -74,17 +75,25 @@ def document(design: Design, study: Study, records: Sequence[Record], told: Sequ
     )
 
 
-def to_csv(records: Sequence[Record]) -> str:
-    """One option a line; the unit stands in the head."""
+def to_csv(records: Sequence[Record], system: str) -> str:
+    """One option a line: each figure in SI, its unit in the head, and as it is read."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     words = ("number", "name", "verdict", "room_verdict", "door_verdict", "tightest", "problem")
-    units = [f"{key} [{SI_UNIT[KINDS.get(kind, kind)]}]" for key, (_, kind) in FIELDS.items()]
-    writer.writerow([*words, *units])
+    heads = (
+        (f"{key} [{SI_UNIT[KINDS.get(kind, kind)]}]", f"{key} as read")
+        for key, (_, kind) in FIELDS.items()
+    )
+    writer.writerow([*words, *chain.from_iterable(heads)])
     for record in records:
-        figures = ("" if record[key] is None else f"{record[key]:.8g}" for key in FIELDS)
-        writer.writerow([*(record[word] for word in words), *figures])
+        figures = (_both(record[key], kind, system) for key, (_, kind) in FIELDS.items())
+        writer.writerow([*(record[word] for word in words), *chain.from_iterable(figures)])
     return out.getvalue()
+
+
+def _both(value: float | None, kind: str, system: str) -> tuple[str, str]:
+    """A figure in SI and as it is read."""
+    return ("", "") if value is None else (f"{value:.8g}", said(value, kind, system))
 
 
 def write_comparison(
@@ -128,7 +137,7 @@ def write_comparison(
             (workshop / "trade.svg").write_text(trade, encoding="utf-8")
         if span is not None:
             (workshop / "span.svg").write_text(span, encoding="utf-8")
-        (workshop / "options.csv").write_text(to_csv(records), encoding="utf-8")
+        (workshop / "options.csv").write_text(to_csv(records, system), encoding="utf-8")
         (workshop / "options.json").write_text(
             document(design, study, records, told), encoding="utf-8"
         )

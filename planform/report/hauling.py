@@ -13,7 +13,7 @@ from planform.report import to_json
 from planform.report.drawings import CSS, scale_bar
 from planform.report.page import markup, page, words_for
 from planform.report.sketch import Sketch
-from planform.report.words import cell, said
+from planform.report.words import cell, reader, said
 from planform.report.write import whole_folder
 from planform.sheet.tables import Cell, Quantity, SheetTable, Words, to_csv
 from planform.study.hauling import Haul, Line, Loaded, Piece, least_box
@@ -295,7 +295,7 @@ def write_haul(design: Design, found: Haul, folder: Path, system: str) -> list[s
             (workshop / f"{name}.svg").write_text(sketch.text(name), encoding="utf-8")
             sketch.painted(1.6).save(workshop / f"{name}.png", optimize=True)
         sheets = tables(found)
-        (workshop / "haul.csv").write_text(to_csv(sheets), encoding="utf-8")
+        (workshop / "haul.csv").write_text(to_csv(sheets, reader(system)), encoding="utf-8")
         content = {"design": design.name, "carrier": found.carrier.name, **as_json(found)}
         (workshop / "haul.json").write_text(to_json.document("haul", content), encoding="utf-8")
         whole = page(

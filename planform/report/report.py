@@ -24,7 +24,7 @@ from planform.report.push import PUSHED, instant, side_views
 from planform.report.rolling_words import WAYS
 from planform.report.route import brief
 from planform.report.view import CORNERS, aircraft_scene, room_scene
-from planform.report.words import CAUTIONS, whence
+from planform.report.words import CAUTIONS, reader, whence
 from planform.report.write import whole_folder
 from planform.sheet.dimensions import Row, classes, rows, to_csv
 
@@ -62,7 +62,7 @@ def write_report(
         write_solids(found.standings[-1], workshop)
         (workshop / "answer.json").write_text(everything(found), encoding="utf-8")
         lines = rows(found.heights, found.height_spreads)
-        (workshop / "dimensions.csv").write_text(to_csv(lines), encoding="utf-8")
+        (workshop / "dimensions.csv").write_text(to_csv(lines, reader(system)), encoding="utf-8")
         balance = None if found.balance is None else section(found.balance, system)
         pictures = run.finish()
         files = pictures.files

@@ -33,7 +33,7 @@ from planform.report.route_pictures import (
     tight_words,
 )
 from planform.report.sketch import Sketch
-from planform.report.words import CAUTIONS, cell, counted
+from planform.report.words import CAUTIONS, cell, counted, reader
 from planform.report.write import whole_folder
 from planform.sheet.helpers import (
     BEFORE,
@@ -330,7 +330,9 @@ def write_route(
         for name, sketch in drawn.items():
             (workshop / f"{name}.svg").write_text(sketch.text(name), encoding="utf-8")
             sketch.painted(FINE).save(workshop / f"{name}.png", optimize=True)
-        (workshop / "floor-marks.csv").write_text(to_csv(sheets(found)), encoding="utf-8")
+        (workshop / "floor-marks.csv").write_text(
+            to_csv(sheets(found), reader(system)), encoding="utf-8"
+        )
         (workshop / "route.json").write_text(everything(found, system), encoding="utf-8")
         if moving is not None:
             (workshop / "roll-out.gif").write_bytes(moving)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from planform.design.units import KINDS, show
@@ -76,6 +77,11 @@ def said(value: float, kind: str, system: str) -> str:
         whole = math.ceil(tenths - near) if kind == "mass_up" else math.floor(tenths - near)
         return f"{whole / 10.0:.1f} {'lb' if pounds else 'kg'}"
     return show(value, kind, system)
+
+
+def reader(system: str) -> Callable[[float, str], str]:
+    """How values are said in a system of units."""
+    return lambda value, kind: said(value, kind, system)
 
 
 def counted(count: int, noun: str) -> str:

@@ -11,6 +11,7 @@ from planform.airframe.measure import Measures
 from planform.airframe.stance import Standing
 from planform.core.spread import Spread
 from planform.design.models import Design
+from planform.sheet.tables import Shown
 
 
 @dataclass(frozen=True)
@@ -66,17 +67,16 @@ def classes(design: Design, standing: Standing, found: Measures) -> tuple[str, .
     )
 
 
-def to_csv(lines: tuple[Row, ...]) -> str:
-    """The sheet as CSV: SI values with their units, and inches beside lengths."""
+def to_csv(lines: tuple[Row, ...], shown: Shown) -> str:
+    """The sheet as CSV: SI values with their units, and as they are read."""
     from planform.design.units import SI_UNIT
 
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(
-        ["what", "stage and stance", "value", "unit", "worst case", "root sum square", "inches"]
+        ["what", "stage and stance", "value", "unit", "worst case", "root sum square", "as read"]
     )
     for row in lines:
-        inches = f"{row.value / 0.0254:.2f}" if row.kind == "length" else ""
         writer.writerow(
             [
                 row.what,
@@ -85,7 +85,7 @@ def to_csv(lines: tuple[Row, ...]) -> str:
                 SI_UNIT[row.kind],
                 f"{row.worst:.4f}" if row.worst else "",
                 f"{row.rss:.4f}" if row.rss else "",
-                inches,
+                shown(row.value, row.kind),
             ]
         )
     return out.getvalue()

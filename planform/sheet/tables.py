@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from planform.design.units import KINDS, SI_UNIT
@@ -45,31 +45,38 @@ class SheetTable:
         return any(isinstance(row[column], Quantity) for row in self.rows)
 
 
-def to_csv(sheets: tuple[SheetTable, ...]) -> str:
-    """Every value of the tables on a line of its own, in SI with its unit."""
+Shown = Callable[[float, str], str]
+"""A value [SI] of a kind as text in the reader's units."""
+
+
+def to_csv(sheets: tuple[SheetTable, ...], shown: Shown) -> str:
+    """Every value of the tables on a line of its own: in SI with its unit, and as it is read."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(["table", "row", "column", "text", "value", "unit", "worst case"])
+    writer.writerow(["table", "row", "column", "text", "value", "unit", "worst case", "as read"])
     for sheet in sheets:
         for k, row in enumerate(sheet.rows):
             for head, cell in zip(sheet.columns, row, strict=True):
-                writer.writerows([sheet.key, k + 1, head, *line] for line in _csv(cell))
+                writer.writerows([sheet.key, k + 1, head, *line] for line in _csv(cell, shown))
     return out.getvalue()
 
 
-def _csv(cell: Cell) -> Iterator[tuple[str, str, str, str]]:
+def _csv(cell: Cell, shown: Shown) -> Iterator[tuple[str, str, str, str, str]]:
     if isinstance(cell, str):
-        yield cell, "", "", ""
+        yield cell, "", "", "", ""
     elif isinstance(cell, Quantity):
-        worst = f"{cell.worst:.6g}" if cell.worst else ""
-        yield "", f"{cell.value:.6f}", si_unit(cell.kind), worst
+        yield "", *_value(cell, shown)
     elif isinstance(cell, Words):
         for k, value in enumerate(cell.values):
             before = cell.text.split(f"{{{k}}}")[0]
-            words = before.rsplit("}", 1)[-1].strip(" ;,")
-            yield words, f"{value.value:.6f}", si_unit(value.kind), ""
+            yield before.rsplit("}", 1)[-1].strip(" ;,"), *_value(value, shown)
         if not cell.values and cell.text:
-            yield cell.text, "", "", ""
+            yield cell.text, "", "", "", ""
+
+
+def _value(one: Quantity, shown: Shown) -> tuple[str, str, str, str]:
+    worst = f"{one.worst:.6g}" if one.worst else ""
+    return f"{one.value:.6f}", si_unit(one.kind), worst, shown(one.value, one.kind)
 
 
 def si_unit(kind: str) -> str:

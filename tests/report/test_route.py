@@ -22,6 +22,7 @@ from planform.report.moving import animation, pose_along
 from planform.report.route import everything, handover, sheets, write_route
 from planform.report.route_pictures import step_sketch
 from planform.report.sketch import Sketch, looks
+from planform.report.words import reader
 from planform.sheet.helpers import tail_line
 from planform.sheet.marks import comes_in
 from planform.sheet.tables import to_csv
@@ -131,8 +132,17 @@ def test_json_gives_si_with_units_and_the_marks_lead_back(found):
             )
 
 
+@pytest.mark.parametrize(("system", "other"), [("mm", " in"), ("in", " mm"), ("ft-in", " mm")])
+def test_csv_says_each_value_in_the_readers_units_beside_si(found, system, other):
+    rows = list(csv.DictReader(io.StringIO(to_csv(sheets(found), reader(system)))))
+    told = [row["as read"] for row in rows if row["value"]]
+    assert told
+    assert all(told)
+    assert not any(other in text or text.endswith(" m") for text in told)
+
+
 def test_csv_readings_are_those_of_the_json(found):
-    rows = list(csv.DictReader(io.StringIO(to_csv(sheets(found)))))
+    rows = list(csv.DictReader(io.StringIO(to_csv(sheets(found), reader("mm")))))
     answer = json.loads(everything(found, "mm"))
     mark = answer["floor_marks"]["groups"][0]["marks"][1]
     assert mark["name"] == "left main wheel"
