@@ -12,6 +12,7 @@ from planform.core.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, stan
 from planform.core.frames import body2floor
 from planform.design.checks import contact_names, contacts_of, expand
 from planform.design.models import Design, Stage, Stance
+from planform.design.parking import main_axle
 from planform.design.problems import InputError, Problem, unknown
 
 Array = NDArray[np.float64]
@@ -23,6 +24,7 @@ class Standing:
 
     parts : their points in floor axes: the parking point over the origin, z is height [m]
     attitude : pitch, roll and the height of the aircraft's origin
+    parked : the parking point, shape (3,), aircraft axes [m]
     """
 
     airframe: Airframe
@@ -32,6 +34,7 @@ class Standing:
     parts: tuple[Part, ...]
     turn: Array
     shift: Array
+    parked: Array
 
     @property
     def title(self) -> str:
@@ -79,12 +82,21 @@ def stance_named(design: Design, name: str) -> Stance:
     return design.stances[name]
 
 
-def parking_point(design: Design) -> float:
-    """Station of the point that stands on a spot: as given, else the main (paired) axle, else 0."""
+def parking_point(design: Design, stance: Stance) -> Array:
+    """The point that stands on a spot, shape (3,), aircraft axes [m]; see `parked_by`.
+
+    The middle of the main axle with its struts as they are in this stance; without one, the
+    middle of the points that it stands on. A station given takes the place of the point's own,
+    on the centre line and at its height.
+    """
+    axle = main_axle(design)
+    names = list(axle) if axle is not None else list(stance.on)
+    loose = stance.model_copy(update={"on": tuple(names), "heights": {}})
+    points = np.array([contact.point for contact in contacts_in(design, loose)])
+    middle = points.mean(axis=0)
     if design.spot_station is not None:
-        return float(design.spot_station)
-    paired = [float(wheel.fs) for wheel in design.wheels.values() if wheel.side == "both"]
-    return paired[0] if paired else 0.0
+        return np.array([float(design.spot_station), 0.0, middle[2]])
+    return np.asarray(middle)
 
 
 def covers(given: str, part: Part) -> bool:
@@ -139,7 +151,8 @@ def stand_on(airframe: Airframe, stage: Stage, stance_name: str | None = None) -
     stance = stance_named(design, name)
     attitude = stand(contacts_in(design, stance))
     turn = body2floor(attitude.pitch, attitude.roll)
-    origin = turn @ np.array([parking_point(design), 0.0, 0.0])
+    parked = parking_point(design, stance)
+    origin = turn @ parked
     shift = np.array([-origin[0], -origin[1], attitude.height])
     known = contact_names(_contacts_table(design))
     sunk = {n: float(v) for given, v in stance.compressed.items() for n in expand(given, known)}
@@ -150,7 +163,7 @@ def stand_on(airframe: Airframe, stage: Stage, stance_name: str | None = None) -
         if part.role == "wheel":
             points = _wheel_in_state(design, part, sunk.get(part.name, 0.0), part.name in flat)
         parts.append(replace(part, points=points @ turn.T + shift))
-    return Standing(airframe, stage, name, attitude, tuple(parts), turn, shift)
+    return Standing(airframe, stage, name, attitude, tuple(parts), turn, shift, parked)
 
 
 def _wheel_in_state(design: Design, part: Part, sunk: float, flat: bool) -> Array:

@@ -136,7 +136,7 @@ class Pose:
 
     along : of the parking point, outward from the inner wall line [m]
     pitch : nose up [rad]; roll : right wing down [rad]
-    height : of the parking point's own station at waterline zero [m]
+    height : of the parking point over the room's floor [m]
     """
 
     along: float

@@ -8,6 +8,7 @@ from pydantic import BaseModel
 
 from planform.design.models import Design
 from planform.design.naming import Path, field_name, in_words
+from planform.design.parking import parked_by
 from planform.design.place import Place
 from planform.design.vary import WEIGHTS, readings
 
@@ -132,7 +133,7 @@ def assumptions(design: Design, place: Place | None = None) -> tuple[str, ...]:
     """What was not given and had to be taken as something."""
     out = []
     if design.spot_station is None:
-        out.append("parking point: the middle of the paired axle (no spot_station given)")
+        out.append(f"parking point: {parked_by(design)} (no spot_station given)")
     bare = sum(
         1
         for path, r in readings(design)

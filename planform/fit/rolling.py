@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Part
-from planform.airframe.stance import Standing, contacts_in, parking_point
+from planform.airframe.stance import Standing, contacts_in
 from planform.core.clip import clip_slab
 from planform.core.contacts import CannotStand
 from planform.core.rolling import Play, Pose, Top, Wheel, blocking_step, play, settle
@@ -137,7 +137,7 @@ class Way:
         """The wheels that carry; CannotStand where it stands on anything else or is blocked."""
         design = self.standing.airframe.design
         contacts = contacts_in(design, design.stances[self.standing.stance_name])
-        station = parking_point(design)
+        parked = self.standing.parked
         out = []
         for contact in contacts:
             if contact.radius <= 0.0 or contact.support != 0.0:
@@ -146,7 +146,7 @@ class Way:
                     "uneven ground is followed on its own wheels only"
                 )
             x, y, z = contact.point
-            left, right = self._track(y, contact.width)
+            left, right = self._track(y - parked[1], contact.width)
             tops = self.ground.under(left, right)
             step = blocking_step(tops, contact.radius)
             if step is not None:
@@ -154,9 +154,8 @@ class Way:
                     f"{contact.name} cannot roll over a step that reaches its axle "
                     f"({contact.radius * 1000.0:.0f} mm), {_where(step[0])}; ramp it"
                 )
-            out.append(
-                Wheel(contact.name, (x - station, y, z), contact.radius, contact.width, tops)
-            )
+            arm = (x - parked[0], y - parked[1], z - parked[2])
+            out.append(Wheel(contact.name, arm, contact.radius, contact.width, tops))
         return tuple(out)
 
     def _track(self, butt: float, width: float) -> tuple[float, float]:
@@ -181,10 +180,9 @@ class Way:
     def pieces(self) -> tuple[_Piece, ...]:
         """The parts, those that reach highest first."""
         standing = self.standing
-        station = np.array([parking_point(standing.airframe.design), 0.0, 0.0])
         out = []
         for part in standing.parts:
-            points = (part.points - standing.shift) @ standing.turn - station
+            points = (part.points - standing.shift) @ standing.turn - standing.parked
             low, high = points.min(axis=0), points.max(axis=0)
             box = np.array(list(itertools.product(*zip(low, high, strict=True))))
             out.append(_Piece(part, points, box))
