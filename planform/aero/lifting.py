@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
+from planform.airframe.measure import counted
 from planform.airframe.stance import on_stage
 from planform.airframe.surfaces import Half
 from planform.core.lattice import Chain
@@ -81,7 +82,8 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
             side = "right" if ends else "left"
             allowed = "aerodynamics are worked out for a symmetric aircraft; give both sides"
             raise InputError(airframe.design.name, [Problem(name, f"{side} side only", allowed)])
-        half = both[1]
+        half = counted(airframe, both[1])
+        ends += len(half.chord) - len(both[1].chord)
         line = Line(name, half.leading_edge[:ends], half.chord[:ends])
         camber = tuple((m, p) for m, p, _ in half.profiles[:ends])
         host = _host_role(airframe, name)

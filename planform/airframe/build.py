@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any, TypeVar
 
@@ -42,6 +42,7 @@ class Part:
     points : (n, 3) [m] in aircraft axes; faces : (m, 3), outward
     bulge : how far the true shape may stand outside the facets [m]
     caps : how many of the last faces close the ends of a lofted surface
+    hosts : names and groups of the parts that it stands on, and of what those stand on
     """
 
     name: str
@@ -51,6 +52,7 @@ class Part:
     faces: NDArray[np.int64]
     bulge: float = 0.0
     caps: int = 0
+    hosts: tuple[str, ...] = ()
 
     def trimesh(self) -> Any:
         """The part as a trimesh.Trimesh."""
@@ -115,7 +117,7 @@ def build(design: Design, like: Airframe | None = None) -> Airframe:
         host = design.surfaces[winglet.on]
         new_halves, new_parts = pieces.of(_winglet, name, winglet, host)
         halves += new_halves
-        parts += new_parts
+        parts += [replace(part, hosts=_tip_hosts(parts, winglet.on, part)) for part in new_parts]
     for name, body in design.bodies.items():
         parts += pieces.of(_body, name, body)
     if design.propeller is not None:
@@ -123,9 +125,12 @@ def build(design: Design, like: Airframe | None = None) -> Airframe:
     for name, wheel in design.wheels.items():
         parts += pieces.of(_wheel, name, wheel)
     opened, angles = {}, {}
+    hulls = [name for name, body in design.bodies.items() if body.role == "fuselage"]
     for name, panel in design.panels.items():
-        shut, opened[name], angles[name] = pieces.of(_panel, name, panel)
-        parts.append(shut)
+        shut, turned, angles[name] = pieces.of(_panel, name, panel)
+        carried = tuple(hulls) if len(hulls) == 1 else ()
+        parts.append(replace(shut, hosts=carried))
+        opened[name] = replace(turned, hosts=carried)
     return Airframe(design, tuple(halves), tuple(parts), opened, angles, pieces)
 
 
@@ -140,12 +145,23 @@ def _winglet(name: str, winglet: Winglet, host: Surface) -> tuple[list[Half], li
 def _lofted(halves: list[Half]) -> tuple[list[Half], list[Part]]:
     parts = []
     for half in halves:
+        hosts: tuple[str, ...] = ()
         for name, points, faces, bulge, caps in meshes(half):
             group = half.group
             if name != half.name:
                 group = name.removeprefix("right ").removeprefix("left ")
-            parts.append(Part(name, group, half.role, points, faces, bulge, caps))
+            parts.append(Part(name, group, half.role, points, faces, bulge, caps, hosts))
+            hosts = (*hosts, name, group)
     return halves, parts
+
+
+def _tip_hosts(parts: list[Part], surface: str, winglet: Part) -> tuple[str, ...]:
+    """What a winglet stands on: the surface's outermost part on its side, and what carries that."""
+    side = np.sign(winglet.points[:, 1].mean())
+    found = [p for p in parts if surface in (p.group, *p.hosts)]
+    same = [p for p in found if np.sign(p.points[:, 1].mean()) == side] or found
+    outer = max(same, key=lambda p: len(p.hosts))
+    return (*outer.hosts, outer.name, outer.group)
 
 
 def _sided(group: str, side: str, role: str, mesh: loft.Mesh, bulge: float = 0.0) -> list[Part]:

@@ -11,6 +11,8 @@ from planform.airframe.build import Airframe, Part
 from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
 from planform.core import planform as pf
+from planform.design.hinges import hinge_frame
+from planform.design.units import show
 
 Array = NDArray[np.float64]
 
@@ -49,6 +51,13 @@ class Chain:
     y: Array
     x: Array
     chord: Array
+
+
+def counted(airframe: Airframe, half: Half) -> Half:
+    """The half as areas and the lattice take it: through the body where the file says so."""
+    surface = airframe.design.surfaces.get(half.group)
+    through = surface is not None and surface.carried_through and half.begins_aside
+    return half.to_centre() if through else half
 
 
 def chain(half: Half) -> Chain:
@@ -111,12 +120,23 @@ def body_side(airframe: Airframe, chains: list[Chain]) -> float:
 ROLE_WORDS = {"wing": "wing", "foreplane": "foreplane", "tailplane": "tailplane"}
 
 
+def _true_words(airframe: Airframe, role: str, chains: list[Chain]) -> str:
+    """What the true planform of a role is counted from."""
+    aside = max(float(c.y[0]) for c in chains)
+    if aside > 0.0:
+        where = show(aside, "length", "in" if "in" in airframe.design.units else "mm")
+        return f"true planform, from BL {where} outward only"
+    if any(half.begins_aside for half in airframe.halves_in(role)):
+        return "true planform, root chord carried straight to the centre line"
+    return "true planform, through the body"
+
+
 def _surface(airframe: Airframe, role: str) -> list[Measure]:
-    halves = list(airframe.halves_in(role))
+    halves = [counted(airframe, half) for half in airframe.halves_in(role)]
     chains = [chain(half) for half in halves]
     side = body_side(airframe, chains)
     references = {
-        "true": ("true planform, through the body", chains),
+        "true": (_true_words(airframe, role, chains), chains),
         "trapezoid": (
             "outer panel carried to the centre line",
             [outer_trapezoid(c) for c in chains],
@@ -224,16 +244,11 @@ def _winglets(airframe: Airframe) -> list[Measure]:
     halves = airframe.halves_in("winglet")
     if not halves:
         return []
-    reach = 2.0 * max(float(np.abs(h.leading_edge[:, 1]).max()) for h in halves)
-    out = [
-        Measure(
-            "span_with_winglets",
-            "span with winglets",
-            reach,
-            "length",
-            "projected, leading edges of the winglet tips",
-        )
-    ]
+    on_side = [[h for h in halves if h.side == side] for side in (-1, 1)]
+    reach = [max((float(h.leading_edge[-1, 1]) for h in one), default=0.0) for one in on_side]
+    span = sum(reach) if all(on_side) else 2.0 * max(reach)
+    words = "projected, between the leading edges of the winglets' tips"
+    out = [Measure("span_with_winglets", "span at the winglets' tips", span, "length", words)]
     for group in dict.fromkeys(h.group for h in halves):
         half = next(h for h in halves if h.group == group)
         run = half.developed
@@ -270,9 +285,23 @@ def extents(standing: Standing) -> list[Measure]:
         if part.role == "propeller":
             found.append(("propeller_ground_clearance", "propeller ground clearance", under))
         if part.role == "panel" and part.name in standing.stage.open:
-            words = f"headroom under the open {part.name}"
-            found.append((f"{part.name}.headroom", words, under))
+            edge = free_edge(standing, part.name)[:, 2]
+            named = f"of the open {part.name}"
+            found.append((f"{part.name}.free_edge", f"free edge {named}, top", edge.max()))
+            found.append(
+                (f"{part.name}.headroom", f"headroom to the free edge {named}", edge.min())
+            )
     return [Measure(key, label, float(value), "length", where) for key, label, value in found]
+
+
+def free_edge(standing: Standing, panel: str) -> Array:
+    """Points of an open panel's edge away from its hinge, as it stands, shape (n, 3) [m]."""
+    airframe = standing.airframe
+    start, _, across, _ = hinge_frame(airframe.design.panels[panel])
+    shut = next(part for part in airframe.parts if part.name == panel)
+    away = (shut.points - start) @ across
+    rim = away > away.max() - 1e-9
+    return standing.to_floor(airframe.open_panels[panel].points[rim])
 
 
 def standing_measures(standing: Standing) -> Measures:
@@ -281,6 +310,11 @@ def standing_measures(standing: Standing) -> Measures:
     angles = (
         Measure("pitch", "pitch, nose up", attitude.pitch, "angle", where),
         Measure("roll", "roll, right wing down", attitude.roll, "angle", where),
+        *(
+            Measure(f"{name}.open_angle", f"{name} stands open at", angle, "angle", where)
+            for name, angle in standing.airframe.open_angles.items()
+            if name in standing.stage.open
+        ),
     )
     return Measures((*extents(standing), *angles, *_footprint(standing)))
 

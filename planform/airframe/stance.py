@@ -105,10 +105,13 @@ def covers(given: str, part: Part) -> bool:
 
 
 def on_stage(stage: Stage, part: Part) -> bool:
-    """Whether a part is on the aircraft at a stage."""
+    """Whether a part is on the aircraft at a stage; what is left out takes along what it carries.
+
+    A stage that lists its parts has just those.
+    """
     if stage.parts is not None:
         return any(covers(given, part) for given in stage.parts)
-    return not any(covers(given, part) for given in stage.without)
+    return not any(covers(given, part) or given in part.hosts for given in stage.without)
 
 
 def _on(airframe: Airframe, stage: Stage, stance: Stance) -> list[Part]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,6 +34,24 @@ class Half:
     profiles: tuple[tuple[float, float, float], ...]
     closed: bool
     joints: tuple[tuple[int, str], ...] = ()
+
+    @property
+    def begins_aside(self) -> bool:
+        """Whether its first section stands off the centre line."""
+        return float(self.leading_edge[0, 1]) > 0.0
+
+    def to_centre(self) -> Half:
+        """The half with its root chord carried straight to the centre line, for measures only."""
+        inner = self.leading_edge[0] * np.array([1.0, 0.0, 1.0])
+        return replace(
+            self,
+            leading_edge=np.vstack([inner, self.leading_edge]),
+            chord=np.concatenate([self.chord[:1], self.chord]),
+            incidence=np.concatenate([self.incidence[:1], self.incidence]),
+            angle=np.concatenate([[0.0], self.angle]),
+            profiles=(self.profiles[0], *self.profiles),
+            joints=tuple((k + 1, name) for k, name in self.joints),
+        )
 
     @property
     def developed(self) -> Array:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from planform.airframe.build import Airframe
 from planform.airframe.measure import design_measures
+from planform.airframe.stages import complete_stage
 from planform.airframe.stance import Standing
 from planform.balance.items import Item
 from planform.balance.loading import (
@@ -68,7 +69,8 @@ def balance(airframe: Airframe, standings: Sequence[Standing]) -> BalanceAnswer:
         if any(place.limit is not None for place in paper.places.values()):
             worst = adverse(loader)
     stages = tuple(b for b in map(stage_balance, standings) if b is not None)
-    last = standings[-1] if standings else None
+    whole = complete_stage(airframe)
+    stood = next((one for one in standings if one.stage is whole), None)
     return BalanceAnswer(
         design=design,
         references=chords,
@@ -76,7 +78,7 @@ def balance(airframe: Airframe, standings: Sequence[Standing]) -> BalanceAnswer:
         standings=stages,
         loader=loader,
         cases=cases,
-        loaded=tuple(_stood(last, case.lines) for case in cases),
+        loaded=tuple(_stood(stood, case.lines) for case in cases),
         adverse=worst,
         neutral_point=_neutral_point(design),
         rule_point=_rule_point(airframe),

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from planform.airframe.build import build
 from planform.airframe.measure import Measures, design_measures, standing_measures
+from planform.airframe.stages import stage_meant, stage_questions
 from planform.airframe.stance import Standing, shaped, stage_named, stand_all, stand_on
 from planform.design.load import load, load_place
 from planform.design.models import Design
@@ -89,7 +90,9 @@ def _questions(path: Path) -> tuple[str, ...]:
     if sort == "carrier":
         load_carrier(path)
         return ()
-    return design_questions(load(path))
+    design = load(path)
+    asked = design_questions(design)
+    return (*asked, *stage_questions(build(design))) if design.stages else asked
 
 
 def _standings(design: Design, stage: str | None, stance: str | None) -> list[Standing]:
@@ -113,7 +116,7 @@ def show_measures(
         (s, standing_measures(s), spread)
         for s, spread in zip(standings, moved.standings, strict=True)
     ]
-    questions = design_questions(design)
+    questions = (*design_questions(design), *stage_questions(standings[0].airframe))
     if as_json:
         stages = [
             {
@@ -172,9 +175,14 @@ def show_fit(
     from planform.study.stages import judged
 
     room = build_room(place)
-    answers = [judged(standing, room, spot) for standing in _standings(design, stage, stance)]
+    standings = _standings(design, stage, stance)
+    answers = [judged(standing, room, spot) for standing in standings]
     advices = [advice(answer, room) for answer in answers]
-    questions = (*design_questions(design), *place_questions(place))
+    questions = (
+        *design_questions(design),
+        *stage_questions(standings[0].airframe),
+        *place_questions(place),
+    )
     if as_json:
         content = {
             "design": design.name,
@@ -229,8 +237,13 @@ def show_stages(design: Design, places: list[Place], system: str, *, as_json: bo
     from planform.fit.verdict import CARE, FITS
     from planform.study.stages import stage_table
 
-    found = stage_table(_standings(design, None, None), places)
-    questions = (*design_questions(design), *(q for p in places for q in place_questions(p)))
+    standings = _standings(design, None, None)
+    found = stage_table(standings, places)
+    questions = (
+        *design_questions(design),
+        *stage_questions(standings[0].airframe),
+        *(q for p in places for q in place_questions(p)),
+    )
     assumed = dict.fromkeys(line for place in places for line in assumptions(design, place))
     if as_json:
         content = {
@@ -301,13 +314,15 @@ def progress_bar(total: int) -> Iterator[Any]:
 
 
 def write_preview(design: Design, stage: str | None, stance: str | None, folder: Path) -> None:
-    """Stills of one stage (the last where none is named) and its solids."""
+    """Stills of one stage (the complete one where none is named) and its solids."""
     from planform.airframe.export import write_solids
     from planform.report.pictures import render
     from planform.report.view import aircraft_scene
     from planform.report.write import whole_folder
 
-    standing = _standings(design, stage or shaped(design).stages[-1].name, stance)[0]
+    airframe = build(shaped(design))
+    chosen, taken = stage_meant(airframe, stage)
+    standing = stand_on(airframe, chosen, stance)
     with progress_bar(2) as step, whole_folder(folder) as workshop:
         step("writing solids")
         write_solids(standing, workshop)
@@ -315,9 +330,11 @@ def write_preview(design: Design, stage: str | None, stance: str | None, folder:
         pictures = render(aircraft_scene(standing), workshop)
         names = sorted(path.name for path in workshop.iterdir())
     print(f"{standing.title}: wrote {', '.join(names)} to {folder}")
+    for line in taken:
+        print(f"taken: {line}")
     if pictures.remark:
         print(pictures.remark)
-    told(*design_questions(design))
+    told(*design_questions(design), *stage_questions(airframe))
 
 
 def write_sheet(design: Design, folder: Path, system: str) -> None:
@@ -335,7 +352,7 @@ def write_sheet(design: Design, folder: Path, system: str) -> None:
         page = sheet_page(design, tuple(standings), lines, heights, system)
         (workshop / "sheet.html").write_text(page, encoding="utf-8")
     print(f"wrote dimensions.csv and sheet.html to {folder}")
-    told(*design_questions(design))
+    told(*design_questions(design), *stage_questions(standings[0].airframe))
 
 
 def write_whole_report(design: Design, place: Place, folder: Path, system: str) -> None:
@@ -358,9 +375,12 @@ def show_balance(design: Design, folder: Path | None, system: str, *, as_json: b
     from planform.sheet.balance import tables
     from planform.study.balance import balance_findings
 
-    found = balance_findings(stand_all(build(design)), design)
+    airframe = build(design)
+    found = balance_findings(stand_all(airframe), design)
     answer = found.answer
-    questions = (*design_questions(design), *balance_questions(answer))
+    questions = (
+        *design_questions(design), *stage_questions(airframe), *balance_questions(answer)
+    )  # fmt: skip
     assumed = balance_assumptions(answer)
     if folder is not None:
         from planform.report.balance import write_balance

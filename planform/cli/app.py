@@ -31,6 +31,10 @@ Json = Annotated[bool, typer.Option("--json", help="answer as JSON (SI, units na
 StageName = Annotated[
     str | None, typer.Option("--stage", help="a build stage by name; all where not given")
 ]
+OneStage = Annotated[
+    str | None,
+    typer.Option("--stage", help="a build stage by name; the complete one where not given"),
+]
 StanceName = Annotated[
     str | None, typer.Option("--stance", help="a stance by name; the stage's own where not given")
 ]
@@ -205,7 +209,7 @@ def compare(
             help="any field: 'surfaces.wing.sections[4].chord = 24 in, 26 in'; may repeat"
         ),
     ] = None,
-    stage: StageName = None,
+    stage: OneStage = None,
     stance: StanceName = None,
     lift: Annotated[
         float | None, typer.Option(help="lift coefficient on the base design's wing area")
@@ -257,9 +261,7 @@ def compare(
 def rollout(
     design: DesignFile,
     place: PlaceFile,
-    stage: Annotated[
-        str | None, typer.Option("--stage", help="a build stage; the last where not given")
-    ] = None,
+    stage: OneStage = None,
     stance: StanceName = None,
     spot: Annotated[
         str | None, typer.Option("--spot", help="a spot of the place; its first where not given")
@@ -298,9 +300,7 @@ def rollout(
 def changes(
     design: DesignFile,
     place: PlaceFile,
-    stage: Annotated[
-        str | None, typer.Option("--stage", help="a build stage; the last where not given")
-    ] = None,
+    stage: OneStage = None,
     stance: StanceName = None,
     spot: Annotated[
         str | None, typer.Option("--spot", help="a spot of the place; its first where not given")
@@ -337,7 +337,7 @@ def pack(
     ],
     stage: Annotated[
         list[str] | None,
-        typer.Option("--stage", help="'aircraft: stage', again for another; else its last stage"),
+        typer.Option("--stage", help="'aircraft: stage', again for another; else complete"),
     ] = None,
     gap: Annotated[
         str | None,
@@ -429,7 +429,7 @@ Folder = Annotated[Path, typer.Option("-o", "--output", help="the folder to writ
 def preview(
     design: DesignFile,
     output: Folder,
-    stage: StageName = None,
+    stage: OneStage = None,
     stance: StanceName = None,
 ) -> None:
     """Pictures of the aircraft (PNG) and its solids (GLB, STL)."""

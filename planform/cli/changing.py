@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from planform.airframe.stages import stage_meant, stage_questions
 from planform.cli.answers import console, told
 from planform.cli.options import length_given
 from planform.cli.rolling import watching
@@ -52,6 +53,11 @@ def show_changes(
             design, place, asked.stage, asked.stance, asked.spot,
             keep=keep, watch=watch, each=max(2.0, asked.seconds / SHARE), told=done,
         )  # fmt: skip
+    airframe = found.base.case.standing.airframe
+    taken = (*stage_meant(airframe, asked.stage)[1], *assumptions(design, place))
+    questions = (
+        *design_questions(design), *stage_questions(airframe), *place_questions(place)
+    )  # fmt: skip
     written = [] if folder is None else write_changes(found, folder, system)
     if as_json:
         content = {
@@ -60,17 +66,17 @@ def show_changes(
             "stage": found.base.case.stage.name,
             "stance": found.base.case.stance,
             **to_table(found, system),
-            "questions": [*design_questions(design), *place_questions(place)],
-            "assumed": list(assumptions(design, place)),
+            "questions": list(questions),
+            "assumed": list(taken),
         }
         print(to_json.document("changes", content))
     else:
         _print(found, system)
         if written:
             print(f"wrote {', '.join(written)} to {folder}")
-        for line in assumptions(design, place):
+        for line in taken:
             print(f"taken: {line}")
-        told(*design_questions(design), *place_questions(place))
+        told(*questions)
     return 0 if found.free or found.found else 1
 
 

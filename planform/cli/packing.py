@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from planform.airframe.build import build
+from planform.airframe.stages import stage_questions, usual_stage
 from planform.airframe.stance import Standing, shaped, stage_named, stand_on
 from planform.cli.answers import console, show_tables, told
 from planform.cli.options import length_given
@@ -48,7 +49,7 @@ def show_packing(
     wished = place.clearances.wanted("obstacles")[0]
     between = _between("--gap", gap, wished)
     upright = _between("--over", over, wished)
-    aircraft = _named(designs, stages)
+    aircraft, chosen = _named(designs, stages)
     with watching(seconds) as watch:
 
         def goes(step: str) -> bool:
@@ -59,10 +60,11 @@ def show_packing(
         found = pack(build_room(place), aircraft, between, upright, goes)
     spreads = packed_spreads(found)
     written = [] if folder is None else report.write_packing(found, folder, system, spreads)
-    unlike = {design.name: design for design in designs}.values()
-    questions = [q for design in unlike for q in design_questions(design)]
+    unlike = {one.airframe.design.name: one.airframe for _, one in aircraft}.values()
+    questions = [q for a in unlike for q in (*design_questions(a.design), *stage_questions(a))]
     questions += place_questions(place)
-    taken = dict.fromkeys(line for design in unlike for line in assumptions(design, place))
+    lines = [line for a in unlike for line in assumptions(a.design, place)]
+    taken = dict.fromkeys([*chosen, *lines])
     if as_json:
         content = {
             "place": place.name,
@@ -99,8 +101,13 @@ def _between(option: str, text: str | None, wished: float | None) -> float:
     return given
 
 
-def _named(designs: Sequence[Design], stages: Sequence[str]) -> list[tuple[str, Standing]]:
-    """Each aircraft as it stands, complete where no stage is given, by a name of its own."""
+def _named(
+    designs: Sequence[Design], stages: Sequence[str]
+) -> tuple[list[tuple[str, Standing]], list[str]]:
+    """Each aircraft as it stands, complete where no stage is given, by a name of its own.
+
+    And what had to be taken as something.
+    """
     names = [design.name for design in designs]
     by_name = {}
     for k, design in enumerate(designs):
@@ -115,10 +122,16 @@ def _named(designs: Sequence[Design], stages: Sequence[str]) -> list[tuple[str, 
             raise InputError("option", [Problem("--stage", repr(text), allowed)])
         chosen[name] = stage
     built = {key: build(design) for key, design in {id(d): d for d in designs}.items()}
-    return [
-        (name, stand_on(built[id(design)], chosen.get(name, shaped(design).stages[-1])))
-        for name, design in by_name.items()
-    ]
+    out, taken = [], []
+    for name, design in by_name.items():
+        airframe = built[id(shaped(design))]
+        if name in chosen:
+            stage = chosen[name]
+        else:
+            stage, words = usual_stage(airframe)
+            taken.append(f"{name}: {words}")
+        out.append((name, stand_on(airframe, stage)))
+    return out, taken
 
 
 def _staged(text: str, by_name: dict[str, Design]) -> tuple[str, Stage]:

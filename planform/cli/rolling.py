@@ -10,7 +10,8 @@ from time import monotonic
 from typing import Any
 
 from planform.airframe.build import build
-from planform.airframe.stance import shaped, stage_named, stand_on
+from planform.airframe.stages import stage_meant, stage_questions
+from planform.airframe.stance import shaped, stand_on
 from planform.cli.answers import console, told
 from planform.cli.options import length_given
 from planform.design.models import Design
@@ -47,9 +48,9 @@ def show_roll_out(
     if asked.moving not in (DOLLIES, WHEELS):
         allowed = f"allowed: {DOLLIES} (any way) or {WHEELS} (no side-slip)"
         raise InputError("option", [Problem("--moving", repr(asked.moving), allowed)])
-    stages = shaped(design).stages
-    stage = stages[-1] if asked.stage is None else stage_named(design, asked.stage)
-    standing = stand_on(build(design), stage, asked.stance)
+    airframe = build(shaped(design))
+    stage, taken = stage_meant(airframe, asked.stage)
+    standing = stand_on(airframe, stage, asked.stance)
     room = build_room(place)
     with watching(asked.seconds) as watch:
         found = rolled_out(
@@ -68,6 +69,9 @@ def show_roll_out(
     way = found.on_gear if asked.moving == WHEELS else found.best
     route = None if way is None else way.route
     lines = summary(found, system)
+    questions = (
+        *design_questions(design), *stage_questions(airframe), *place_questions(place)
+    )  # fmt: skip
     written: list[str] = []
     if folder is not None:
         from planform.report.route import handover, write_route
@@ -82,17 +86,17 @@ def show_roll_out(
             "stage": stage.name,
             "stance": standing.stance_name,
             **to_json.roll_out(found),
-            "questions": [*design_questions(design), *place_questions(place)],
-            "assumed": list(assumptions(design, place)),
+            "questions": list(questions),
+            "assumed": [*taken, *assumptions(design, place)],
         }
         print(to_json.document("roll-out", content))
     else:
         _print(standing.title, place.name, found, route, lines, system)
         if written:
             print(f"wrote {', '.join(written)} to {folder}")
-        for line in assumptions(design, place):
+        for line in (*taken, *assumptions(design, place)):
             print(f"taken: {line}")
-        told(*design_questions(design), *place_questions(place))
+        told(*questions)
     return 0 if route is not None else 1
 
 

@@ -8,6 +8,18 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 
+def strut_length(
+    hinge: Array, axis: Array, across: Array, frame: Array, mount: Array, angle: float
+) -> float:
+    """Distance of the strut's mounts with the panel open at an angle [m]; see `strut_angle`."""
+    arm = mount - hinge
+    up = np.cross(axis, across)
+    u, v = arm @ across, arm @ up
+    c, s = np.cos(angle), np.sin(angle)
+    turned = (arm @ axis) * axis + (u * c - v * s) * across + (u * s + v * c) * up
+    return float(np.linalg.norm(hinge + turned - frame))
+
+
 def strut_angle(
     hinge: Array, axis: Array, across: Array, frame: Array, mount: Array, length: float
 ) -> float:

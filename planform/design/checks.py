@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from typing import Any
 
@@ -187,13 +188,23 @@ def _check_sections(path: str, sections: tuple[Section, ...]) -> Iterator[Proble
 
 
 def _check_panel(path: str, panel: Panel) -> Iterator[Problem]:
-    from planform.design.hinges import open_angle
+    from planform.design.hinges import hinge_frame, open_angle
 
+    try:
+        hinge_frame(panel)
+    except ValueError as error:
+        yield Problem(path, "this hinge", str(error))
+        return
+    if panel.strut is None:
+        assert panel.open_angle is not None
+        if not 0.0 < panel.open_angle <= math.pi + 1e-9:
+            allowed = "allowed: more than 0 and at most 180 deg, from shut"
+            yield Problem(f"{path}.open_angle", repr(panel.open_angle.text), allowed)
+        return
     try:
         open_angle(panel)
     except ValueError as error:
-        given = "this hinge" if panel.strut is None else repr(panel.strut.length.text)
-        yield Problem(f"{path}.strut.length" if panel.strut else path, given, str(error))
+        yield Problem(f"{path}.strut.length", repr(panel.strut.length.text), str(error))
 
 
 def expand(name: str, names: Iterable[str]) -> list[str]:

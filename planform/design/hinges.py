@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.hinge import strut_angle
+from planform.core.hinge import strut_angle, strut_length
 from planform.design.fields import Point
 from planform.design.models import Panel
+from planform.design.units import like
 
 Array = NDArray[np.float64]
 
@@ -56,6 +57,14 @@ def open_angle(panel: Panel) -> float:
         return float(panel.open_angle)
     start, axis, across, _ = hinge_frame(panel)
     strut = panel.strut
-    return strut_angle(
-        start, axis, across, at(strut.frame_mount), at(strut.panel_mount), float(strut.length)
-    )
+    frame, mount = at(strut.frame_mount), at(strut.panel_mount)
+    half_turn = np.linspace(0.0, np.pi, 721)
+    lengths = [strut_length(start, axis, across, frame, mount, float(a)) for a in half_turn]
+    if not lengths[0] < strut.length <= max(lengths) + 1e-6:
+        low, high = (like(length, strut.length.text) for length in (lengths[0], max(lengths)))
+        raise ValueError(
+            f"allowed: longer than its mounts are apart with the panel shut ({low}), and at most "
+            f"{high}; is it the length with the panel open?"
+        )
+    longest = min(float(strut.length), max(lengths))
+    return strut_angle(start, axis, across, frame, mount, longest)

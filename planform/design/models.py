@@ -72,10 +72,15 @@ AFT_WAYS = (
 
 
 class Surface(Model):
-    """A lifting surface: a chain of straight panels between sections."""
+    """A lifting surface: a chain of straight panels between sections.
+
+    carried_through : of a surface that begins off the centre line, whether it goes on through the
+        body; its root chord is then carried straight to the centre line in areas, MAC and lattice
+    """
 
     role: Literal["wing", "foreplane", "tailplane", "fin"]
     side: Side = "both"
+    carried_through: bool | None = None
     profile: Name = "NACA 0012"
     closed_trailing_edge: bool = True
     sections: Annotated[tuple[Section, ...], Field(min_length=2)]
@@ -197,7 +202,7 @@ class Panel(Model):
     hinge_to: Point
     width: PositiveLength
     toward: Literal["left", "right", "ahead", "aft", "up", "down"]
-    opens: Literal["up", "down", "left", "right"] = "up"
+    opens: Literal["up", "down", "left", "right", "ahead", "aft"] = "up"
     rise: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
     thickness: PositiveLength
     open_angle: Angle | None = None

@@ -69,6 +69,7 @@ def design_questions(design: Design) -> tuple[str, ...]:
                         "are inches and millimetres mixed?",
                     )
                 )
+    out += [_aside(design, name) for name in design.surfaces if _begins_aside(design, name)]
     for name, winglet in design.winglets.items():
         root = float(winglet.root_chord) if winglet.root_chord else None
         if root is not None and winglet.tip_chord > root:
@@ -89,6 +90,25 @@ def design_questions(design: Design) -> tuple[str, ...]:
                 )
             )
     return tuple(out)
+
+
+def _begins_aside(design: Design, name: str) -> bool:
+    """Whether a paired surface begins off the centre line, and nothing says how that is meant."""
+    surface = design.surfaces[name]
+    first = surface.sections[0].bl
+    paired = surface.side == "both" and surface.role != "fin"
+    return paired and surface.carried_through is None and first is not None and first > 0.0
+
+
+def _aside(design: Design, name: str) -> str:
+    bl = design.surfaces[name].sections[0].bl
+    assert bl is not None
+    question = (
+        f"{bl.text!r} is off the centre line; does the {name} go on through the body? "
+        "carried_through = true carries its root chord to the centre line in areas, MAC and "
+        "lattice, false leaves it as drawn. As written, nothing is counted inboard of it."
+    )
+    return _asked(design, ("surfaces", name, "sections", 0, "bl"), question)
 
 
 def _asked(model: BaseModel, path: Path, question: str) -> str:

@@ -172,6 +172,19 @@ def show(value: float, kind: str, system: str) -> str:
     return write(number)
 
 
+def like(value: float, text: str) -> str:
+    """A length [m] in the units that a text of the file is written in."""
+    system = next(
+        (system for mark, system in _MARKS if mark in text.lower()),
+        "in",
+    )
+    return show(value, "length", system)
+
+
+_MARKS = (("ft", "ft-in"), ("'", "ft-in"), ("mm", "mm"), ("cm", "mm"), (" m", "m"))
+"""What tells the units of a length's text, in the order looked for; inches have none of them."""
+
+
 def show_tolerance(value: float, tolerance: float, kind: str, system: str) -> str:
     """A value with its tolerance behind ±, or the value alone if the tolerance is zero.
 

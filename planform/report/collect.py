@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from planform.airframe.build import Airframe, build
 from planform.airframe.measure import Measures, design_measures, standing_measures
+from planform.airframe.stages import cannot_be_reached, stage_questions, usual_stage
 from planform.airframe.stance import Standing, shaped, stand_all
 from planform.balance.questions import balance_assumptions, balance_questions
 from planform.core.spread import Spread
@@ -43,6 +44,12 @@ class Findings:
     questions: tuple[str, ...]
     assumed: tuple[str, ...]
 
+    @property
+    def meant(self) -> Standing:
+        """How the aircraft stands at its usual stage, the complete one where there is one."""
+        stage, _ = usual_stage(self.airframe)
+        return next(one for one in self.standings if one.stage is stage)
+
 
 def collect(design: Design, place: Place, progress: Progress = lambda step: None) -> Findings:
     """Build, measure and judge every stage; `progress` is told each step's name."""
@@ -73,10 +80,11 @@ def collect(design: Design, place: Place, progress: Progress = lambda step: None
         height_spreads=spreads.standings,
         fits=tuple(fits),
         advices=tuple(advice(answer, room) for answer in fits),
-        chance=last_chance(fits),
+        chance=last_chance(fits, cannot_be_reached(airframe)),
         balance=balance,
         questions=(
             *design_questions(design),
+            *stage_questions(airframe),
             *place_questions(place),
             *(balance_questions(balance.answer) if balance else ()),
         ),

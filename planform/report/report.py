@@ -9,6 +9,7 @@ from typing import Any
 
 from planform.airframe.export import write_solids
 from planform.airframe.measure import Measures
+from planform.airframe.stages import usual_stage
 from planform.airframe.stance import Standing
 from planform.design.guidance import GUIDES, space_module
 from planform.design.models import Design
@@ -53,13 +54,13 @@ def write_report(
         found = collect(design, place, progress)
         progress("drawing pictures")
         rooms = [room_scene(answer, found.room, system) for answer in found.fits]
-        scenes = [aircraft_scene(found.standings[-1])]
+        scenes = [aircraft_scene(found.meant)]
         scenes += [_named(scene, f"room-{k + 1}") for k, scene in enumerate(rooms) if scene]
         run = start(tuple(scenes), workshop)
         plans = [plan_view(answer, found.room, system) for answer in found.fits]
         sides = [[markup(v) for v in side_views(a, found.room, system)] for a in found.fits]
         fronts = [front_view(answer, found.room, system) for answer in found.fits]
-        write_solids(found.standings[-1], workshop)
+        write_solids(found.meant, workshop)
         (workshop / "answer.json").write_text(everything(found), encoding="utf-8")
         lines = rows(found.heights, found.height_spreads)
         (workshop / "dimensions.csv").write_text(to_csv(lines, reader(system)), encoding="utf-8")
@@ -104,6 +105,10 @@ def sheet_page(
 ) -> str:
     """The dimension sheet as a page to print."""
     shown = fronts or (None,) * len(standings)
+    stage, _ = usual_stage(standings[0].airframe)
+    meant, sizes = next(
+        pair for pair in zip(standings, heights, strict=True) if pair[0].stage is stage
+    )
     stages = [
         (standing, [r for r in lines if r.where == standing.title], markup(front or ""))
         for standing, front in zip(standings, shown, strict=True)
@@ -114,9 +119,9 @@ def sheet_page(
         design=design,
         stages=stages,
         guides=GUIDES,
-        module=space_module(heights[-1]["length"], heights[-1]["width"]),
-        last=standings[-1].title,
-        classes=classes(design, standings[-1], heights[-1]),
+        module=space_module(sizes["length"], sizes["width"]),
+        last=meant.title,
+        classes=classes(design, meant, sizes),
     )
 
 

@@ -43,12 +43,15 @@ KEYS = (
 )
 
 
+OF_PANELS = (".open_angle", ".free_edge", ".headroom")
+
+
 def rows(heights: tuple[Measures, ...], spreads: tuple[dict[str, Spread], ...]) -> tuple[Row, ...]:
     """The sheet's lines, stage by stage."""
     out = []
     for found, spread in zip(heights, spreads, strict=True):
         for item in found.items:
-            if item.key in KEYS or item.key.endswith(".headroom"):
+            if item.key in KEYS or item.key.endswith(OF_PANELS):
                 s = spread.get(item.key, Spread())
                 out.append(Row(item.label, item.reference, item.value, item.kind, s.worst, s.rss))
     return tuple(out)

@@ -12,7 +12,8 @@ from functools import cached_property
 from time import monotonic
 
 from planform.airframe.build import Airframe, build
-from planform.airframe.stance import Standing, shaped, stage_named, stand_on
+from planform.airframe.stages import stage_meant
+from planform.airframe.stance import Standing, shaped, stand_on
 from planform.core.contacts import CannotStand
 from planform.design.models import Design, Stage
 from planform.design.place import Place, Spot
@@ -273,9 +274,8 @@ def first_case(
     design: Design, place: Place, stage: str | None, stance: str | None, spot: str | None
 ) -> Case:
     """The aircraft as it is asked about. Raises InputError for a name that is not there."""
-    stages = shaped(design).stages
-    chosen = stages[-1] if stage is None else stage_named(design, stage)
-    airframe = build(design)
+    airframe = build(shaped(design))
+    chosen, _ = stage_meant(airframe, stage)
     standing = stand_on(airframe, chosen, stance)
     return Case(design, place, chosen, standing.stance_name, spot_point(place, spot), airframe)
 

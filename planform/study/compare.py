@@ -14,6 +14,7 @@ from planform.aero.flow import solve
 from planform.aero.lifting import lifting_surfaces
 from planform.airframe.build import Airframe, build
 from planform.airframe.measure import design_measures, standing_measures
+from planform.airframe.stages import stage_meant
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.balance.answer import balance
 from planform.core.canard import static_margin
@@ -95,13 +96,14 @@ def default_terms(
 
     Without a CG the first loading case's is taken; without one there is no trim.
     """
-    told = []
-    chosen = stage_named(design, stage) if stage else design.stages[-1]
+    told: list[str] = []
+    airframe = build(design)
+    chosen, taken = stage_meant(airframe, stage)
+    told += taken
     where = stance or chosen.stance
     if lift is None:
         told.append(f"lift: a coefficient of {USUAL_LIFT} on the base design's wing area")
     if cg is None:
-        airframe = build(design)
         found = balance(airframe, ())
         if found.cases:
             cg = found.cases[0].total.fs

@@ -7,38 +7,45 @@ from dataclasses import dataclass
 
 from planform.aero.answer import Aerodynamics, aerodynamics
 from planform.aero.lifting import lifting_surfaces
+from planform.airframe.build import Airframe
 from planform.airframe.stance import Standing
+from planform.design.models import Stage
 from planform.design.problems import InputError
 
 
 @dataclass(frozen=True, eq=False)
 class LiftFindings:
-    """For each stage its figures, or None with the reason in words."""
+    """For each stage its figures, or None with the reason in words.
+
+    complete : those of the aircraft with every part on, whether a stage says so or not
+    """
 
     stages: tuple[tuple[str, Aerodynamics | None, str], ...]
-
-    @property
-    def complete(self) -> Aerodynamics | None:
-        """The figures of the last stage."""
-        return self.stages[-1][1] if self.stages else None
+    complete: Aerodynamics | None
 
 
 def lift_findings(standings: Sequence[Standing]) -> LiftFindings:
     """The lattice's figures of every stage; those with the same surfaces are solved once."""
-    out: list[tuple[str, Aerodynamics | None, str]] = []
     known: dict[tuple[str, ...], Aerodynamics] = {}
-    for standing in standings:
-        name = standing.stage.name
-        airframe = standing.airframe
-        try:
-            if not airframe.halves_in("wing"):
-                out.append((name, None, "no surface has the role wing"))
-                continue
-            surfaces = lifting_surfaces(airframe, standing.stage)
-            key = tuple(f"{s.name} {len(s.incidence)}" for s in surfaces)
-            if key not in known:
-                known[key] = aerodynamics(airframe, standing.stage)
-            out.append((name, known[key], ""))
-        except InputError as error:
-            out.append((name, None, "; ".join(str(p) for p in error.problems)))
-    return LiftFindings(tuple(out))
+    out = [
+        (standing.stage.name, *_figures(standing.airframe, standing.stage, known))
+        for standing in standings
+    ]
+    whole = _figures(standings[0].airframe, None, known)[0] if standings else None
+    return LiftFindings(tuple(out), whole)
+
+
+def _figures(
+    airframe: Airframe, stage: Stage | None, known: dict[tuple[str, ...], Aerodynamics]
+) -> tuple[Aerodynamics | None, str]:
+    """The figures at a stage, or with every part on, or why there are none; `known` is filled."""
+    try:
+        if not airframe.halves_in("wing"):
+            return None, "no surface has the role wing"
+        surfaces = lifting_surfaces(airframe, stage)
+        key = tuple(f"{s.name} {len(s.incidence)}" for s in surfaces)
+        if key not in known:
+            known[key] = aerodynamics(airframe, stage)
+    except InputError as error:
+        return None, "; ".join(str(p) for p in error.problems)
+    return known[key], ""

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
+from planform.airframe.stages import cannot_be_reached
 from planform.airframe.stance import Standing
 from planform.design.models import Stage
 from planform.design.place import Place
@@ -105,16 +106,18 @@ class StageTable:
     @property
     def last_chances(self) -> tuple[LastChance, ...]:
         """The last chance to come out of each place."""
-        return tuple(last_chance(self.column(k)) for k in range(len(self.rooms)))
+        barred = cannot_be_reached(self.standings[0].airframe)
+        return tuple(last_chance(self.column(k), barred) for k in range(len(self.rooms)))
 
 
-def last_chance(answers: Sequence[FitAnswer]) -> LastChance:
+def last_chance(answers: Sequence[FitAnswer], barred: Collection[str] = ()) -> LastChance:
     """The last chance to leave a place, from the answers of all stages there in build order.
 
+    barred : names of stages that cannot be reached; see `cannot_be_reached`
     A permanent step shuts the aircraft in where no stage from it on comes out.
     """
     stages = [answer.standing.stage for answer in answers]
-    out = [comes_out(answer) for answer in answers]
+    out = [comes_out(answer) and answer.standing.stage.name not in barred for answer in answers]
     place = answers[0].place
     none_later = [not any(out[k:]) for k in range(len(out))]
     if all(answer.out_verdict == UNJUDGED for answer in answers):

@@ -26,7 +26,7 @@ FILES = {
     "flat-trailer.toml": load_carrier,
     "box-container.toml": load_carrier,
 }
-NAME = st.from_regex(r"[a-z]{2,6}(_[a-z]{2,6})?", fullmatch=True)
+NAME = st.from_regex(r"[a-z]{3,6}(_[a-z]{3,6})?", fullmatch=True)
 
 
 def held_words(model):
@@ -35,7 +35,7 @@ def held_words(model):
 
 def holds(words):
     assert not any(mark in text for text in words for mark in ("_", "[", "]"))
-    assert not any(" fs" in text or " bl" in text or " wl" in text for text in words)
+    assert not any(set(text.split()) & {"fs", "bl", "wl"} for text in words)
     assert [text for text, count in Counter(words).items() if count > 1] == []
 
 

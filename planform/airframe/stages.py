@@ -1,0 +1,116 @@
+"""Which aircraft a stage is: what it lacks, whether it is complete, whether it can be reached."""
+
+from __future__ import annotations
+
+from planform.airframe.build import Airframe, Part
+from planform.airframe.stance import on_stage, shaped, stage_named
+from planform.design.models import Stage
+
+
+def missing_at(airframe: Airframe, stage: Stage) -> tuple[str, ...]:
+    """The parts that are not on at a stage, by name; a pair that is off on both sides by group."""
+    off = [part for part in airframe.parts if not on_stage(stage, part)]
+    return _in_words(airframe, off)
+
+
+def _in_words(airframe: Airframe, parts: list[Part]) -> tuple[str, ...]:
+    """Names of parts; by their group where all of the group are among them."""
+    names = {part.name for part in parts}
+    whole = {
+        part.group
+        for part in parts
+        if all(other.name in names for other in airframe.parts if other.group == part.group)
+    }
+    return tuple(dict.fromkeys(p.group if p.group in whole else p.name for p in parts))
+
+
+def complete_stage(airframe: Airframe) -> Stage | None:
+    """The stage with every part on, of several the last listed; None where there is none."""
+    return next((s for s in airframe.design.stages[::-1] if not missing_at(airframe, s)), None)
+
+
+def usual_stage(airframe: Airframe) -> tuple[Stage, str]:
+    """The stage that is meant where none is named, and that in words.
+
+    It is the complete one; where no stage has every part on, the last of those with most parts.
+    """
+    whole = complete_stage(airframe)
+    if whole is not None:
+        return whole, f"stage: “{whole.name}”, with every part on (no stage was named)"
+    stages = shaped(airframe.design).stages
+    off = [missing_at(airframe, stage) for stage in stages]
+    k = min(range(len(stages)), key=lambda j: (len(off[j]), -j))
+    return stages[k], (
+        f"stage: “{stages[k].name}”, without {', '.join(off[k])} (no stage was named, and none "
+        "has every part on)"
+    )
+
+
+def stage_meant(airframe: Airframe, name: str | None) -> tuple[Stage, tuple[str, ...]]:
+    """The stage by this name, else the usual one, and what had to be taken as something.
+
+    Raises InputError with the nearest real name where there is no such stage.
+    """
+    if name is not None:
+        return stage_named(airframe.design, name), ()
+    stage, words = usual_stage(airframe)
+    return stage, (words,)
+
+
+def joined_for_good(airframe: Airframe) -> tuple[tuple[Part, ...], ...]:
+    """For each stage in build order, the parts that cannot come off any more before it.
+
+    A step that joins for good joins what comes on with it; the first stage has none before it.
+    """
+    stages = airframe.design.stages
+    out: list[tuple[Part, ...]] = []
+    joined: dict[str, Part] = {}
+    for k, stage in enumerate(stages):
+        out.append(tuple(joined.values()))
+        if stage.permanent and k:
+            new = [p for p in airframe.parts if on_stage(stage, p)]
+            joined |= {p.name: p for p in new if not on_stage(stages[k - 1], p)}
+    return tuple(out)
+
+
+def cannot_be_reached(airframe: Airframe) -> dict[str, tuple[str, ...]]:
+    """The stages, by name, that lack what was joined for good before them; and what they lack."""
+    out = {}
+    for stage, joined in zip(airframe.design.stages, joined_for_good(airframe), strict=True):
+        off = [part for part in joined if not on_stage(stage, part)]
+        if off:
+            out[stage.name] = _in_words(airframe, off)
+    return out
+
+
+def stage_questions(airframe: Airframe) -> tuple[str, ...]:
+    """What a careful reader of the stages would ask back."""
+    stages = airframe.design.stages
+    out = []
+    for name, off in cannot_be_reached(airframe).items():
+        out.append(
+            f"stage “{name}” is listed after {' and '.join(off)} was joined for good, and goes "
+            "without it; should it come before that step? It is not counted as a way back."
+        )
+    for stage in stages:
+        for part in _hanging(airframe, stage):
+            host = part.hosts[-1]
+            out.append(
+                f"stage “{stage.name}” has the {part.name} and not the {host} that it stands on; "
+                f"is it meant to be there? List the {host} too, or leave the {part.name} out."
+            )
+    if stages and complete_stage(airframe) is None:
+        stage, _ = usual_stage(airframe)
+        off = missing_at(airframe, stage)
+        out.append(
+            f"no stage has every part on; “{stage.name}” comes nearest, without {', '.join(off)}. "
+            "Is a stage missing? Figures of the complete aircraft are then of every part, at no "
+            "stage."
+        )
+    return tuple(out)
+
+
+def _hanging(airframe: Airframe, stage: Stage) -> list[Part]:
+    """The parts that are on at a stage without what they stand on."""
+    on = {name for p in airframe.parts if on_stage(stage, p) for name in (p.name, p.group)}
+    return [p for p in airframe.parts if p.hosts and p.name in on and p.hosts[-1] not in on]
