@@ -23,12 +23,12 @@ from planform.design.fields import (
     PositiveLength,
     PositiveMass,
     PositiveVolume,
+    Text,
     refuse,
 )
 
 ZERO_LENGTH = "0 in"
 ZERO_ANGLE = "0 deg"
-Text = Annotated[str, Field(max_length=200)]
 
 FLUIDS = {
     "avgas": "6 lb/gal (US)",

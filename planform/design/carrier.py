@@ -15,6 +15,8 @@ from planform.design.fields import (
     Name,
     PositiveLength,
     PositiveMass,
+    Prose,
+    Text,
     UnitSystem,
     refuse,
 )
@@ -60,7 +62,7 @@ class Running(Model):
     payload: PositiveMass | None = None
     hitch_least: MassOrZero | None = None
     hitch_most: PositiveMass | None = None
-    source: str = ""
+    source: Text = ""
 
     @property
     def axle(self) -> float:
@@ -73,7 +75,7 @@ class Road(Model):
 
     width: PositiveLength | None = None
     height: PositiveLength | None = None
-    source: str = ""
+    source: Text = ""
 
 
 class Carrier(Model):
@@ -82,7 +84,7 @@ class Carrier(Model):
     format: Literal["planform carrier 1"]
     name: Name
     units: UnitSystem
-    story: str = ""
+    story: Prose = ""
     bed: Bed
     end_door: EndDoor | None = None
     running: Running | None = None

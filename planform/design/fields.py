@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, GetJsonSchemaHandler, StringConstraints
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    ConfigDict,
+    GetJsonSchemaHandler,
+    StringConstraints,
+)
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from planform.design.notation import NotationError, read
 from planform.design.reading import Reading
+from planform.design.texts import hidden, named, shown
 
 EXAMPLES = {
     "length": ["11'-4 1/2\"", "136.5 in", "1250 mm ± 3 mm (measured)"],
@@ -121,7 +128,43 @@ PositiveDensity = Annotated[Reading, Kind("density", above=0.0)]
 Moment = Annotated[Reading, Kind("moment")]
 Percent = Annotated[Reading, Kind("percent")]
 MassOrVolume = Annotated[Reading, Amount()]
-Name = Annotated[str, StringConstraints(min_length=1, max_length=60, strip_whitespace=True)]
+
+
+def _seen(text: str) -> str:
+    """The text itself; refused where a character of it cannot be seen."""
+    return _without_hidden(text, lines=False)
+
+
+def _seen_lines(text: str) -> str:
+    """The text itself, which may run over several lines."""
+    return _without_hidden(text, lines=True)
+
+
+def _without_hidden(text: str, *, lines: bool) -> str:
+    mark = hidden(text, lines=lines)
+    if mark is not None:
+        allowed = (
+            f"it holds {named(mark)}, which cannot be seen; allowed: letters, digits, signs and "
+            "spaces" + (", line ends" if lines else ", on one line")
+        )
+        raise refuse(repr(shown(text[:60])), allowed)
+    return text
+
+
+def _trimmed(text: str) -> str:
+    if text != text.strip():
+        raise refuse(repr(text), f"allowed: no spaces at its ends; write {text.strip()!r}")
+    return text
+
+
+Name = Annotated[
+    str,
+    StringConstraints(min_length=1, max_length=60),
+    AfterValidator(_seen),
+    AfterValidator(_trimmed),
+]
+Text = Annotated[str, StringConstraints(max_length=200), AfterValidator(_seen)]
+Prose = Annotated[str, StringConstraints(max_length=4000), AfterValidator(_seen_lines)]
 UnitSystem = Literal["ft-in", "in", "mm", "m"]
 Side = Literal["both", "right", "left", "centre"]
 

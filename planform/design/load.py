@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import difflib
+import re
+import stat
 import tomllib
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
 from planform.design.carrier import Carrier, check_carrier
 from planform.design.checks import check_design, check_place
 from planform.design.models import Design
-from planform.design.naming import path_text
+from planform.design.naming import path_of, path_text
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 
@@ -23,6 +25,13 @@ SORTS = {"design": Design, "place": Place, "carrier": Carrier}
 
 LARGEST_FILE = 1_000_000
 """Bytes; a design of a hundred surfaces is well under a tenth of it."""
+DEEPEST = 12
+"""Tables within tables; the deepest field of our own files has eight."""
+TOO_DEEP = f"tables or keys more than {DEEPEST} deep; no field of ours is; is this the right file?"
+_CHAIN = re.compile(rf"(?:[\w\"'-]{{1,80}} ?\. ?){{{DEEPEST + 1}}}")
+"""A dotted key longer than that."""
+MOST_MISTAKES = 500
+"""Mistakes of one file that are worked out in words."""
 
 
 def load(path: str | Path) -> Design:
@@ -79,15 +88,9 @@ def changed(design: Design, path: str, value: Any) -> Design:
 
 def put(table: dict[str, Any], path: str, value: Any) -> None:
     """Put a value at a dotted path of nested tables; LookupError where there is no such field."""
-    keys: list[str | int] = []
-    for word in path.split("."):
-        name, bracket, index = word.partition("[")
-        keys.append(name)
-        if bracket:
-            number = index.rstrip("]")
-            if not number.isdecimal() or int(number) < 1:
-                raise LookupError(path)
-            keys.append(int(number) - 1)
+    keys = path_of(path)
+    if not keys:
+        raise LookupError(path)
     target: Any = table
     try:
         for key in keys[:-1]:
@@ -104,20 +107,22 @@ def _table(path: Path) -> dict[str, Any]:
         return InputError(str(path), [Problem("", given, allowed)])
 
     try:
-        size = path.stat().st_size
-        if path.is_dir():
+        found = path.stat()
+        if stat.S_ISDIR(found.st_mode):
             raise refuse("this is a folder; name a .toml file in it")
-        if size > LARGEST_FILE:
-            raise refuse(
-                f"allowed: a text file of at most {LARGEST_FILE // 1000} kB; "
-                "is this the right file?",
-                f"a file of {size / 1e6:.1f} MB",
-            )
-        raw = path.read_bytes()
+        if not stat.S_ISREG(found.st_mode):
+            raise refuse("this is no file but a device or a pipe; name a .toml file")
+        with path.open("rb") as stream:
+            raw = stream.read(LARGEST_FILE + 1)
     except FileNotFoundError:
         raise refuse("no such file; `planform new` writes a starter") from None
     except OSError as error:
         raise refuse(f"cannot be read ({error.strerror}); check its permissions") from None
+    if len(raw) > LARGEST_FILE:
+        raise refuse(
+            f"allowed: a text file of at most {LARGEST_FILE // 1000} kB; is this the right file?",
+            f"a file of {max(found.st_size, len(raw)) / 1e6:.1f} MB",
+        )
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -126,15 +131,35 @@ def _table(path: Path) -> dict[str, Any]:
         raise refuse("not a text file (allowed: TOML in UTF-8); is this the right file?")
     if not text.strip():
         raise refuse("the file is empty; `planform new` writes a starter to fill in")
+    if _CHAIN.search(text):
+        raise refuse(TOO_DEEP)
     try:
-        return tomllib.loads(text)
+        table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise refuse(
             f"not readable as TOML: {error}; texts stand in quotes, as in "
             "chord = '24 in' or chord = \"610 mm\""
         ) from None
+    except ValueError:
+        raise refuse("a number or date in it cannot be: it has too many digits") from None
     except RecursionError:
-        raise refuse("not readable as TOML: nested too deeply") from None
+        raise refuse(TOO_DEEP) from None
+    if not _shallow(table):
+        raise refuse(TOO_DEEP)
+    return table
+
+
+def _shallow(table: dict[str, Any]) -> bool:
+    """Whether nothing is nested deeper than `DEEPEST`."""
+    level: list[Any] = [table]
+    for _ in range(DEEPEST):
+        level = [
+            inner
+            for item in level
+            for inner in (item.values() if isinstance(item, dict) else item)
+            if isinstance(inner, dict | list)
+        ]
+    return not level
 
 
 def _checked(
@@ -170,16 +195,14 @@ def _readable_parts(model: type[BaseModel], table: dict[str, Any]) -> BaseModel:
     kept: dict[str, Any] = {}
     for name, field in model.model_fields.items():
         given = table.get(name)
-        kept[name] = field.get_default(call_default_factory=True)
-        if field.is_required():
-            kept[name] = None
-        if isinstance(given, dict) and name in DICTS:
+        default = field.get_default(call_default_factory=True)
+        kept[name] = None if field.is_required() else default
+        holds = get_origin(field.annotation)
+        if isinstance(given, dict) and holds is dict:
             kept[name] = {}
             for key, item in given.items():
-                value = _try(model, name, {key: item})
-                if value:
-                    kept[name].update(value)
-        elif isinstance(given, list):
+                kept[name].update(_try(model, name, {key: item}) or {})
+        elif isinstance(given, list) and holds is tuple:
             kept[name] = ()
             for item in given:
                 kept[name] += tuple(_try(model, name, [item]) or ())
@@ -188,9 +211,6 @@ def _readable_parts(model: type[BaseModel], table: dict[str, Any]) -> BaseModel:
             if value is not None:
                 kept[name] = value
     return model.model_construct(**kept)
-
-
-DICTS = ("surfaces", "winglets", "bodies", "wheels", "pads", "panels", "stances")
 
 
 def _try(model: type[BaseModel], name: str, given: Any) -> Any:
@@ -204,7 +224,7 @@ def _try(model: type[BaseModel], name: str, given: Any) -> Any:
 
 
 def _problems(model: type[BaseModel], error: ValidationError) -> list[Problem]:
-    details = error.errors(include_url=False)
+    details = error.errors(include_url=False)[:MOST_MISTAKES]
     places = [tuple(d["loc"]) for d in details]
     out = []
     for detail, place in zip(details, places, strict=True):
@@ -236,11 +256,32 @@ def _problem(model: type[BaseModel], detail: dict[str, Any], place: tuple[Any, .
         return Problem(path, given, f"allowed: {expected}")
     if kind == "too_short":
         return Problem(path, given, f"allowed: at least {context.get('min_length')} entries")
+    if kind == "too_long":
+        return Problem(path, given, f"allowed: at most {context.get('max_length')} entries")
+    if kind == "string_too_short":
+        return Problem(path, given, "allowed: a text that is not empty")
+    if kind == "string_too_long":
+        return Problem(path, given, f"allowed: at most {context.get('max_length')} characters")
+    if kind in WANTED:
+        return Problem(path, given, f"allowed: {WANTED[kind]}")
     message = detail["msg"].removeprefix("Value error, ").replace("Input should be", "allowed:")
     return Problem(path, given, message)
 
 
+WANTED = {
+    "string_type": "a text in quotes",
+    "dict_type": "a table of fields by name",
+    "model_type": "a table of fields",
+    "tuple_type": "a list",
+    "bool_type": "true or false",
+    "float_type": "a number",
+}
+"""What a field takes, by the sort of mistake."""
+
+
 def _shown(value: Any) -> str:
+    if isinstance(value, int) and abs(value) >= 10**15:
+        return "a very large number"
     text = repr(value)
     return text if len(text) <= 60 else f"{text[:57]}..."
 
@@ -248,15 +289,18 @@ def _shown(value: Any) -> str:
 def _fields_at(model: type[BaseModel], place: tuple[Any, ...]) -> list[str]:
     """Field names of the model at a place; dict keys and list numbers stay in the same model."""
     current: type[BaseModel] | None = model
+    keyed = False
     for step in place:
-        if current and str(step) in current.model_fields:
-            current = _as_model(current.model_fields[str(step)].annotation)
+        if keyed or isinstance(step, int):
+            keyed = False
+        elif current is not None and str(step) in current.model_fields:
+            annotation = current.model_fields[str(step)].annotation
+            keyed = dict in (get_origin(annotation), *map(get_origin, get_args(annotation)))
+            current = _as_model(annotation)
     return list(current.model_fields) if current else []
 
 
 def _as_model(annotation: Any) -> type[BaseModel] | None:
-    from typing import get_args
-
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
     for part in get_args(annotation):

@@ -17,7 +17,9 @@ from planform.design.fields import (
     Point,
     PositiveLength,
     PositiveMass,
+    Prose,
     Side,
+    Text,
     UnitSystem,
     refuse,
 )
@@ -235,7 +237,7 @@ class Stance(Model):
     flat: tuple[Name, ...] = ()
     compressed: dict[Name, Length] = {}
     retracted: tuple[Name, ...] = ()
-    text: str = ""
+    text: Text = ""
 
 
 class Stage(Model):
@@ -272,8 +274,8 @@ class Design(Model):
     format: Literal["planform design 1"]
     name: Name
     units: UnitSystem
-    datum: Name | Annotated[str, Field(min_length=1, max_length=400)]
-    story: str = ""
+    datum: Annotated[Prose, Field(min_length=1, max_length=400)]
+    story: Prose = ""
     spot_station: Length | None = None
     surfaces: dict[Name, Surface] = {}
     winglets: dict[Name, Winglet] = {}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Callable, Sequence
 from typing import Any
 
@@ -44,8 +46,31 @@ def path_text(path: Sequence[Any]) -> str:
         if isinstance(step, int):
             out += f"[{step + 1}]"
         elif step != "[key]":
-            out += f".{step}" if out else str(step)
+            out += f".{_key(str(step))}" if out else _key(str(step))
     return out
+
+
+def _key(name: str) -> str:
+    """A name as it stands in a path: in quotes where it could be taken for more than a name."""
+    return name if _BARE.fullmatch(name) else json.dumps(name, ensure_ascii=False)
+
+
+_BARE = re.compile(r"""[^.\[\]"',=]+""")
+_STEP = re.compile(r"""\.?(?:("(?:[^"\\]|\\.)*")|([^.\[\]"]+))|\[([1-9][0-9]*)\]""")
+
+
+def path_of(text: str) -> Path:
+    """The path that a text names, as `path_text` writes it; LookupError where it names none."""
+    out: list[str | int] = []
+    at = 0
+    while at < len(text):
+        step = _STEP.match(text, at)
+        if step is None or (step[0][0] == ".") != bool(at and not step[3]):
+            raise LookupError(text)
+        quoted, bare, number = step.groups()
+        out.append(int(number) - 1 if number else json.loads(quoted) if quoted else bare)
+        at = step.end()
+    return tuple(out)
 
 
 def field_name(model: BaseModel, path: Path, of: str = "") -> FieldName:

@@ -13,6 +13,8 @@ from planform.design.fields import (
     Model,
     Name,
     PositiveLength,
+    Prose,
+    Text,
     UnitSystem,
     refuse,
 )
@@ -149,7 +151,7 @@ class Clearances(Model):
     door_sides: LengthOrZero | None = None
     door_head: LengthOrZero | None = None
     ground: LengthOrZero | None = None
-    source: str = ""
+    source: Text = ""
 
     @field_validator("guide", mode="before")
     @classmethod
@@ -189,7 +191,7 @@ class Place(Model):
     format: Literal["planform place 1"]
     name: Name
     units: UnitSystem
-    story: str = ""
+    story: Prose = ""
     floor: Floor
     ceiling: Ceiling | None = None
     doors: tuple[Door, ...] = ()

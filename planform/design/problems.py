@@ -6,6 +6,11 @@ import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from planform.design.texts import shown
+
+MOST_TOLD = 100
+"""Problems of one file that are told; nobody mends more in one go."""
+
 
 @dataclass(frozen=True)
 class Problem:
@@ -17,7 +22,8 @@ class Problem:
 
     def __str__(self) -> str:
         given = f"given {self.given}; " if self.given else ""
-        return f"{self.path}: {given}{self.allowed}" if self.path else f"{given}{self.allowed}"
+        whole = f"{self.path}: {given}{self.allowed}" if self.path else f"{given}{self.allowed}"
+        return shown(whole)
 
 
 def unknown(path: str, name: str, known: Iterable[str]) -> Problem:
@@ -35,5 +41,7 @@ class InputError(ValueError):
         self.origin = origin
         self.problems = tuple(problems)
         count = len(self.problems)
-        head = f"{origin}: {count} problem{'' if count == 1 else 's'}"
-        super().__init__("\n".join([head, *(f"  {problem}" for problem in self.problems)]))
+        head = f"{shown(origin)}: {count} problem{'' if count == 1 else 's'}"
+        lines = [f"  {problem}" for problem in self.problems[:MOST_TOLD]]
+        more = [f"  and {count - MOST_TOLD} more"] if count > MOST_TOLD else []
+        super().__init__("\n".join([head, *lines, *more]))

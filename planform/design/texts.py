@@ -1,0 +1,45 @@
+"""Which characters a text of a file may hold, and how a text that holds others is shown.
+
+Control characters would act on a terminal, marks of writing direction would show a text in
+another order than it stands in the file, and invisible ones make two names look alike. They are
+refused where a file is read; everything else is shown as it is, by every writer.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+
+JOINERS = "\u200c\u200d"
+"""Invisible, but part of how some scripts and signs are written."""
+
+
+def hidden(text: str, *, lines: bool = False) -> str | None:
+    """The first character of a text that cannot be seen for what it is; None where all can.
+
+    lines : line ends and tabs are allowed
+    """
+    if text.isascii() and text.isprintable():
+        return None
+    allowed = JOINERS + ("\n\r\t" if lines else "")
+    return next((mark for mark in text if _unseen(mark) and mark not in allowed), None)
+
+
+def _unseen(mark: str) -> bool:
+    return unicodedata.category(mark) in ("Cc", "Cf", "Cs", "Zl", "Zp")
+
+
+def named(mark: str) -> str:
+    """What a character that cannot be seen is called, such as 'U+001B'."""
+    name = unicodedata.name(mark, "")
+    return f"U+{ord(mark):04X}{f' ({name.lower()})' if name else ''}"
+
+
+def shown(text: str) -> str:
+    """A text with every character that cannot be seen as its escape; line ends stay."""
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(_escaped(m) if _unseen(m) and m not in JOINERS + "\n" else m for m in text)
+
+
+def _escaped(mark: str) -> str:
+    return f"\\u{ord(mark):04x}"
