@@ -32,14 +32,19 @@ PIPED_WIDTH = 130
 """Columns of a table that goes to a file or another program."""
 
 
-def console() -> Any:
-    """Where tables go."""
+def console(*, stderr: bool = False) -> Any:
+    """Where tables go; every text is shown as it is, brackets and colons too."""
     from rich.console import Console
 
-    console = Console(highlight=False)
+    console = Console(stderr=stderr, highlight=False, markup=False, emoji=False)
     if not console.is_terminal:
         console.width = PIPED_WIDTH
     return console
+
+
+def headline(text: str) -> None:
+    """What an answer is about, in bold."""
+    console().print(text, style="bold")
 
 
 def _table(title: str, *columns: str) -> Any:
@@ -297,11 +302,11 @@ def _cell(answer: FitAnswer, system: str) -> str:
 @contextmanager
 def progress_bar(total: int) -> Iterator[Any]:
     """A bar on a terminal; what it yields is told words, and how far it is or one step more."""
-    from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
-    columns = (TextColumn("{task.description:<44}"), BarColumn(), TimeElapsedColumn())
-    with Progress(*columns, transient=True, console=Console(stderr=True)) as bar:
+    words = TextColumn("{task.description:<44}", markup=False)
+    columns = (words, BarColumn(), TimeElapsedColumn())
+    with Progress(*columns, transient=True, console=console(stderr=True)) as bar:
         task = bar.add_task("reading", total=total)
 
         def step(words: str, done: int | None = None) -> None:

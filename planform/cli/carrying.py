@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from planform.airframe.build import build
-from planform.cli.answers import console, show_tables, told
+from planform.cli.answers import headline, show_tables, told
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.questions import assumptions, design_questions, place_questions
@@ -44,7 +44,7 @@ def show_carrying(
         }
         print(to_json.document("carry", content))
     else:
-        console().print(f"[bold]{design.name}: {one.title}, carried out[/bold]")
+        headline(f"{design.name}: {one.title}, carried out")
         show_tables(report.tables(one, doors, spreads), system)
         for note in report.NOTES:
             print(note)

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planform.airframe.stages import stage_meant, stage_questions
-from planform.cli.answers import console, told
+from planform.cli.answers import headline, told
 from planform.cli.options import length_given
 from planform.cli.rolling import watching
 from planform.design.models import Design
@@ -85,7 +85,7 @@ def _print(found: Changes, system: str) -> None:
 
     case = found.base.case
     title = f"{case.standing.title} in {case.place.name}"
-    console().print(f"[bold]{title}[/bold]")
+    headline(title)
     print(words.verdict(found, system))
     for one in words.told(found, system):
         print(f"\n{one.number}. {one.what}  [{one.effort}]")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from planform.airframe.build import build
-from planform.cli.answers import console, show_tables
+from planform.cli.answers import headline, show_tables
 from planform.design.carrier import Carrier
 from planform.design.models import Design
 from planform.design.questions import assumptions
@@ -38,7 +38,7 @@ def show_haul(
         }
         print(to_json.document("haul", content))
     else:
-        console().print(f"[bold]{design.name} on {carrier.name}: {report.headline(found)}[/bold]")
+        headline(f"{design.name} on {carrier.name}: {report.headline(found)}")
         show_tables(report.tables(found), system)
         for note in (*report.NOTES, *report.MIND):
             print(note)

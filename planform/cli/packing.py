@@ -9,7 +9,7 @@ from pathlib import Path
 from planform.airframe.build import build
 from planform.airframe.stages import stage_questions, usual_stage
 from planform.airframe.stance import Standing, shaped, stage_named, stand_on
-from planform.cli.answers import console, show_tables, told
+from planform.cli.answers import headline, show_tables, told
 from planform.cli.options import length_given
 from planform.cli.rolling import watching
 from planform.design.models import Design, Stage
@@ -74,7 +74,7 @@ def show_packing(
         }
         print(to_json.document("packing", content))
     else:
-        console().print(f"[bold]{place.name}: {report.headline(found)}[/bold]")
+        headline(f"{place.name}: {report.headline(found)}")
         show_tables(report.tables(found, spreads), system)
         for berth in found.berths:
             print(f"{berth.number}. {berth.name}, the way in:")

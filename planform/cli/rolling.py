@@ -12,7 +12,7 @@ from typing import Any
 from planform.airframe.build import build
 from planform.airframe.stages import stage_meant, stage_questions
 from planform.airframe.stance import shaped, stand_on
-from planform.cli.answers import console, told
+from planform.cli.answers import console, headline, told
 from planform.cli.options import length_given
 from planform.design.models import Design
 from planform.design.place import Place
@@ -112,7 +112,7 @@ def _print(
     room = found.bare.way.question.plan.room if found.bare.way else found.wished.question.plan.room
     gear = found.on_gear
     wheels = f"; on its own wheels: {gear.answer}" if gear and gear.answer == NOT_FOUND else ""
-    console().print(f"[bold]{title} in {place}: {found.verdict}{wheels}[/bold]")
+    headline(f"{title} in {place}: {found.verdict}{wheels}")
     for line in lines:
         print(line)
     if route is not None:
@@ -130,10 +130,8 @@ class _Watch:
     """Shows what is searched, and ends it; an interrupt ends the search, not the command."""
 
     def __init__(self, seconds: float) -> None:
-        from rich.console import Console
-
         self.until = monotonic() + seconds
-        self.console = Console(stderr=True)
+        self.console = console(stderr=True)
         self.stopped = False
         self.status: Any = None
 

@@ -42,4 +42,6 @@ def shown(text: str) -> str:
 
 
 def _escaped(mark: str) -> str:
-    return f"\\u{ord(mark):04x}"
+    """As in JSON: beyond the basic plane, two halves."""
+    units = mark.encode("utf-16-be", "surrogatepass")
+    return "".join(f"\\u{units[k] << 8 | units[k + 1]:04x}" for k in range(0, len(units), 2))

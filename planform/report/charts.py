@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Sequence
+from html import escape
 from itertools import pairwise
 from typing import Any
 
@@ -35,6 +36,7 @@ STYLE = {
     "figure.facecolor": PAPER,
     "axes.facecolor": "#ffffff",
     "axes.linewidth": 1.0,
+    "text.parse_math": False,
 }
 
 
@@ -55,6 +57,11 @@ def _figure(name: str, width: float, height: float) -> tuple[Any, Any]:
     return figure, figure.add_subplot()
 
 
+def _label(text: str) -> str:
+    """A text as a legend's label, which must not begin with an underscore to be shown."""
+    return f" {text}" if text.startswith("_") else text
+
+
 def _svg(figure: Any, name: str, title: str) -> str:
     """The figure as SVG alone, its ids its own, so that several may stand in one page."""
     out = io.StringIO()
@@ -63,7 +70,7 @@ def _svg(figure: Any, name: str, title: str) -> str:
     text = re.sub(r"<metadata>.*?</metadata>", "", text[text.index("<svg") :], flags=re.DOTALL)
     for pattern in (r'id="', r"url\(#", r'href="#'):
         text = re.sub(f"({pattern})", rf"\1{name}-", text)
-    return text.replace("<svg", f'<svg role="img" aria-label="{title}"', 1)
+    return text.replace("<svg", f'<svg role="img" aria-label="{escape(title)}"', 1)
 
 
 def envelope_chart(found: BalanceFindings, system: str) -> str | None:
@@ -222,7 +229,7 @@ def loading_chart(found: BalanceFindings, system: str) -> str | None:
         )
         axes.plot([0.0, most * arm / unit], [0.0, most / kilo], lw=2.0,
                   color=shades[k % len(shades)], ls=styles[k % len(styles)],
-                  label=f"{', '.join(names)} ({arm / metre:.4g} {length})")  # fmt: skip
+                  label=_label(f"{', '.join(names)} ({arm / metre:.4g} {length})"))  # fmt: skip
         ends.append(most)
     axes.set_ylim(0.0, 1.06 * max(ends) / kilo)
     axes.set_xlabel(f"moment about the datum, {weight} {length}")

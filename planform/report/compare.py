@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Sequence
 from itertools import chain
 from pathlib import Path
@@ -20,7 +18,7 @@ from planform.report.page import markup, page, words_for
 from planform.report.words import CAUTIONS, cell, said
 from planform.report.write import whole_folder
 from planform.sheet.compare import sentences, tables
-from planform.sheet.tables import Quantity
+from planform.sheet.tables import Quantity, csv_text
 from planform.study.compare import (
     FIELDS,
     Loading,
@@ -77,18 +75,16 @@ def document(design: Design, study: Study, records: Sequence[Record], told: Sequ
 
 def to_csv(records: Sequence[Record], system: str) -> str:
     """One option a line: each figure in SI, its unit in the head, and as it is read."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
     words = ("number", "name", "verdict", "room_verdict", "door_verdict", "tightest", "problem")
     heads = (
         (f"{key} [{SI_UNIT[KINDS.get(kind, kind)]}]", f"{key} as read")
         for key, (_, kind) in FIELDS.items()
     )
-    writer.writerow([*words, *chain.from_iterable(heads)])
+    lines: list[Sequence[object]] = [(*words, *chain.from_iterable(heads))]
     for record in records:
         figures = (_both(record[key], kind, system) for key, (_, kind) in FIELDS.items())
-        writer.writerow([*(record[word] for word in words), *chain.from_iterable(figures)])
-    return out.getvalue()
+        lines.append((*(record[word] for word in words), *chain.from_iterable(figures)))
+    return csv_text(lines)
 
 
 def _both(value: float | None, kind: str, system: str) -> tuple[str, str]:

@@ -259,7 +259,7 @@ def as_json(found: Packing, system: str, spreads: Spreads = NOTHING) -> dict[str
 def folder_of(berth: Berth) -> str:
     """The name of an aircraft's own folder."""
     plain = re.sub(r"[^a-z0-9]+", "-", berth.name.lower()).strip("-")
-    return f"{berth.number}-{plain}"
+    return f"{berth.number}-{plain}".rstrip("-")
 
 
 def write_packing(

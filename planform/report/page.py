@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import datetime
 from functools import partial
 from typing import Any
@@ -25,10 +26,18 @@ def _said(system: str, value: float, kind: str) -> str:
 
 
 def markup(text: str) -> Any:
-    """Text that goes into a page as it is."""
+    """A drawing that goes into a page as it is; its own writer has escaped every text in it."""
     from markupsafe import Markup
 
     return Markup(text)
+
+
+def image(kind: str, content: bytes, words: str) -> Any:
+    """A picture inside the page, with words for who cannot see it."""
+    from markupsafe import Markup
+
+    data = base64.b64encode(content).decode("ascii")
+    return Markup('<img alt="{}" src="data:image/{};base64,{}">').format(words, kind, data)
 
 
 def page(name: str, **content: Any) -> str:

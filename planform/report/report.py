@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -19,7 +18,7 @@ from planform.report.advice import BAND_NOTE, sentences
 from planform.report.balance import section
 from planform.report.collect import Findings, Progress, collect
 from planform.report.drawings import front_view, plan_view
-from planform.report.page import markup, page, words_for
+from planform.report.page import image, markup, page, words_for
 from planform.report.pictures import start
 from planform.report.push import PUSHED, instant, side_views
 from planform.report.rolling_words import WAYS
@@ -161,5 +160,4 @@ def _picture(path: Path | None) -> Any:
         return None
     if path.suffix == ".svg":
         return markup(path.read_text(encoding="utf-8"))
-    data = base64.b64encode(path.read_bytes()).decode("ascii")
-    return markup(f'<img alt="{path.stem}" src="data:image/png;base64,{data}">')
+    return image("png", path.read_bytes(), path.stem)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -21,7 +20,7 @@ from planform.fit.walkers import Near, Place, nearest, places, step_at, watched_
 from planform.report import to_json
 from planform.report.instructions import detail, instruction
 from planform.report.moving import animation
-from planform.report.page import markup, page, words_for
+from planform.report.page import image, markup, page, words_for
 from planform.report.rolling_words import summary
 from planform.report.route_pictures import (
     LETTERS,
@@ -176,7 +175,7 @@ def section(found: Handover, system: str, moving: bytes | None = None) -> dict[s
         "way": _drawn(_overview(found, system)),
         "jam": _drawn(_jam(found, system)),
         "jammed": JAMMED,
-        "film": None if moving is None else _data("gif", moving, "the way out, step by step"),
+        "film": None if moving is None else image("gif", moving, "the way out, step by step"),
         "marks": _drawn(marks_sketch(found.standing, found.room, found.marks, system)),
         "chalk": _drawn(chalk_sketch(found.standing, found.room, found.marks, system)),
         "baselines": baselines(found.marks),
@@ -253,11 +252,6 @@ def _step(found: Handover, k: int, system: str) -> dict[str, Any]:
 
 def _drawn(sketch: Sketch | None) -> Any:
     return None if sketch is None else markup(sketch.text("from above"))
-
-
-def _data(kind: str, content: bytes, words: str) -> Any:
-    data = base64.b64encode(content).decode("ascii")
-    return markup(f'<img alt="{words}" src="data:image/{kind};base64,{data}">')
 
 
 def sheets(found: Handover) -> tuple[SheetTable, ...]:

@@ -12,6 +12,7 @@ import numpy as np
 from planform.airframe.measure import Measure, Measures
 from planform.core.canard import static_margin
 from planform.core.spread import Spread
+from planform.design.texts import shown
 from planform.design.units import SI_UNIT
 from planform.report.words import plain_kind
 
@@ -42,11 +43,15 @@ def number(value: float, kind: str) -> dict[str, Any]:
 
 
 def document(kind: str, content: dict[str, Any]) -> str:
-    """A whole JSON answer; refuses anything that is not a finite number."""
+    """A whole JSON answer; refuses anything that is not a finite number.
+
+    What cannot be seen stands as its escape, so that the text may go to a terminal too.
+    """
     from planform import __version__
 
     head = {"schema": SCHEMA, "answer": kind, "tool_version": __version__}
-    return json.dumps({**head, **content}, indent=2, allow_nan=False, ensure_ascii=False)
+    text = json.dumps({**head, **content}, indent=2, allow_nan=False, ensure_ascii=False)
+    return shown(text)
 
 
 def measure(item: Measure, spread: Spread | None = None) -> dict[str, Any]:

@@ -121,6 +121,6 @@ def cell(value: Any, system: str) -> str:
     if value is None or isinstance(value, str):
         return value or ""
     if isinstance(value, Words):
-        return value.text.format(*(said(v.value, v.kind, system) for v in value.values))
+        return value.filled([said(v.value, v.kind, system) for v in value.values])
     worst = plus_minus(value.worst, value.kind, system)
     return said(value.value, value.kind, system) + (f" {worst}" if worst else "")

@@ -15,7 +15,7 @@ from planform.balance.stages import (
 from planform.balance.weighing import Weighed
 from planform.core.canard import static_margin
 from planform.design.naming import chief
-from planform.sheet.tables import Cell, Quantity, SheetTable, Words
+from planform.sheet.tables import Cell, Quantity, SheetTable, Words, literal
 from planform.study.balance import BalanceFindings
 
 
@@ -306,7 +306,9 @@ def _on_the_ground(stages: tuple[Balanced, ...]) -> SheetTable:
 
 def _ground(stage: Balanced) -> tuple[Cell, ...]:
     carried = "; ".join(
-        f"{s.name} {{{k}}}" if s.load >= 0.0 else f"{s.name} LIFTED, short of {{{k}}}"
+        f"{literal(s.name)} {{{k}}}"
+        if s.load >= 0.0
+        else f"{literal(s.name)} LIFTED, short of {{{k}}}"
         for k, s in enumerate(stage.supports)
     )
     return (
@@ -330,10 +332,10 @@ def _tips(stage: Balanced) -> Cell:
         (stage.set_down, "{} down at the {} sets it back on its nose"),
     ):
         if force is not None:
-            words.append(verb.format(f"{{{len(values)}}}", force.at))
+            words.append(verb.format(f"{{{len(values)}}}", literal(force.at)))
             values.append(Quantity(force.mass, "mass"))
     if stage.tips_without:
-        words.append(f"WOULD SIT ON ITS TAIL WITHOUT: {', '.join(stage.tips_without)}")
+        words.append(f"WOULD SIT ON ITS TAIL WITHOUT: {literal(', '.join(stage.tips_without))}")
     if 0.0 < stage.tip_back < TEXTBOOK_TIP_BACK:
         words.append("under the textbooks' 15 deg")
     if stage.overturn > TEXTBOOK_OVERTURN:
@@ -346,11 +348,11 @@ def _holds(stage: Balanced) -> Cell:
     values: list[Quantity] = []
     for ballast in stage.ballast:
         if ballast.mass is None:
-            words.append(f"none at {ballast.place} helps")
+            words.append(f"none at {literal(ballast.place)} helps")
         elif ballast.mass == 0.0:
-            words.append(f"nothing needed at {ballast.place}")
+            words.append(f"nothing needed at {literal(ballast.place)}")
         else:
-            words.append(f"{{{len(values)}}} at {ballast.place}")
+            words.append(f"{{{len(values)}}} at {literal(ballast.place)}")
             values.append(Quantity(ballast.mass, "mass"))
     if words and stage.wanted is not None:
         words.append(f"for {{{len(values)}}} on the front")
@@ -470,7 +472,7 @@ def _adverse(found: BalanceFindings) -> SheetTable:
     rows = []
     for one in found.answer.adverse:
         loads = one.lines[1:]
-        text = "; ".join(f"{line.name} {{{k}}}" for k, line in enumerate(loads))
+        text = "; ".join(f"{literal(line.name)} {{{k}}}" for k, line in enumerate(loads))
         rows.append(
             (
                 one.side,

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import csv
-import io
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planform.airframe.airfield import code_letter, design_group
@@ -11,7 +10,7 @@ from planform.airframe.measure import Measures
 from planform.airframe.stance import Standing
 from planform.core.spread import Spread
 from planform.design.models import Design
-from planform.sheet.tables import Shown
+from planform.sheet.tables import Shown, csv_text
 
 
 @dataclass(frozen=True)
@@ -74,14 +73,12 @@ def to_csv(lines: tuple[Row, ...], shown: Shown) -> str:
     """The sheet as CSV: SI values with their units, and as they are read."""
     from planform.design.units import SI_UNIT
 
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(
-        ["what", "stage and stance", "value", "unit", "worst case", "root sum square", "as read"]
-    )
+    lines_of: list[Sequence[object]] = [
+        ("what", "stage and stance", "value", "unit", "worst case", "root sum square", "as read")
+    ]
     for row in lines:
-        writer.writerow(
-            [
+        lines_of.append(
+            (
                 row.what,
                 row.where,
                 f"{row.value:.4f}",
@@ -89,6 +86,6 @@ def to_csv(lines: tuple[Row, ...], shown: Shown) -> str:
                 f"{row.worst:.4f}" if row.worst else "",
                 f"{row.rss:.4f}" if row.rss else "",
                 shown(row.value, row.kind),
-            ]
+            )
         )
-    return out.getvalue()
+    return csv_text(lines_of)

@@ -8,7 +8,7 @@ from planform.balance.stages import Balanced
 from planform.fit.moves import Tight
 from planform.fit.steps import Step
 from planform.fit.walkers import Near, Place, step_at
-from planform.sheet.tables import Quantity, SheetTable, Words
+from planform.sheet.tables import Quantity, SheetTable, Words, literal
 
 STOP = "STOP"
 
@@ -106,7 +106,9 @@ def walkers_table(
                 Quantity(near.gap, "length"),
                 near.thing,
                 f"step {near.step}",
-                "" if own is None else Words("{0}, " + own.thing, (Quantity(own.gap, "length"),)),
+                ""
+                if own is None
+                else Words("{0}, " + literal(own.thing), (Quantity(own.gap, "length"),)),
             )
         )
     return SheetTable(

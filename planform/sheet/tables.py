@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Callable, Iterator
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from string import Formatter
 
 from planform.design.units import KINDS, SI_UNIT
 
@@ -21,10 +23,29 @@ class Quantity:
 
 @dataclass(frozen=True)
 class Words:
-    """A sentence with values in it, at {0}, {1}, ..."""
+    """A sentence with values in it, at {0}, {1}, ...; names in it stand as `literal` has them."""
 
     text: str
     values: tuple[Quantity, ...] = ()
+
+    def filled(self, shown: Sequence[str]) -> str:
+        """The sentence with its values as they are shown."""
+        return self.text.format(*shown)
+
+    def before(self, number: int) -> str:
+        """The words right before a value, back to the value before it."""
+        words = ""
+        for piece, field, *_ in Formatter().parse(self.text):
+            words += piece
+            if field == str(number):
+                break
+            words = "" if field is not None else words
+        return words.strip(" ;,")
+
+
+def literal(name: str) -> str:
+    """A name as it goes into the text of `Words`: its braces are braces."""
+    return name.replace("{", "{{").replace("}", "}}")
 
 
 Cell = str | Quantity | Words | None
@@ -51,14 +72,31 @@ Shown = Callable[[float, str], str]
 
 def to_csv(sheets: tuple[SheetTable, ...], shown: Shown) -> str:
     """Every value of the tables on a line of its own: in SI with its unit, and as it is read."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(["table", "row", "column", "text", "value", "unit", "worst case", "as read"])
+    lines: list[Sequence[object]] = [
+        ("table", "row", "column", "text", "value", "unit", "worst case", "as read")
+    ]
     for sheet in sheets:
         for k, row in enumerate(sheet.rows):
             for head, cell in zip(sheet.columns, row, strict=True):
-                writer.writerows([sheet.key, k + 1, head, *line] for line in _csv(cell, shown))
+                lines += [(sheet.key, k + 1, head, *line) for line in _csv(cell, shown)]
+    return csv_text(lines)
+
+
+def csv_text(lines: Iterable[Sequence[object]]) -> str:
+    """Lines of cells as CSV, in which no text runs where a spreadsheet opens it."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerows([_inert(c) if isinstance(c, str) else c for c in line] for line in lines)
     return out.getvalue()
+
+
+_VALUE = re.compile(r"""[+-](?:\d+'-)?\d[\d ./]*(?:e[+-]?\d+|["']| ?[A-Za-z%°][A-Za-z0-9 %°]*)?""")
+
+
+def _inert(text: str) -> str:
+    """A cell that a spreadsheet shows and does not work out: values stay, formulas get a mark."""
+    runs = text.startswith(("=", "+", "-", "@", "\t", "\r")) and not _VALUE.fullmatch(text)
+    return f"'{text}" if runs else text
 
 
 def _csv(cell: Cell, shown: Shown) -> Iterator[tuple[str, str, str, str, str]]:
@@ -68,10 +106,9 @@ def _csv(cell: Cell, shown: Shown) -> Iterator[tuple[str, str, str, str, str]]:
         yield "", *_value(cell, shown)
     elif isinstance(cell, Words):
         for k, value in enumerate(cell.values):
-            before = cell.text.split(f"{{{k}}}")[0]
-            yield before.rsplit("}", 1)[-1].strip(" ;,"), *_value(value, shown)
+            yield cell.before(k), *_value(value, shown)
         if not cell.values and cell.text:
-            yield cell.text, "", "", "", ""
+            yield cell.filled(()), "", "", "", ""
 
 
 def _value(one: Quantity, shown: Shown) -> tuple[str, str, str, str]:

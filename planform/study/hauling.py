@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe, build
+from planform.airframe.stance import covers
 from planform.balance.items import Item, summed
 from planform.balance.stages import items_on, weightless
 from planform.core.spread import NO_SPREAD, Spread, Values, spreads
@@ -160,7 +161,8 @@ def pieces_of(airframe: Airframe, named: Sequence[str]) -> tuple[Piece, ...]:
         carried(airframe, ())
     out, seen = [], set()
     for text in named:
-        names = [name.strip() for name in text.split("+")]
+        whole_name = any(covers(text, part) for part in airframe.parts)  # a name may hold a +
+        names = [text] if whole_name else [name.strip() for name in text.split("+")]
         one = carried(airframe, names)
         twice = [part.name for part in one.parts if part.name in seen]
         if twice:

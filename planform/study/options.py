@@ -130,7 +130,7 @@ def _set(design: Design, table: dict[str, Any], path: str, value: str) -> None:
         if not table.get(head):
             raise InputError("options", [Problem(path, "", f"this design has no {head}")])
         for name in table[head]:
-            _set(design, table, f"{head}.{name}.{tail}", value)
+            _set(design, table, f"{head}.{path_text((name,))}.{tail}", value)
         return
     try:
         put(table, path, value)

@@ -23,7 +23,7 @@ HOSTILE = (
     "=1+1",
     "-2+3",
     "@here",
-    "it's \"quoted\"",
+    'it\'s "quoted"',
     "../../up",
     "..",
     ".",
