@@ -328,7 +328,7 @@ def write_preview(design: Design, stage: str | None, stance: str | None, folder:
     airframe = build(shaped(design))
     chosen, taken = stage_meant(airframe, stage)
     standing = stand_on(airframe, chosen, stance)
-    with progress_bar(2) as step, whole_folder(folder) as workshop:
+    with progress_bar(2) as step, whole_folder(folder, "preview") as workshop:
         step("writing solids")
         write_solids(standing, workshop)
         step("drawing pictures")
@@ -338,7 +338,7 @@ def write_preview(design: Design, stage: str | None, stance: str | None, folder:
     for line in taken:
         print(f"taken: {line}")
     if pictures.remark:
-        print(pictures.remark)
+        print(f"note: {pictures.remark}", file=sys.stderr)
     told(*design_questions(design), *stage_questions(airframe))
 
 
@@ -352,7 +352,7 @@ def write_sheet(design: Design, folder: Path, system: str) -> None:
     standings = _standings(design, None, None)
     heights = tuple(standing_measures(s) for s in standings)
     lines = rows(heights, measure_spreads(standings).standings)
-    with whole_folder(folder) as workshop:
+    with whole_folder(folder, "sheet") as workshop:
         (workshop / "dimensions.csv").write_text(to_csv(lines, reader(system)), encoding="utf-8")
         page = sheet_page(design, tuple(standings), lines, heights, system)
         (workshop / "sheet.html").write_text(page, encoding="utf-8")
@@ -369,6 +369,8 @@ def write_whole_report(design: Design, place: Place, folder: Path, system: str) 
     for answer in found.fits:
         print(f"{answer.stage}, {answer.stance}: {answer.verdict}")
     print(f"wrote {folder}/report.html, sheet.html, dimensions.csv, answer.json, pictures, solids")
+    if found.remark:
+        print(f"note: {found.remark}", file=sys.stderr)
     told(*found.questions)
 
 

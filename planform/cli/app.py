@@ -15,8 +15,24 @@ app = typer.Typer(
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
     help="Does the aircraft you are building fit your shop, and by how much?",
-    epilog="Exit code: 0 fits or done, 1 does not fit or could not be judged, 2 bad input.",
+    epilog="Exit code: 0 fits or done, 1 does not fit or could not be judged, 2 bad input, "
+    "3 planform itself failed or could not print its answer, 130 stopped.",
 )
+
+
+def _folder(named: Path | None) -> Path | None:
+    """The folder to write into; what cannot take an answer is told before the work."""
+    if named is not None:
+        from planform.report.write import checked
+
+        checked(named)
+    return named
+
+
+def _output(words: str) -> Any:
+    """The option that names the folder to write into."""
+    return typer.Option("-o", "--output", callback=_folder, help=words)
+
 
 DesignFile = Annotated[Path, typer.Argument(metavar="DESIGN", help="design file (.toml)")]
 PlaceFile = Annotated[Path, typer.Argument(metavar="PLACE", help="place file (.toml)")]
@@ -41,19 +57,13 @@ StanceName = Annotated[
 
 
 def main() -> None:
-    """Run a command; bad input ends in one message on stderr and exit code 2."""
+    """Run a command; however it ends, one line says so and the exit code is the right one."""
     import gc
 
-    from planform.design.problems import InputError
+    from planform.cli.ending import run
 
     gc.set_threshold(100_000)  # commands are short: collecting while modules load only costs time
-    try:
-        app()
-    except InputError as error:
-        print(error, file=sys.stderr)
-        raise SystemExit(2) from None
-    except BrokenPipeError:
-        raise SystemExit(0) from None
+    raise SystemExit(run(app))
 
 
 @app.callback(invoke_without_command=True)
@@ -82,9 +92,10 @@ def new(
     folder: Annotated[Path, typer.Argument(help="where the two files go")] = Path(),
 ) -> None:
     """Write a commented starter design and place, and their schemas for your editor."""
-    from planform.design.starter import write_starter
+    from planform.design.starter import FILES, starter
+    from planform.report.write import written
 
-    for path in write_starter(folder):
+    for path in written(folder, starter(), FILES):
         print(f"wrote {path}")
     print("next: planform report my-design.toml my-place.toml -o my-report")
 
@@ -175,7 +186,12 @@ def balance(
     design: DesignFile,
     output: Annotated[
         Path | None,
-        typer.Option("-o", "--output", help="write sheet, plots, CSV and JSON into this folder"),
+        typer.Option(
+            "-o",
+            "--output",
+            callback=_folder,
+            help="write sheet, plots, CSV and JSON into this folder",
+        ),
     ] = None,
     units: Units = None,
     as_json: Json = False,
@@ -219,7 +235,8 @@ def compare(
         str | None, typer.Option(help="mass per wetted area of wing and winglets, as '0.3 lb/ft2'")
     ] = None,
     output: Annotated[
-        Path | None, typer.Option("-o", "--output", help="write page, plots and data here")
+        Path | None,
+        _output("write page, plots and data here"),
     ] = None,
     workers: Annotated[
         int | None, typer.Option(min=1, help="local processes; one a core where not given")
@@ -281,7 +298,12 @@ def rollout(
     ] = 120.0,
     output: Annotated[
         Path | None,
-        typer.Option("-o", "--output", help="write steps, floor marks and helpers' card here"),
+        typer.Option(
+            "-o",
+            "--output",
+            callback=_folder,
+            help="write steps, floor marks and helpers' card here",
+        ),
     ] = None,
     units: Units = None,
     as_json: Json = False,
@@ -313,7 +335,8 @@ def changes(
         float, typer.Option("--time", min=1.0, help="seconds that all searches may take together")
     ] = 300.0,
     output: Annotated[
-        Path | None, typer.Option("-o", "--output", help="write page, plans and JSON here")
+        Path | None,
+        _output("write page, plans and JSON here"),
     ] = None,
     units: Units = None,
     as_json: Json = False,
@@ -351,7 +374,7 @@ def pack(
     ] = 300.0,
     output: Annotated[
         Path | None,
-        typer.Option("-o", "--output", help="write page, plan and each one's way in here"),
+        _output("write page, plan and each one's way in here"),
     ] = None,
     units: Units = None,
     as_json: Json = False,
@@ -382,7 +405,8 @@ def carry(
         typer.Option("--part", help="a part or group by name; several stay joined"),
     ] = None,
     output: Annotated[
-        Path | None, typer.Option("-o", "--output", help="write page, pictures and JSON here")
+        Path | None,
+        _output("write page, pictures and JSON here"),
     ] = None,
     units: Units = None,
     as_json: Json = False,
@@ -408,7 +432,8 @@ def haul(
         typer.Option("--part", help="one piece: a part or group, or several joined by +"),
     ] = None,
     output: Annotated[
-        Path | None, typer.Option("-o", "--output", help="write page, drawings and JSON here")
+        Path | None,
+        _output("write page, drawings and JSON here"),
     ] = None,
     units: Units = None,
     as_json: Json = False,
@@ -422,7 +447,7 @@ def haul(
     raise typer.Exit(show_haul(loaded, taken, part or (), output, system, as_json=as_json))
 
 
-Folder = Annotated[Path, typer.Option("-o", "--output", help="the folder to write into")]
+Folder = Annotated[Path, _output("the folder to write into")]
 
 
 @app.command()

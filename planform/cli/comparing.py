@@ -87,8 +87,9 @@ def show_comparison(
             progress=lambda done, whole: step(f"{done} of {whole} options", done),
         )
     if folder is not None:
-        names = write_comparison(design, study, options, records, taken, folder, system)
-        names += [WHOLE] if stream is not None else []
+        carried = (WHOLE,) if stream is not None else ()
+        names = write_comparison(design, study, options, records, taken, folder, system, carried)
+        names += carried
         print(f"wrote {', '.join(names)} to {folder}", file=sys.stderr if as_json else sys.stdout)
     if as_json:
         print(document(design, study, records, taken))

@@ -34,6 +34,10 @@ def unknown(path: str, name: str, known: Iterable[str]) -> Problem:
     return Problem(path, repr(name), f"no such name; {hint}names: {', '.join(names) or 'none'}")
 
 
+class Failure(RuntimeError):
+    """Something that no file can mend stopped the work; told in one line."""
+
+
 class InputError(ValueError):
     """All the problems of one file (or option) at once."""
 

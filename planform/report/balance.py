@@ -62,7 +62,7 @@ def everything(found: BalanceFindings) -> str:
 def write_balance(found: BalanceFindings, folder: Path, system: str) -> list[str]:
     """Write the balance into a folder; returns the files' names."""
     design = found.answer.design
-    with whole_folder(folder) as workshop:
+    with whole_folder(folder, "balance") as workshop:
         content = section(found, system)
         for name in ("envelope", "loading"):
             if content[name] is not None:

@@ -229,7 +229,7 @@ def write_carrying(
     """
     from planform.report.charts import roll_chart
 
-    with whole_folder(folder) as workshop:
+    with whole_folder(folder, "carry") as workshop:
         drawn = dict(sketches(one, doors, system))
         openings = [(f"{d.opening}, clear width", d.width) for d in doors]
         title = f"{one.title}: width and height against roll"

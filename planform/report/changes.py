@@ -71,7 +71,7 @@ def write_changes(found: Changes, folder: Path, system: str) -> list[str]:
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
     drawn = dict(plans(found, system))
-    with whole_folder(folder) as workshop:
+    with whole_folder(folder, "changes") as workshop:
         for k, sketch in drawn.items():
             text = sketch.text("from above")
             (workshop / f"change-{k}.svg").write_text(text, encoding="utf-8")

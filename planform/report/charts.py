@@ -70,6 +70,7 @@ def _svg(figure: Any, name: str, title: str) -> str:
     text = re.sub(r"<metadata>.*?</metadata>", "", text[text.index("<svg") :], flags=re.DOTALL)
     for pattern in (r'id="', r"url\(#", r'href="#'):
         text = re.sub(f"({pattern})", rf"\1{name}-", text)
+    text = re.sub(r"<style[^>]*>\*\{", f"<style>[id^={name}-] *{{", text)  # not the whole page
     return text.replace("<svg", f'<svg role="img" aria-label="{escape(title)}"', 1)
 
 

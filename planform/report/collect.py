@@ -43,6 +43,8 @@ class Findings:
     balance: BalanceFindings | None
     questions: tuple[str, ...]
     assumed: tuple[str, ...]
+    remark: str | None = None
+    """What to tell of the pictures, once they are drawn."""
 
     @property
     def meant(self) -> Standing:

@@ -100,11 +100,15 @@ def write_comparison(
     told: Sequence[str],
     folder: Path,
     system: str,
+    carried: tuple[str, ...] = (),
 ) -> list[str]:
-    """Write the comparison into a folder; returns the files' names."""
+    """Write the comparison into a folder; returns the files' names.
+
+    carried : files in the folder that belong to it: the records streamed there
+    """
     good = non_dominated(list(records))
     shown = _shown(options, records, good)
-    with whole_folder(folder) as workshop:
+    with whole_folder(folder, "compare", carried) as workshop:
         trade = trade_chart(records, good, f"{design.name}: options", system)
         span = span_chart(_loadings(study, shown), f"{design.name}: loading", system)
         views = _views(study, shown, records, system)

@@ -287,7 +287,7 @@ def write_haul(design: Design, found: Haul, folder: Path, system: str) -> list[s
 
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
-    with whole_folder(folder) as workshop:
+    with whole_folder(folder, "haul") as workshop:
         drawn = {}
         if found.found:
             drawn = {"plan": plan(found, system), "side": side(found, system)}

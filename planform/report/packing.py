@@ -269,7 +269,7 @@ def write_packing(
 
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
-    with whole_folder(folder) as workshop:
+    with whole_folder(folder, "pack") as workshop:
         content = as_json(found, system, spreads)
         (workshop / "packing.json").write_text(
             to_json.document("packing", {"place": found.room.place.name, **content}),

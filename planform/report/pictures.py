@@ -67,7 +67,7 @@ class Run:
         self.asked = os.environ.get("PLANFORM_NO_GL") == "1"
         if self.asked:
             return
-        here = Path(tempfile.mkdtemp(prefix="planform-"))
+        here = Path(tempfile.mkdtemp(prefix=".planform-scenes-", dir=folder))
         self._tidy = weakref.finalize(self, shutil.rmtree, here, ignore_errors=True)
         self.inputs = [here / f"scene{k}.npz" for k in range(len(scenes))]
         for scene, path in zip(scenes, self.inputs, strict=True):
@@ -77,15 +77,15 @@ class Run:
         self._start({})
 
     def _start(self, extra: dict[str, str]) -> None:
-        """Start the child; it finds the packages where this process does."""
+        """Start the child; it finds the packages where this process does, and ends with it."""
         paths = os.pathsep.join(path or os.getcwd() for path in sys.path)
         width, height = self.size
         command = [sys.executable, "-P", "-m", "planform_viewer", *map(str, self.inputs)]
         try:
             self.child = subprocess.Popen(
-                [*command, str(self.out), "--size", f"{width}x{height}"],
+                [*command, str(self.out), "--size", f"{width}x{height}", "--bound"],
                 env={**os.environ, "PYTHONPATH": paths, **extra},
-                stdin=subprocess.DEVNULL,
+                stdin=subprocess.PIPE,
                 stdout=subprocess.DEVNULL,
                 stderr=subprocess.DEVNULL,
             )
@@ -122,6 +122,8 @@ class Run:
             return Pictures(self._drawn(), "vector", remark)
         finally:
             self._tidy()
+            if self.child is not None:
+                _end(self.child)
 
     def _rendered(self) -> dict[str, Path]:
         files = {}
@@ -150,6 +152,8 @@ def _put(content: bytes, target: Path) -> Path:
 
 
 def _end(child: subprocess.Popen[bytes]) -> None:
+    if child.stdin is not None:
+        child.stdin.close()
     if child.poll() is None:
         child.kill()
         child.wait()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -49,7 +50,7 @@ def write_report(
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
     system = system or design.units
-    with whole_folder(Path(folder)) as workshop:
+    with whole_folder(Path(folder), "report") as workshop:
         found = collect(design, place, progress)
         progress("drawing pictures")
         rooms = [room_scene(answer, found.room, system) for answer in found.fits]
@@ -91,7 +92,7 @@ def write_report(
         (workshop / "report.html").write_text(whole, encoding="utf-8")
         sheet = sheet_page(design, found.standings, lines, found.heights, system, tuple(fronts))
         (workshop / "sheet.html").write_text(sheet, encoding="utf-8")
-    return found
+    return replace(found, remark=pictures.remark)
 
 
 def sheet_page(
@@ -149,8 +150,6 @@ def everything(found: Findings) -> str:
 
 
 def _named(scene: Any, name: str) -> Any:
-    from dataclasses import replace
-
     return replace(scene, cameras=(replace(scene.cameras[0], name=name),))
 
 

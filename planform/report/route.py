@@ -309,7 +309,7 @@ def write_route(
     lines : sentences on how the way was found and how sure it is
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
-    with whole_folder(Path(folder)) as workshop:
+    with whole_folder(Path(folder), "rollout") as workshop:
         moving = _moving(found, system)
         content = section(found, system, moving)
         drawn = {

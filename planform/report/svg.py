@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from html import escape
 from typing import Any
 
@@ -70,8 +71,8 @@ class Drawing:
         """The whole SVG."""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {self.width} {self.height}" '
-            f'width="{self.width}" height="{self.height}" role="img" aria-label="{escape(title)}">'
-            f"<title>{escape(title)}</title><style>{STYLE}</style>"
+            f'width="{self.width}" height="{self.height}" class="drawn" role="img" '
+            f'aria-label="{escape(title)}"><title>{escape(title)}</title><style>{OWN_STYLE}</style>'
             f'<rect width="100%" height="100%" fill="{PAPER}"/>{"".join(self.body)}</svg>'
         )
 
@@ -113,3 +114,6 @@ STYLE = (
     ".spot{fill:#6b4f8f;stroke:#fbfaf6;stroke-width:1}"
     ".board{fill:none;stroke:#8c2f1b;stroke-width:4}"
 )
+
+OWN_STYLE = re.sub(r"([^{}]+)\{", r".drawn \1{", STYLE)
+"""The looks for what stands in such a drawing alone, whatever page it is in."""

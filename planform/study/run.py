@@ -12,11 +12,12 @@ import json
 import os
 import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
-from planform.design.problems import InputError, Problem
+from planform.design.problems import Failure, InputError, Problem
 from planform.study.compare import Study, evaluate
 from planform.study.options import Option
 
@@ -33,6 +34,7 @@ FLUSH_SECONDS = 2.0
 FLUSH_RECORDS = 256
 WHOLE = "options.parquet"
 PARTS = "parts"
+HALF = "half.writing"
 
 
 def fingerprint(study: Study, options: Sequence[Option]) -> str:
@@ -116,7 +118,7 @@ def _on_processes(study: Study, options: Sequence[Option], workers: int) -> Iter
     from multiprocessing import get_context
 
     waiting = iter(_chunks(options, workers))
-    with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
+    with ProcessPoolExecutor(workers, get_context("spawn"), initializer=_bound_to_parent) as pool:
         try:
             running = set()
             for chunk in _first(waiting, AHEAD * workers):
@@ -128,11 +130,29 @@ def _on_processes(study: Study, options: Sequence[Option], workers: int) -> Iter
                     for chunk in _first(waiting, 1):
                         running.add(pool.submit(evaluate_all, study, chunk))
         except BrokenProcessPool:
-            allowed = "what was done is kept in the folder, if one was named; start it again"
-            raise InputError("study", [Problem("", "a worker was stopped", allowed)]) from None
+            raise Failure(
+                "a worker was stopped, by another program or for want of memory; what was done is "
+                "kept in the folder, if one was named: start it again, or with --workers 1"
+            ) from None
         except BaseException:
             pool.shutdown(wait=False, cancel_futures=True)
             raise
+
+
+def _bound_to_parent() -> None:
+    """In a worker: end when the parent ends, however it ends; Ctrl-C is the parent's to answer."""
+    import signal
+    from multiprocessing import parent_process
+    from threading import Thread
+
+    def watch() -> None:
+        parent = parent_process()
+        if parent is not None:
+            parent.join()
+            os._exit(1)
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    Thread(target=watch, daemon=True).start()
 
 
 def _first(items: Iterator[Any], count: int) -> Iterator[Any]:
@@ -183,12 +203,6 @@ class _Store:
         self.mark = fingerprint(study, options)
         self.pending: list[Record] = []
         self.last = time.monotonic()
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-            self.parts.mkdir(exist_ok=True)
-        except OSError as error:
-            allowed = f"this folder cannot be written ({error.strerror}); name another"
-            raise InputError("output", [Problem("-o", str(folder), allowed)]) from None
         self.have: dict[int, Record] = {}
         for path in [folder / WHOLE, *sorted(self.parts.glob("*.parquet"))]:
             if path.exists():
@@ -196,7 +210,12 @@ class _Store:
                     self.have.setdefault(int(record["number"]), record)
 
     def _read(self, path: Path) -> Iterable[Record]:
-        table = self.pq.read_table(path)
+        try:
+            table = self.pq.read_table(path)
+        except (OSError, self.pa.ArrowException) as error:
+            words = f"{path}: cannot be read as records ({' '.join(str(error).split())[:120]}); "
+            allowed = words + "take this file away, then what it held is worked out again"
+            raise InputError("output", [Problem("-o", str(self.folder), allowed)]) from None
         mark = (table.schema.metadata or {}).get(b"planform study", b"").decode()
         if mark != self.mark:
             allowed = "holds the records of another study; name another folder"
@@ -219,23 +238,39 @@ class _Store:
         """Write what is pending as a part of its own."""
         if self.pending:
             first = min(int(r["number"]) for r in self.pending)
+            self._opened()
             name = f"{first:09d}-{len(list(self.parts.iterdir())):06d}.parquet"
             self._write(self.parts / name, self.pending)
         self.pending = []
         self.last = time.monotonic()
 
+    def _opened(self) -> None:
+        """Make the folder of parts with the first of them, so that a refused study leaves none."""
+        try:
+            self.parts.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            allowed = f"this folder cannot be written ({error.strerror}); name another"
+            raise InputError("output", [Problem("-o", str(self.folder), allowed)]) from None
+
     def finish(self, records: list[Record]) -> None:
         """Join everything into one file and drop the parts."""
+        self._opened()
         self._write(self.folder / WHOLE, records)
-        for path in self.parts.iterdir():
-            path.unlink()
-        self.parts.rmdir()
+        for path in (*self.parts.glob("*.parquet"), self.parts / HALF):
+            path.unlink(missing_ok=True)
+        with suppress(OSError):  # it holds something of somebody else
+            self.parts.rmdir()
 
     def _write(self, path: Path, records: list[Record]) -> None:
         schema = _schema(self.pa).with_metadata({"planform study": self.mark})
-        temporary = path.with_suffix(".writing")
-        self.pq.write_table(self.pa.Table.from_pylist(records, schema=schema), temporary)
-        os.replace(temporary, path)
+        temporary = self.parts / HALF  # goes with the parts, also after a kill
+        try:
+            self.pq.write_table(self.pa.Table.from_pylist(records, schema=schema), temporary)
+            os.replace(temporary, path)
+        except OSError as error:
+            reason = error.strerror or str(error)
+            allowed = f"writing stopped: {reason}"
+            raise InputError("output", [Problem("-o", str(self.folder), allowed)]) from None
 
 
 def _schema(pa: Any) -> Any:

@@ -7,9 +7,11 @@ A machine without a GL library may end it by a signal instead.
 from __future__ import annotations
 
 import argparse
+import os
 import re
 import sys
 from pathlib import Path
+from threading import Thread
 from zipfile import BadZipFile
 
 from planform.report.scene import load
@@ -23,13 +25,27 @@ def _size(words: str) -> tuple[int, int]:
     return int(found[1]), int(found[2])
 
 
+def _bound() -> None:
+    """End with whoever started this: when they end, however they end, this input closes."""
+
+    def watch() -> None:
+        while os.read(0, 64):  # not through sys.stdin: its lock would be held at the end
+            pass
+        os._exit(4)
+
+    Thread(target=watch, daemon=True).start()
+
+
 def main() -> int:
     """Render every camera of every scene; what went wrong is told in one line."""
     words = argparse.ArgumentParser(prog="planform_viewer", description=__doc__.split("\n\n")[1])
     words.add_argument("scenes", nargs="+", type=Path, metavar="SCENE.npz")
     words.add_argument("folder", type=Path, metavar="FOLDER")
     words.add_argument("--size", type=_size, default=(1400, 900), metavar="1400x900")
+    words.add_argument("--bound", action="store_true", help="end when the standard input closes")
     given = words.parse_args()
+    if given.bound:
+        _bound()
     try:
         scenes = [load(path) for path in given.scenes]
     except (OSError, ValueError, KeyError, BadZipFile) as error:
