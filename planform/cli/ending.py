@@ -12,8 +12,10 @@ import io
 import os
 import signal
 import sys
-from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from typer import Typer
 
 BAD_INPUT = 2
 FAILED = 3
@@ -95,7 +97,7 @@ def guarded(stream: Any, errors: str) -> tuple[Any, Outlet | None]:
     return text, outlet
 
 
-def run(app: Callable[..., Any]) -> int:
+def run(app: Typer) -> int:
     """Run the commands; the exit code."""
     sys.stdout, outlet = guarded(
         sys.stdout, "planform.json" if "--json" in sys.argv else "planform.plain"
@@ -115,28 +117,33 @@ def run(app: Callable[..., Any]) -> int:
     return code
 
 
-def _code(app: Callable[..., Any]) -> int:
+def _code(app: Typer) -> int:
+    import typer
+
     from planform.design.problems import Failure, InputError
 
     try:
-        code = app(standalone_mode=False)
+        command = typer.main.get_command(app)
+        with command.make_context("planform", sys.argv[1:]) as context:
+            command.invoke(context)
+    except typer.Exit as end:
+        return end.exit_code
     except InputError as error:
         _say(str(error))
         return BAD_INPUT
     except Failure as error:
         _say(f"planform: {error}")
         return FAILED
-    except KeyboardInterrupt:
-        code = INTERRUPTED
+    except (KeyboardInterrupt, typer.Abort):
+        _say("planform: stopped before it was done")
+        return INTERRUPTED
     except Exception as error:
         if hasattr(error, "show") and hasattr(error, "exit_code"):  # of the library of commands
             error.show()
             return int(error.exit_code)
         _say(internal(error))
         return FAILED
-    if code == INTERRUPTED:
-        _say("planform: stopped before it was done")
-    return int(code or 0)
+    return 0
 
 
 def _stopped(number: int, frame: object) -> None:

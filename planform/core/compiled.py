@@ -62,6 +62,7 @@ def folder() -> Path | None:
         wanted,
         NAMED,
     )
+    os.environ[NAMED] = "none"  # processes that this one starts neither try nor tell it again
     return None
 
 

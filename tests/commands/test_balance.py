@@ -10,7 +10,7 @@ import json
 
 import pytest
 
-from tests.commands.test_commands import MARRAM, run
+from tests.commands.test_commands import MARRAM, names_in, run
 from tests.conftest import DESIGNS
 
 INCH, POUND = 0.0254, 0.45359237
@@ -353,7 +353,7 @@ def test_marram_tells_what_it_should():
 def test_folder_holds_sheet_plots_record_and_data(tmp_path):
     code, out, _ = run("balance", MARRAM, "-o", tmp_path / "b", "--units", "mm")
     assert code == 1
-    names = {path.name for path in (tmp_path / "b").iterdir()}
+    names = names_in(tmp_path / "b")
     assert names == {
         "balance.csv",
         "balance.html",

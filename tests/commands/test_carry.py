@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 
-from tests.commands.test_commands import DESIGNS, run
+from tests.commands.test_commands import DESIGNS, names_in, run
 
 MARRAM, SHED = str(DESIGNS / "marram.toml"), str(DESIGNS / "boatshed.toml")
 
@@ -16,7 +16,7 @@ def test_table_curve_and_pictures(tmp_path):
     assert code == 0
     assert "left wing and left outer panel, carried out" in out
     assert "sliding door" in out
-    names = {path.name for path in (tmp_path / "out").iterdir()}
+    names = names_in(tmp_path / "out")
     assert names == {
         "carry.csv", "carry.html", "carry.json", "door-1.png", "door-1.svg",
         "least-opening.png", "least-opening.svg", "roll.svg",

@@ -10,6 +10,7 @@ import sys
 
 import pytest
 
+from planform.report.write import RECORD
 from tests.conftest import DESIGNS
 
 MARRAM, SHED = str(DESIGNS / "marram.toml"), str(DESIGNS / "boatshed.toml")
@@ -29,6 +30,11 @@ def run(*words, cwd=None, env=None):
     )
     assert "Traceback" not in done.stderr
     return done.returncode, done.stdout, done.stderr
+
+
+def names_in(folder):
+    """What an answer's folder holds, but for its record."""
+    return {path.name for path in folder.iterdir()} - {RECORD}
 
 
 def test_help_names_every_command():
@@ -100,7 +106,7 @@ def test_design_in_the_place_of_a_place():
 def test_report_writes_everything(tmp_path):
     code, _out, _ = run("report", MARRAM, SHED, "-o", tmp_path / "out")
     assert code == 0
-    names = {path.name for path in (tmp_path / "out").iterdir()}
+    names = names_in(tmp_path / "out")
     wanted = {"report.html", "sheet.html", "dimensions.csv", "answer.json"}
     assert wanted | {"airframe.glb", "airframe.stl"} <= names
     assert not [p for p in tmp_path.iterdir() if p.name != "out"]

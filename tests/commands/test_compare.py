@@ -8,17 +8,18 @@ import os
 import signal
 import subprocess
 import sys
-import time
 import warnings
 
 import pytest
 
 import planform as pf
+from planform.design.problems import Failure
 from planform.study.compare import FIELDS, default_terms, evaluate, non_dominated, study_of
 from planform.study.options import Option, changed_design, count_options, grid, variation
 from planform.study.run import PARTS, WHOLE, run_study
-from tests.commands.test_commands import MARRAM, SHED, run
+from tests.commands.test_commands import MARRAM, SHED, names_in, run
 from tests.conftest import DESIGNS
+from tests.processes import below, running, waited
 
 CANTS = "0 deg, 12 deg, 30 deg, 60 deg"
 
@@ -78,7 +79,7 @@ def test_folder_holds_page_plots_and_data(tmp_path):
         "--stage", "hull on its wheels", "-o", tmp_path / "c",
     )  # fmt: skip
     assert code == 0, err
-    names = {path.name for path in (tmp_path / "c").iterdir()}
+    names = names_in(tmp_path / "c")
     assert names == {"compare.html", "trade.svg", "span.svg", "options.csv", "options.json", WHOLE}
     page = (tmp_path / "c" / "compare.html").read_text(encoding="utf-8")
     assert page.count("<svg") == 5 + 2
@@ -128,10 +129,11 @@ def test_without_a_place_nothing_is_judged():
         (("--cant", "0 deg", "--scheduler", "tcp://127.0.0.1:9"), "no dask scheduler answers"),
     ],
 )
-def test_bad_input_is_one_sentence(words, said):
-    code, _, err = run("compare", MARRAM, SHED, *words)
+def test_bad_input_is_one_sentence(words, said, tmp_path):
+    code, _, err = run("compare", MARRAM, SHED, *words, "-o", tmp_path / "new" / "out")
     assert code == 2
     assert said in err
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_very_large_grid_is_asked_about():
@@ -202,22 +204,28 @@ def test_a_killed_study_goes_on_with_nothing_lost_and_nothing_twice(work, tmp_pa
         sys.executable, "-c", "from planform.cli.app import main; main()",
         "compare", str(DESIGNS / "quillwort.toml"), str(DESIGNS / "garden-shed.toml"),
         "--cant", ", ".join(o.changes[0][1] for o in options[1:]),
-        "--workers", "1", "-o", str(tmp_path / "c"),
+        "--workers", "2", "-o", str(tmp_path / "c"),
     ]  # fmt: skip
-    child = subprocess.Popen(
-        command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True
-    )
+    child = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     parts = tmp_path / "c" / PARTS
-    deadline = time.monotonic() + 60.0
-    while time.monotonic() < deadline and not (parts.exists() and list(parts.glob("*.parquet"))):
-        time.sleep(0.02)
-    os.killpg(child.pid, signal.SIGKILL)
+    waited(lambda: list(parts.glob("*.parquet")))
+    workers = below(child.pid)
+    child.kill()
     child.wait()
+    assert len(workers) >= 2
+    waited(lambda: not any(running(pid) for pid in workers), 10.0)  # they end with their parent
     assert not (tmp_path / "c" / WHOLE).exists()
     import pyarrow.parquet as pq
 
     kept = [n for p in parts.glob("*.parquet") for n in pq.read_table(p)["number"].to_pylist()]
     assert 0 < len(kept) < len(options)
+    broken = min(parts.glob("*.parquet"))
+    whole = broken.read_bytes()
+    broken.write_bytes(whole[: len(whole) // 2])
+    with pytest.raises(pf.InputError, match=f"{broken.name}: cannot be read as records"):
+        run_study(study, options, workers=1, folder=tmp_path / "c")
+    broken.write_bytes(whole)
+    (parts / "half.writing").write_bytes(b"left by a kill")
     worked = []
     records = run_study(
         study, options, workers=1, folder=tmp_path / "c", progress=lambda n, _: worked.append(n)
@@ -241,7 +249,7 @@ def test_a_folder_of_another_study_is_left_alone(work, tmp_path):
 
 def test_a_stopped_worker_is_told(work):
     study, options, _ = work
-    with pytest.raises(pf.InputError, match="a worker was stopped"):
+    with pytest.raises(Failure, match="a worker was stopped"):
         list(_killing_one(study, options))
 
 

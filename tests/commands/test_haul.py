@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from tests.commands.test_commands import DESIGNS, run
+from tests.commands.test_commands import DESIGNS, names_in, run
 
 MARRAM, TRAILER = str(DESIGNS / "marram.toml"), str(DESIGNS / "flat-trailer.toml")
 PIECES = ("--part", "left outer panel+left winglet", "--part", "foreplane")
@@ -15,7 +15,7 @@ def test_places_limits_and_drawings(tmp_path):
     assert code == 0
     assert "a place for each piece was found and checked" in out
     assert "load on the hitch, most" in out
-    names = {path.name for path in (tmp_path / "out").iterdir()}
+    names = names_in(tmp_path / "out")
     assert names == {
         "haul.csv", "haul.html", "haul.json", "plan.png", "plan.svg", "side.png", "side.svg",
     }  # fmt: skip

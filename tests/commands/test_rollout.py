@@ -12,7 +12,7 @@ import pytest
 from PIL import Image
 
 from planform.cli.rolling import watching
-from tests.commands.test_commands import DESIGNS, run
+from tests.commands.test_commands import DESIGNS, names_in, run
 from tests.conftest import ROOT
 
 QUILLWORT, SAMPHIRE = (str(DESIGNS / f"{name}.toml") for name in ("quillwort", "samphire"))
@@ -31,7 +31,7 @@ def test_a_way_is_printed_and_handed_over(tmp_path):
     route = json.loads((tmp_path / "out" / "route.json").read_text())["route"]
     assert route["moves"]
     assert len(route["steps"]) >= 1
-    names = {path.name for path in (tmp_path / "out").iterdir()}
+    names = names_in(tmp_path / "out")
     assert names >= {"route.html", "helpers-card.html", "roll-out.gif", "step-1.svg", "step-1.png"}
     with Image.open(tmp_path / "out" / "roll-out.gif") as film:
         assert film.n_frames > 5
@@ -48,7 +48,7 @@ def test_no_way_is_told_with_its_reason_and_its_picture(tmp_path):
     assert code == 1
     assert "does not fit" in out
     assert "It jams with" in out
-    names = {path.name for path in (tmp_path / "out").iterdir()}
+    names = names_in(tmp_path / "out")
     assert "roll-out.gif" not in names
     assert names >= {"jam.svg", "jam.png"}
     assert "Where it jams" in (tmp_path / "out" / "route.html").read_text()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -55,6 +56,7 @@ def test_a_folder_that_cannot_be_written_is_told_once(monkeypatch, caplog, tmp_p
         assert folder() is None
         assert folder() is None
     assert [record.getMessage().count("cannot be written") for record in caplog.records] == [1]
+    assert os.environ[NAMED] == "none"  # so the processes that this one starts say nothing
     assert not writable(blocked / "below")
 
 
