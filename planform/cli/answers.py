@@ -306,7 +306,11 @@ def progress_bar(total: int) -> Iterator[Any]:
 
     words = TextColumn("{task.description:<44}", markup=False)
     columns = (words, BarColumn(), TimeElapsedColumn())
-    with Progress(*columns, transient=True, console=console(stderr=True)) as bar:
+    screen = console(stderr=True)
+    if not screen.is_terminal:
+        yield lambda words, done=None: None
+        return
+    with Progress(*columns, transient=True, console=screen) as bar:
         task = bar.add_task("reading", total=total)
 
         def step(words: str, done: int | None = None) -> None:
