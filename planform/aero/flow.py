@@ -23,6 +23,10 @@ from planform.design.problems import InputError, Problem
 
 Array = NDArray[np.float64]
 
+MOST_PANELS = 6000
+"""Panels of a lattice; its matrix then takes 0.3 GB, and assembling it some five times that.
+Assumption; a wing, a foreplane and winglets of a few sections have under 800."""
+
 TRIMMERS = ("foreplane", "tailplane")
 """Roles whose incidence trims, the first that is there."""
 
@@ -230,6 +234,10 @@ def solve(
     from scipy.linalg import lu_factor, lu_solve
 
     chains = strip_up([surface.line for surface in surfaces], strips, rows)
+    panels = sum(chain.panels for chain in chains)
+    if panels > MOST_PANELS:
+        allowed = f"allowed: at most {MOST_PANELS}; give the surfaces fewer sections"
+        raise InputError("surfaces", [Problem("sections", f"{panels} panels", allowed)])
     try:
         matrix = influence(chains)
     except Coincident as error:

@@ -12,6 +12,7 @@ from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
 from planform.core import planform as pf
 from planform.design.hinges import hinge_frame
+from planform.design.problems import InputError, Problem
 from planform.design.units import show
 
 Array = NDArray[np.float64]
@@ -135,6 +136,15 @@ def _surface(airframe: Airframe, role: str) -> list[Measure]:
     halves = [counted(airframe, half) for half in airframe.halves_in(role)]
     chains = [chain(half) for half in halves]
     side = body_side(airframe, chains)
+    tip = min(float(c.y[-1]) for c in chains)
+    if not side < tip:
+        units = airframe.design.units
+        allowed = (
+            f"allowed: narrower than the {role}, whose tip is at BL {show(tip, 'length', units)}; "
+            "is the unit right?"
+        )
+        given = f"{show(side, 'length', units)} either side, beside the {role}"
+        raise InputError(airframe.design.name, [Problem("bodies", given, allowed)])
     references = {
         "true": (_true_words(airframe, role, chains), chains),
         "trapezoid": (

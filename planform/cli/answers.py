@@ -88,6 +88,7 @@ def check_files(files: list[Path], *, as_json: bool) -> int:
 
 def _questions(path: Path) -> tuple[str, ...]:
     from planform.design.load import load_carrier, sort_of
+    from planform.study.sound import refusals
 
     sort = sort_of(path)
     if sort == "place":
@@ -96,6 +97,9 @@ def _questions(path: Path) -> tuple[str, ...]:
         load_carrier(path)
         return ()
     design = load(path)
+    found = refusals(design)
+    if found:
+        raise InputError(str(path), found)
     asked = design_questions(design)
     return (*asked, *stage_questions(build(design))) if design.stages else asked
 

@@ -28,6 +28,13 @@ DEEPEST = 13
 FINEST = 1e-5
 """A sweep gives up where less than this [m] would decide."""
 
+MOST_SOWN = 30_000_000
+"""Pairs of a piece and a thing that are looked at before the first question: in a wide room the
+first boxes are larger, so that neither time nor memory runs away. Assumption."""
+
+MOST_HELD = 1 << 27
+"""Pairs that all boxes together may remember; four bytes each, and twice that while it grows."""
+
 Watch = Callable[[int, float], bool]
 """Told the boxes in use and the seconds gone; False stops the search, nothing is lost."""
 
@@ -131,6 +138,9 @@ class Cells:
         edge = reach + self.scene.beyond + 0.3
         low = self.scene.floors.min(axis=0) - edge
         span = np.ptp(self.scene.floors, axis=0) + 2.0 * edge
+        each = max(1, len(self.scene.planar.piece))
+        roots = turns * float(np.prod(np.ceil(span / (2.0 * half))))
+        half *= max(1.0, np.sqrt(roots / np.clip(MOST_SOWN / each, 1 << 12, 1 << 18)))
         nx, ny = (int(np.ceil(s / (2.0 * half))) for s in span)
         extra = np.array([nx, ny]) * 2.0 * half - span
         x0, y0 = low - 0.5 * extra
@@ -198,7 +208,7 @@ class Cells:
                 rough.append(int(end))
             if not rough:
                 return told(WAY, self._path(route), float(self.tree.lower[route].min()))
-            full = self.boxes + 8 * len(rough) > self.most
+            full = self.boxes + 8 * len(rough) > self.most or self.tree.size[1] > MOST_HELD
             if end == -2 or spent >= kernel.HOPELESS or full:
                 return told(OPEN)
             if not watch(self.boxes, monotonic() - began):

@@ -65,6 +65,8 @@ def _three(contacts: tuple[Contact, ...]) -> Attitude:
             step = np.zeros(3)
             step[k] = 1e-7
             slope[:, k] = (gap(state + step) - gap(state - step)) / 2e-7
+        if not abs(np.linalg.det(slope)) > 0.0:
+            break
         move = np.linalg.solve(slope, error)
         state = state - move * min(1.0, 0.3 / max(1e-12, float(np.abs(move[:2]).max())))
     if np.abs(gap(state)).max() > 1e-9 or np.abs(state[:2]).max() > 1.0:
@@ -92,7 +94,7 @@ def stand(contacts: tuple[Contact, ...]) -> Attitude:
     for chosen in combinations(range(len(contacts)), 3):
         a, b, c = plan[list(chosen)]
         area = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-        if abs(area) < 1e-6 * extent * extent:
+        if abs(area) <= 1e-6 * extent * extent:
             continue
         straight = False
         attitude = _three(tuple(contacts[k] for k in chosen))

@@ -33,6 +33,10 @@ TOO_MANY = "the search ended at its limit of poses"
 STOPPED = "the search ended before it was through; more time may find one"
 """How a search ends."""
 
+MOST_CELLS = 80_000_000
+"""Places and headings of a lattice, eight bytes each; in a wider room places are further apart.
+Assumption."""
+
 LOOK = 2000
 """Poses between two looks at whether the search may go on."""
 
@@ -290,8 +294,11 @@ def roll_out(
     offsets = np.array(gear.offsets)
     before = 0
     for lattice in LATTICES:
-        place, turn, _ = lattice
-        grid = (*(int(np.ceil(s / place)) for s in span), round(2.0 * np.pi / turn))
+        place, turn, push = lattice
+        turns = round(2.0 * np.pi / turn)
+        place = max(place, float(np.sqrt(span.prod() * turns / MOST_CELLS)))
+        lattice = (place, turn, push)
+        grid = (*(int(np.ceil(s / place)) for s in span), turns)
         grown, goal, run = _sown(start, 2 * int(np.prod(grid))), -1, 0.0
         while goal == -1:
             if grown.poses > most:

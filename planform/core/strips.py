@@ -25,6 +25,8 @@ LEAST = 3
 """Least strips of a panel between two breaks."""
 SLIVER = 1e-4
 """Share of the half span below which two breaks are one."""
+FEWEST = 0.1
+"""Of the longest surface, what the longest lying one counts as at least; assumption."""
 STEEP = np.radians(60.0)
 """A panel steeper than this stands, and shares no butt lines with others."""
 
@@ -81,7 +83,8 @@ def strip_up(lines: Sequence[Line], strips: int = STRIPS, rows: int = ROWS) -> t
     """
     reach = max(float(line.edge[:, 1].max()) for line in lines)
     lengths = [float(line.developed()[-1]) for line in lines if not line.stands().all()]
-    whole = max(lengths or [float(line.developed()[-1]) for line in lines])
+    everywhere = max(float(line.developed()[-1]) for line in lines)
+    whole = max(*(lengths or [everywhere]), FEWEST * everywhere)
     breaks = _breaks(lines, reach)
 
     def count(length: float) -> int:

@@ -9,6 +9,7 @@ from planform.design.balance import (
     FLUIDS,
     Balance,
     Case,
+    Item,
     LimitPoint,
     Limits,
     LoadPlace,
@@ -46,6 +47,7 @@ def check_balance(
     """
     if balance.weighing is not None:
         yield from _check_weighing(balance.weighing, contacts, set(groups), has_masses)
+    yield from _check_remaining(balance)
     for name, place in balance.places.items():
         yield from _check_place(f"balance.places.{name}", place)
     seen: set[str] = set()
@@ -115,6 +117,47 @@ def _check_weighing(
                 "nothing",
                 f"{field} is {angle.text}: its correction needs the height of the CG (a waterline)",
             )
+
+
+def _mass(items: Iterable[Item]) -> float:
+    """What items weigh together [kg]; a volume by its density or its fluid's."""
+    out = 0.0
+    for item in items:
+        if item.mass is not None:
+            out += float(item.mass)
+        elif item.volume is not None:
+            density = item.density or read(FLUIDS[str(item.fluid)], "density")
+            out += float(item.volume) * float(density)
+    return out
+
+
+def _check_remaining(balance: Balance) -> Iterator[Problem]:
+    """Whether something remains of the aircraft when what is to come off is off."""
+    weighing, empty = balance.weighing, balance.empty
+    if weighing is not None:
+        whole = sum(float(s.reading) - float(s.tare or 0.0) for s in weighing.scales)
+        less, more = _mass(weighing.deduct), _mass(weighing.add)
+        if 0.0 < whole <= less:
+            yield _nothing_left("balance.weighing.deduct", less, whole)
+        whole += more - less
+    elif empty is not None:
+        whole = float(empty.mass)
+    else:
+        return
+    for k, change in enumerate(balance.changes):
+        less = _mass(change.off)
+        if 0.0 < whole <= less:
+            yield _nothing_left(f"balance.changes[{k + 1}].off", less, whole)
+        whole += _mass(change.on) - less
+
+
+def _nothing_left(path: str, less: float, whole: float) -> Problem:
+    return Problem(
+        path,
+        f"{less:.0f} kg ({less / 0.45359237:.0f} lb) in all",
+        f"allowed: less than the aircraft itself, {whole:.0f} kg ({whole / 0.45359237:.0f} lb); "
+        "is the unit right?",
+    )
 
 
 def _check_place(path: str, place: LoadPlace) -> Iterator[Problem]:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 from typing import Any
 
 from planform.core.contacts import CannotStand, Contact, stand
 from planform.design.balance_checks import check_balance
+from planform.design.bounds import FLOOR, overall
 from planform.design.ground_checks import check_ground
 from planform.design.guidance import guide_names
 from planform.design.models import AFT_WAYS, Design, Panel, Section, Stance
 from planform.design.place import Place
 from planform.design.problems import Problem, unknown
+from planform.design.shape_checks import check_outline, check_shapes, inside
 
 SIDES = ("left", "right")
 NEEDS = {
@@ -85,6 +88,7 @@ def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
             "a design needs at least one surface or body (or a balance part to be weighed by)",
         )
     yield from _unique_parts(table)
+    yield from check_shapes(design)
     for name, surface in (design.surfaces or {}).items():
         yield from _check_sections(f"surfaces.{name}.sections", surface.sections)
         yield from _check_profile(f"surfaces.{name}.profile", surface.profile)
@@ -315,7 +319,14 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
                 yield unknown("clearances.guide", name, guide_names())
     walls = walls_of(place) if place.floor is not None else {}
     if place.floor is not None and place.floor.outline is not None:
-        yield from _check_outline("floor.outline", list(place.floor.outline))
+        yield from check_outline("floor.outline", list(place.floor.outline))
+        columns = zip(*place.floor.outline, strict=True)
+        spans = {
+            name: float(max(at) - min(at))
+            for name, at in zip(("wide", "deep"), columns, strict=True)
+        }
+        yield from overall("floor.outline", spans, FLOOR)
+    yield from _check_openings(place)
     if place.ceiling is not None and place.ceiling.profile is not None:
         levels = place.ceiling.profile
         for k in range(1, len(levels)):
@@ -369,7 +380,7 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
                 )
     for k, thing in enumerate(place.obstacles or ()):
         path = f"obstacles[{k + 1}]"
-        yield from _check_outline(f"{path}.outline", list(thing.outline))
+        yield from check_outline(f"{path}.outline", list(thing.outline))
         if thing.kind == "standing" and thing.top is None:
             yield Problem(f"{path}.top", "nothing", "a standing thing needs its top height")
         if thing.kind == "hanging" and not thing.bottom > 0.0:
@@ -384,34 +395,31 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
             )
 
 
-def _check_outline(path: str, corners: list[tuple[float, float]]) -> Iterator[Problem]:
-    n = len(corners)
-    area = sum(
-        corners[k][0] * corners[(k + 1) % n][1] - corners[(k + 1) % n][0] * corners[k][1]
-        for k in range(n)
-    )
-    for i in range(n):
-        for j in range(i + 2, n):
-            if (j + 1) % n != i and _cross(
-                corners[i], corners[(i + 1) % n], corners[j], corners[(j + 1) % n]
-            ):
-                yield Problem(
-                    path,
-                    f"sides {i + 1} and {j + 1} cross",
-                    "allowed: corners in order round the edge",
-                )
-                return
-    if abs(area) < 1e-9:
-        yield Problem(path, f"{n} corners", "allowed: corners that enclose an area")
+def _check_openings(place: Place) -> Iterator[Problem]:
+    """Names that stand twice, openings that overlap, and spots off the floor."""
+    for field in ("doors", "spots"):
+        seen: set[str] = set()
+        for k, item in enumerate(getattr(place, field) or ()):
+            if item.name in seen:
+                yield Problem(f"{field}[{k + 1}].name", repr(item.name), f"two {field} have it")
+            seen.add(item.name)
+    doors = sorted(enumerate(place.doors or ()), key=lambda d: (d[1].wall, float(d[1].from_corner)))
+    for (_, one), (k, two) in pairwise(doors):
+        if one.wall == two.wall and two.from_corner < one.from_corner + one.clear_width:
+            yield Problem(
+                f"doors[{k + 1}].from_corner",
+                repr(two.from_corner.text),
+                f"allowed: beyond {one.name!r}, which begins at {one.from_corner.text} and is "
+                f"{one.clear_width.text} wide",
+            )
+    if place.floor is None:
         return
-    if area < 0.0 and path == "floor.outline":
-        yield Problem(
-            path, "corners clockwise", "allowed: corners counter-clockwise seen from above"
-        )
-
-
-def _cross(a: Any, b: Any, c: Any, d: Any) -> bool:
-    def turn(p: Any, q: Any, r: Any) -> float:
-        return float((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]))
-
-    return turn(a, b, c) * turn(a, b, d) < 0.0 and turn(c, d, a) * turn(c, d, b) < 0.0
+    corners = [start for start, _ in walls_of(place).values()]
+    for k, spot in enumerate(place.spots or ()):
+        x, y = float(spot.at[0]), float(spot.at[1])
+        if not inside(corners, x, y):
+            yield Problem(
+                f"spots[{k + 1}].at",
+                f"{spot.at[0].text!r}, {spot.at[1].text!r}",
+                "allowed: a point of the floor; the aircraft's parking point stands there",
+            )

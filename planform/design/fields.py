@@ -13,6 +13,7 @@ from pydantic import (
 )
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
+from planform.design.bounds import LEAST_LENGTH, SLIP, said, too_large
 from planform.design.notation import NotationError, read
 from planform.design.reading import Reading
 from planform.design.texts import hidden, named, shown
@@ -65,11 +66,15 @@ class Kind:
             except NotationError as error:
                 detail = {"given": error.given, "allowed": error.allowed}
                 raise PydanticCustomError("notation", "{allowed}", detail) from None
-        allowed = None
+        allowed = too_large(reading)
+        if self.above is not None and self.kind == "length" and 0.0 < reading < LEAST_LENGTH:
+            allowed = f"allowed: at least {said(LEAST_LENGTH)}; {SLIP}"
         if self.above is not None and not reading > self.above:
             allowed = f"allowed: {_a(self.kind)} above zero{self.hint}"
         elif self.least is not None and reading < self.least:
             allowed = f"allowed: {_a(self.kind)} of zero or more{self.hint}"
+        elif self.above is not None and not reading - reading.tolerance > self.above:
+            allowed = f"allowed: a tolerance of less than the {self.kind} itself; measure it"
         if allowed:
             raise PydanticCustomError(
                 "bound", "{allowed}", {"given": repr(reading.text), "allowed": allowed}

@@ -12,6 +12,7 @@ from typing import Any, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
+from planform.design.bounds import out_of_size, too_many
 from planform.design.carrier import Carrier, check_carrier
 from planform.design.checks import check_design, check_place
 from planform.design.models import Design
@@ -179,12 +180,17 @@ def _checked(
             f"this is a {other} file; a {wanted} file is wanted here",
         )
         raise InputError(origin, [problem])
+    many = list(too_many(table))
+    if many:
+        raise InputError(origin, many)
     try:
         whole: Any = model.model_validate(table)
     except ValidationError as error:
         problems = _problems(model, error)
         whole = _readable_parts(model, table)
-    problems += [p for p in check(whole, table) if p.path not in {q.path for q in problems}]
+    told = {problem.path for problem in problems}
+    found = [*out_of_size(whole), *check(whole, table)]
+    problems += [problem for problem in found if problem.path not in told]
     if problems:
         raise InputError(origin, problems)
     return whole  # type: ignore[no-any-return]

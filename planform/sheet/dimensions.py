@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from planform.airframe.airfield import code_letter, design_group
@@ -60,13 +60,21 @@ def classes(design: Design, standing: Standing, found: Measures) -> tuple[str, .
     """Airfield classes of the aircraft as it stands, with their sources."""
     wheels = [w for w in design.wheels.values() if w.side == "both"]
     gear = max((2.0 * float(w.bl) + float(w.width) for w in wheels), default=None)
-    group = design_group(found["width"], found["height"])
-    letter = code_letter(found["width"], gear)
     where = standing.title
     return (
-        f"Airplane design group {group} ({where}; FAA AC 150/5300-13, Table 1-1)",
-        f"Aerodrome code letter {letter} ({where}; ICAO Annex 14 Vol. I, Table 1-1)",
+        f"Airplane design group {_of(design_group, found['width'], found['height'])} ({where}; "
+        "FAA AC 150/5300-13, Table 1-1)",
+        f"Aerodrome code letter {_of(code_letter, found['width'], gear)} ({where}; ICAO Annex 14 "
+        "Vol. I, Table 1-1)",
     )
+
+
+def _of(named: Callable[..., str], *sizes: float | None) -> str:
+    """The class by its name, or that the aircraft is larger than the last of its table."""
+    try:
+        return named(*sizes)
+    except ValueError as error:
+        return f"none, {error}"
 
 
 def to_csv(lines: tuple[Row, ...], shown: Shown) -> str:

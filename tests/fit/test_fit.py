@@ -129,7 +129,7 @@ def test_no_spot_and_no_ceiling_are_not_judged(plain, room):
 
 
 def test_off_the_floor_is_said(plain, room):
-    room["spots"][0]["at"] = ["30 m", "5 m"]
+    room["spots"][0] |= {"at": ["6 m", "0.1 m"], "heading": "180 deg"}
     answer, _ = _judged(plain, room)
     assert "stands off the floor" in answer.checks[0].missing
 

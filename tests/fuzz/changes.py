@@ -155,7 +155,7 @@ def _change(table: dict[str, Any], dice: random.Random) -> None:
     if not spots:
         return
     holder, key = dice.choice(spots)
-    kind = dice.choice(("value", "value", "number", "number", "number", "text", "shape", "shape"))
+    kind = dice.choice(("value", "value", *["number"] * 5, "text", "shape", "shape"))
     if kind == "value":
         holder[key] = copy.deepcopy(dice.choice(VALUES))
     elif kind == "number":

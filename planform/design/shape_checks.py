@@ -1,0 +1,233 @@
+"""Checks of shapes as written: what could not be built, or is not what its field says."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from itertools import pairwise
+
+import numpy as np
+
+from planform.design.bounds import OVERALL, overall
+from planform.design.models import Design, Section, Surface, Winglet
+from planform.design.problems import Problem
+
+STEEPEST = math.radians(85.0)
+"""Sweeps and dihedrals are measured off the lying or the standing direction; beyond this their
+tangent says nothing. Assumption."""
+
+ANGLES = (
+    "dihedral",
+    "sweep",
+    "sweep_le_plan",
+    "sweep_quarter_plan",
+    "sweep_le_panel",
+    "sweep_quarter_panel",
+    "incidence",
+)
+
+LYING = ("wing", "foreplane", "tailplane")
+"""Roles of surfaces that carry upward."""
+
+NEAR = 1e-3
+"""Corners nearer than this to one another, or to another side, count as touching [m];
+assumption."""
+
+
+def check_shapes(design: Design) -> Iterator[Problem]:
+    """Problems of the shapes of a design; `design` may lack what could not be read."""
+    for name, surface in (design.surfaces or {}).items():
+        yield from _check_surface(f"surfaces.{name}", surface)
+    for name, winglet in (design.winglets or {}).items():
+        path = f"winglets.{name}"
+        yield from _steep(path, winglet, ("sweep_le_panel", "toe"))
+        host = (design.surfaces or {}).get(winglet.on)
+        if host is not None and not _broken(host):
+            yield from _check_blend(path, winglet, host)
+    for name, body in (design.bodies or {}).items():
+        if body.side == "both" and not body.bl > 0.0:
+            yield _mirrored(f"bodies.{name}.bl", body.bl.text)
+    for group in ("wheels", "pads"):
+        for name, item in (getattr(design, group) or {}).items():
+            if item.side == "both" and not item.bl > 0.0:
+                yield _mirrored(f"{group}.{name}.bl", item.bl.text)
+    for name, wheel in (design.wheels or {}).items():
+        if not wheel.flat_drop < 0.5 * wheel.diameter:
+            yield Problem(
+                f"wheels.{name}.flat_drop",
+                repr(wheel.flat_drop.text),
+                f"allowed: less than half the diameter ({wheel.diameter.text})",
+            )
+        top = wheel.leg.top if wheel.leg is not None else None
+        if (
+            top is not None
+            and math.dist((top.fs, top.bl, top.wl), (wheel.fs, wheel.bl, wheel.wl)) < NEAR
+        ):
+            yield Problem(
+                f"wheels.{name}.leg.top", "the axle itself", "allowed: a point away from the axle"
+            )
+    yield from overall("surfaces and bodies", _extents(design), OVERALL)
+
+
+def _mirrored(path: str, given: str) -> Problem:
+    return Problem(
+        path,
+        repr(given),
+        "allowed: right of the centre line, above zero, where side is 'both': the left one is its "
+        "mirror image",
+    )
+
+
+def _steep(path: str, item: object, fields: tuple[str, ...]) -> Iterator[Problem]:
+    for field in fields:
+        angle = getattr(item, field)
+        if angle is not None and abs(angle) > STEEPEST:
+            yield Problem(f"{path}.{field}", repr(angle.text), "allowed: within 85 deg either way")
+
+
+def _broken(surface: Surface) -> bool:
+    first = surface.sections[0]
+    placed = all(getattr(first, name) is not None for name in ("fs", "bl", "wl"))
+    return not placed or any(s.bl is None and s.length is None for s in surface.sections)
+
+
+def _check_surface(path: str, surface: Surface) -> Iterator[Problem]:
+    for k, section in enumerate(surface.sections):
+        yield from _steep(f"{path}.sections[{k + 1}]", section, ANGLES)
+    first = surface.sections[0]
+    if surface.side == "both" and first.bl is not None and first.bl < 0.0:
+        yield _mirrored(f"{path}.sections[1].bl", first.bl.text)
+    if _broken(surface):
+        return
+    steps = _steps(surface)
+    long = [math.hypot(y, z) for y, z in steps]
+    if sum(long) < NEAR:
+        yield Problem(f"{path}.sections", "no span", "allowed: sections that stand apart")
+    elif surface.role in LYING and sum(y for y, _ in steps) < 0.1 * sum(long):
+        yield Problem(
+            f"{path}.role",
+            repr(surface.role),
+            "allowed: fin, as it stands upright; or give its sections a bl further out",
+        )
+
+
+def _steps(surface: Surface) -> list[tuple[float, float]]:
+    """How far out and up each panel of a surface goes [m]."""
+    first = surface.sections[0]
+    y, z = float(first.bl or 0.0), float(first.wl or 0.0)
+    out = []
+    for section in surface.sections[1:]:
+        step = _step(section, y, z)
+        out.append(step)
+        y, z = y + step[0], z + step[1]
+    return out
+
+
+def _step(section: Section, y: float, z: float) -> tuple[float, float]:
+    angle = float(section.dihedral or 0.0)
+    if section.cant is not None:
+        angle = 0.5 * math.pi - float(section.cant)
+    if section.length is not None:
+        return float(section.length) * math.cos(angle), float(section.length) * math.sin(angle)
+    out = float(section.bl or 0.0) - y
+    return out, float(section.wl) - z if section.wl is not None else out * math.tan(angle)
+
+
+def _check_blend(path: str, winglet: Winglet, host: Surface) -> Iterator[Problem]:
+    radius = winglet.blend_radius
+    if not radius:
+        return
+    y, z = _steps(host)[-1]
+    up = 1.0 if winglet.direction == "up" else -1.0
+    end = up * (0.5 * math.pi - float(winglet.cant))
+    arc = float(radius) * abs(end - math.atan2(z, y))
+    if not arc < winglet.length:
+        yield Problem(
+            f"{path}.blend_radius",
+            repr(radius.text),
+            "allowed: a radius whose arc is shorter than the winglet's length",
+        )
+
+
+def _extents(design: Design) -> dict[str, float]:
+    """How long, wide and high what is written is [m]; empty where nothing has a shape."""
+    ends: dict[str, list[float]] = {"long": [], "wide": [], "high": []}
+    for surface in (design.surfaces or {}).values():
+        if _broken(surface):
+            continue
+        first = surface.sections[0]
+        y, z = float(first.bl or 0.0), float(first.wl or 0.0)
+        reach = [(y, z)]
+        for dy, dz in _steps(surface):
+            y, z = y + dy, z + dz
+            reach.append((y, z))
+        sides = (-1.0, 1.0) if surface.side == "both" else (1.0,)
+        ends["wide"] += [side * y for y, _ in reach for side in sides]
+        ends["high"] += [z for _, z in reach]
+        for section in surface.sections:
+            if section.fs is not None:
+                ends["long"] += [float(section.fs), float(section.fs) + float(section.chord)]
+    for body in (design.bodies or {}).values():
+        for station in body.stations:
+            ends["long"].append(float(station.fs))
+            ends["high"] += [float(station.bottom), float(station.top)]
+            ends["wide"] += [-float(station.half_width), float(station.half_width)]
+    return {name: max(e) - min(e) for name, e in ends.items() if e}
+
+
+def check_outline(path: str, corners: list[tuple[float, float]]) -> Iterator[Problem]:
+    """Problems of a plan outline: corners twice, sides that touch or cross, no area."""
+    points = np.array([(float(x), float(y)) for x, y in corners])
+    n = len(points)
+    following = np.roll(points, -1, axis=0)
+    along = following - points
+    length = np.hypot(*along.T)
+    if (length < NEAR).any():
+        k = int(np.argmin(length))
+        yield Problem(
+            path,
+            f"corners {k + 1} and {(k + 1) % n + 1} at one place",
+            "allowed: each corner once, and the last one not again the first",
+        )
+        return
+    for k in range(n):
+        start, way = points[k], along[k] / length[k]
+        off = points - start
+        ahead, aside = off @ way, off @ np.array([-way[1], way[0]])
+        met = (ahead > -NEAR) & (ahead < length[k] + NEAR) & (np.abs(aside) < NEAR)
+        met[[k, (k + 1) % n]] = False
+        if met.any():
+            yield Problem(
+                path,
+                f"corner {int(np.argmax(met)) + 1} lies on the side after corner {k + 1}",
+                "allowed: sides that meet at their own corners only",
+            )
+            return
+        # sides whose ends are on either side of this one, and this one's of theirs
+        other = np.roll(aside, -1)
+        back = along[:, 0] * (start - points)[:, 1] - along[:, 1] * (start - points)[:, 0]
+        front = back + along[:, 0] * along[k, 1] - along[:, 1] * along[k, 0]
+        crossed = (aside * other < 0.0) & (back * front < 0.0)
+        if crossed.any():
+            yield Problem(
+                path,
+                f"sides {k + 1} and {int(np.argmax(crossed)) + 1} cross",
+                "allowed: corners in order round the edge",
+            )
+            return
+    area = float((points[:, 0] * following[:, 1] - following[:, 0] * points[:, 1]).sum())
+    if abs(area) < NEAR * NEAR:
+        yield Problem(path, f"{n} corners", "allowed: corners that enclose an area")
+    elif area < 0.0 and path == "floor.outline":
+        yield Problem(
+            path, "corners clockwise", "allowed: corners counter-clockwise seen from above"
+        )
+
+
+def inside(corners: list[tuple[float, float]], x: float, y: float) -> bool:
+    """Whether a point is within an outline."""
+    odd = False
+    for (x0, y0), (x1, y1) in pairwise([*corners, corners[0]]):
+        if (y0 > y) != (y1 > y) and x < x0 + (y - y0) / (y1 - y0) * (x1 - x0):
+            odd = not odd
+    return odd

@@ -1,0 +1,31 @@
+"""What the commands would refuse of a design, found before any of them is asked."""
+
+from __future__ import annotations
+
+from planform.airframe.build import Airframe, build
+from planform.airframe.measure import design_measures, standing_measures
+from planform.airframe.stance import Standing, stand_all
+from planform.balance.answer import balance
+from planform.design.models import Design
+from planform.design.problems import InputError, Problem
+from planform.study.measures import measure_spreads
+
+
+def refusals(design: Design) -> tuple[Problem, ...]:
+    """Problems of a design that passed its own checks: built, stood up, measured and balanced."""
+    try:
+        airframe = build(design)
+        standings = stand_all(airframe)
+        _measured(airframe, standings)
+        balance(airframe, standings)
+    except InputError as error:
+        return error.problems
+    return ()
+
+
+def _measured(airframe: Airframe, standings: tuple[Standing, ...]) -> None:
+    if standings:
+        design_measures(airframe)
+        measure_spreads(standings)
+    for standing in standings:
+        standing_measures(standing)
