@@ -208,6 +208,7 @@ def check_outline(path: str, corners: list[tuple[float, float]]) -> Iterator[Pro
         back = along[:, 0] * (start - points)[:, 1] - along[:, 1] * (start - points)[:, 0]
         front = back + along[:, 0] * along[k, 1] - along[:, 1] * along[k, 0]
         crossed = (aside * other < 0.0) & (back * front < 0.0)
+        crossed[[k - 1, k, (k + 1) % n]] = False
         if crossed.any():
             yield Problem(
                 path,

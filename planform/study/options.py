@@ -19,6 +19,9 @@ from planform.design.vary import readings
 MOST = 10_000
 """Options beyond which a grid has to be confirmed."""
 
+MOST_EVER = 200_000
+"""Options of the largest grid, which are all kept in memory (about 0.3 GB); assumption."""
+
 SHORT = {
     "cant": "winglets.*.cant",
     "length": "winglets.*.length",
@@ -84,6 +87,9 @@ def grid(
         )
         raise InputError("options", [problem])
     count = count_options(variations)
+    if count > MOST_EVER:
+        allowed = f"allowed: at most {MOST_EVER:,}; fewer values, or one field at a time"
+        raise InputError("options", [Problem("", f"{count:,} options", allowed)])
     if count > MOST and not confirmed:
         problem = Problem("", f"{count:,} options", f"more than {MOST:,} need --yes; is it meant?")
         raise InputError("options", [problem])
