@@ -31,6 +31,7 @@ from planform.fit.way_out import (
     NONE,
     WAY,
     Question,
+    Watch,
     ask_at,
     at_once,
     door_ways,
@@ -44,6 +45,10 @@ Array = NDArray[np.float64]
 
 STEP = 0.25
 """Places are looked at this far apart [m]; assumption."""
+
+MOST_PLACES = 12_000
+"""Places of that grid; on a wider floor, over some 27 m square, they are further apart.
+Assumption."""
 
 TURNS = 24
 """Headings are looked at this many to a full turn; assumption."""
@@ -254,12 +259,13 @@ class _Search:
         name, standing = order[len(berths)]
         room = with_parked(self.room, berths)
         for pose in self._chosen(name, standing, room, berths):
-            if not self.goes(f"{name}, place {self.tried + 1}"):
+            words = f"{name}, place {self.tried + 1}"
+            if not self.goes(words):
                 self.ended = True
                 return ()
             self.tried += 1
             question = ask_at(standing, room, pose, self.keep)
-            way = way_out(question, 0.0, up_to(question.cells.boxes + BOXES))
+            way = way_out(question, 0.0, self._watched(question.cells.boxes + BOXES, words))
             if way.answer != WAY or way.route is None:
                 continue
             seen = sweep(question.plan, way.route, 0.0)
@@ -271,6 +277,11 @@ class _Search:
             if found or self.ended:
                 return found
         return ()
+
+    def _watched(self, boxes: int, words: str) -> Watch:
+        """A watch that ends a search at a number of boxes, and where all are to end."""
+        limited = up_to(boxes)
+        return lambda step, used, gone: limited(step, used, gone) and self.goes(words)
 
     def _chosen(
         self, name: str, standing: Standing, room: Room, berths: tuple[Berth, ...]
@@ -353,18 +364,19 @@ def _grid(standing: Standing, room: Room) -> Iterator[Pose]:
     floor = shapely.polygons(room.floor)
     shapely.prepare(floor)
     low, high = room.floor.min(axis=0), room.floor.max(axis=0)
+    step = max(STEP, float(np.sqrt((high - low).prod() / MOST_PLACES)))
     for k in range(TURNS):
         heading = 2.0 * np.pi * k / TURNS
         ring = Pose(0.0, 0.0, heading).place(hull)
         xs = np.arange(
-            np.ceil((low[0] - ring[:, 0].min()) / STEP), (high - ring.max(axis=0))[0] / STEP
+            np.ceil((low[0] - ring[:, 0].min()) / step), (high - ring.max(axis=0))[0] / step
         )
         ys = np.arange(
-            np.ceil((low[1] - ring[:, 1].min()) / STEP), (high - ring.max(axis=0))[1] / STEP
+            np.ceil((low[1] - ring[:, 1].min()) / step), (high - ring.max(axis=0))[1] / step
         )
         if not len(xs) or not len(ys):
             continue
-        at = STEP * np.array(np.meshgrid(xs, ys)).reshape(2, -1).T
+        at = step * np.array(np.meshgrid(xs, ys)).reshape(2, -1).T
         inside = shapely.covers(floor, shapely.polygons(ring[None] + at[:, None]))
         for x, y in at[inside]:
             yield Pose(float(x), float(y), heading)

@@ -240,7 +240,7 @@ def test_where_nothing_is_asked_half_of_the_greatest_is_kept():
         ({"spots": []}, "spots", "give the place a spot"),
         ({"doors": []}, "doors", "a door to come out of"),
         (
-            {"spots": [{"name": "yard", "at": ["6 m", "-3 m"], "heading": "0 deg"}]},
+            {"spots": [{"name": "yard", "at": ["6 m", "0.1 m"], "heading": "180 deg"}]},
             "spots: yard",
             "its middle must stand on the floor",
         ),
