@@ -20,7 +20,7 @@ from planform.design.questions import assumptions, design_questions, place_quest
 from planform.report import to_json
 from planform.report.push import PUSHED, instant
 from planform.report.rolling_words import WAYS
-from planform.report.words import plus_minus, reader, said, whence
+from planform.report.words import curved, plus_minus, reader, said, whence
 from planform.sheet.tables import SheetTable
 
 if TYPE_CHECKING:
@@ -226,15 +226,15 @@ def _fit_table(answer: FitAnswer, place: Place, system: str) -> Any:
         where = c.detail + (f"; {instant(c.tight, system)}" if c.tight else "")
         where += f" ({c.why})" if c.why else ""
         where += f"; at worst {c.built_detail}" if c.built_detail else ""
-        whence_words = whence(place, c)
+        more = [words for words in (curved(c, system), whence(place, c)) if words]
         table.add_row(
             c.title,
             c.verdict,
-            "" if c.gap is None else said(c.gap, "length", system),
+            "" if c.gap is None else said(c.gap, "gap", system),
             "" if c.wanted is None else said(c.wanted, "length", system),
             plus_minus(c.worst, "length", system),
             plus_minus(c.within_99, "length", system),
-            where + (f"; {whence_words}" if whence_words else ""),
+            "; ".join([where, *more]),
         )
     return table
 
@@ -296,7 +296,7 @@ def _cell(answer: FitAnswer, system: str) -> str:
         lines.append(f"{asked}: {verdict}")
         if check is not None and check.gap is not None:
             band = plus_minus(check.worst, "length", system)
-            gap = f"{said(check.gap, 'length', system)} {band}".strip()
+            gap = f"{said(check.gap, 'gap', system)} {band}".strip()
             lines.append(f"  {gap} {check.title}")
         elif check is not None:
             lines.append(f"  {check.missing}")

@@ -51,7 +51,8 @@ def show_changes(
     with watching(asked.seconds) as watch:
         found = least_changes(
             design, place, asked.stage, asked.stance, asked.spot,
-            keep=keep, watch=watch, each=max(2.0, asked.seconds / SHARE), told=done,
+            keep=keep, watch=watch, each=max(2.0, asked.seconds / SHARE),
+            first=0.5 * asked.seconds, told=done,
         )  # fmt: skip
     airframe = found.base.case.standing.airframe
     taken = (*stage_meant(airframe, asked.stage)[1], *assumptions(design, place))

@@ -32,6 +32,8 @@ KINDS = {
     "butt": "length",
     "water": "length",
     "fine": "length",
+    "gap": "length",
+    "over": "length",
     "mass_up": "mass",
     "mass_down": "mass",
     "drag_area": "area",

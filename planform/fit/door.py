@@ -23,6 +23,7 @@ class Passage:
     best_* : carried or on dollies at the heading (nose from the way of travel) that needs least
     head_gaps : of each part under the door head
     sill_gaps : of each part that hangs over the threshold; empty without one
+    bulge : taken off on each side, over and under for curves outside their facets
     """
 
     door: str
@@ -34,6 +35,7 @@ class Passage:
     head_gaps: dict[str, float]
     sill_gaps: dict[str, float]
     widest: str
+    bulge: float = 0.0
 
     @property
     def rolling(self) -> bool:
@@ -97,6 +99,7 @@ def passage(standing: Standing, door: Door) -> Passage:
         head_gaps={p.name: head - float(p.points[:, 2].max()) for p in standing.parts},
         sill_gaps={p.name: float(p.points[:, 2].min()) - sill for p in hung},
         widest=wide.name,
+        bulge=bulge,
     )
 
 

@@ -10,6 +10,7 @@ from planform.airframe.stance import Standing
 from planform.core.spread import Spread, ranked
 from planform.fit.moves import Route, Tight
 from planform.fit.room import Room
+from planform.fit.stops import Stop
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, WAY_OUT, Check, Strand
 from planform.fit.way_out import OPEN, WAY, WayOut, Widest, door_ways
 
@@ -25,6 +26,7 @@ class RollOut:
         jams, what they can give there
     meets : what it already touches where it is parked; None where it stands free
     gear_spreads : as `spreads`, for the route on its own wheels
+    stops : what stops it, where it has no way out and no jam tells
     """
 
     wished: WayOut
@@ -35,6 +37,7 @@ class RollOut:
     spreads: dict[str, Spread]
     meets: Tight | None = None
     gear_spreads: dict[str, Spread] = field(default_factory=dict)
+    stops: tuple[Stop, ...] = ()
 
     @property
     def standing(self) -> Standing:
@@ -109,11 +112,13 @@ class RollOut:
 
     def check(self, room: Room) -> Check:
         """The way out as one check among the others, at the instant with least to spare."""
-        kinds = {thing.name: thing.kind for thing in room.fixed}
+        things = {thing.name: thing for thing in room.fixed}
 
         def wanted(tight: Tight) -> tuple[float | None, str]:
-            kind = kinds.get(tight.thing)
-            return (None, "") if kind is None else room.wanted(kind)
+            if self.level is not None:
+                return self.level, "as asked"
+            thing = things.get(tight.thing)
+            return (None, "") if thing is None else room.wanted_on_the_way(thing)
 
         def spare(tight: Tight) -> float:
             return tight.gap - (wanted(tight)[0] or 0.0)
@@ -127,6 +132,10 @@ class RollOut:
                 detail = f"{worst.part} and {worst.thing}"
         elif self.meets is not None:
             gap, detail = self.meets.gap, f"parked: {self.meets.part} and {self.meets.thing}"
+        elif self.stops:
+            first = self.stops[0]
+            gap = None if first.amount is None else -first.amount
+            detail = f"{first.part} and {first.thing}"
         elif self.verdict == NOT and np.isfinite(self.bare.low):
             gap = self.bare.high
             detail = f"jams: {self.tight[0].part} and {self.tight[0].thing}" if self.tight else ""

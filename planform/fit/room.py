@@ -67,6 +67,13 @@ class Room:
         field = WISHES[kind]
         return (None, "") if field is None else self.place.clearances.wanted(field)
 
+    def wanted_on_the_way(self, thing: Fixed) -> tuple[float | None, str]:
+        """What is to be kept free to a fixed thing while moving [m], and whence.
+
+        A piece of wall that ends at a door asks what the place asks beside its doors.
+        """
+        return self.wanted("door side" if thing.beside else thing.kind)
+
     def ceiling_over(self, points: Array) -> Array:
         """Ceiling height [m] over points (n, 2 or 3); infinite where no ceiling is given."""
         if self.place.ceiling is None:

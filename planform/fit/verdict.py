@@ -70,6 +70,7 @@ class Check:
         again: the ends that take most, or for an overlap those that give most
     built_detail : between what it then is, where that is not the same as now
     tight : for a push over uneven ground, where on the way the gap is
+    curves : how much of it is taken off for true curves that stand outside their facets [m]
     """
 
     key: str
@@ -85,6 +86,7 @@ class Check:
     strands: tuple[Strand, ...] = ()
     built: float | None = None
     built_detail: str = ""
+    curves: float = 0.0
 
     @property
     def sign(self) -> float:
@@ -423,6 +425,7 @@ def door_checks(door: Passage, room: Room) -> list[Check]:
             words,
             wanted_from=whence,
             rolling=door.rolling,
+            curves=2.0 * door.bulge,
         ),
         Check(
             f"{door.door}: head",
@@ -432,6 +435,7 @@ def door_checks(door: Passage, room: Room) -> list[Check]:
             over,
             f"{door.highest} is highest",
             wanted_from=over_whence,
+            curves=door.bulge,
         ),
     ]
     if door.sill_gap is not None:

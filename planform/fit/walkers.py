@@ -137,28 +137,34 @@ def _carried(last: Pose, point: Array, poses: Sequence[Pose]) -> Array:
 
 @dataclass(frozen=True, eq=False)
 class Near:
-    """The least level distance of an end watched to what is at its height, over a route [m]."""
+    """The least distance of an end watched to what is near its height, over a route [m].
+
+    above : how far the end then passes over the thing; below zero: under it; 0.0 beside it
+    """
 
     mark: Mark
     gap: float
     thing: str
     step: int
     pose: Pose
+    above: float = 0.0
 
 
-def _at_height(room: Room, height: float) -> list[Fixed]:
-    return [
-        f
-        for f in room.fixed
-        if f.kind != "threshold" and f.low - PERSON <= height <= f.high + PERSON
-    ]
+def _at_height(room: Room, height: float) -> list[tuple[Fixed, float]]:
+    """The things within PERSON of a height, and how far it is above them (below: under zero)."""
+    out = []
+    for f in room.fixed:
+        above = max(height - f.high, 0.0) - max(f.low - height, 0.0)
+        if f.kind != "threshold" and abs(above) <= PERSON:
+            out.append((f, above))
+    return out
 
 
 def nearest(standing: Standing, room: Room, steps: Sequence[Step], shape: Any) -> tuple[Near, ...]:
     """What comes nearest to every end watched, least first.
 
-    It is measured level, from the very end, to things within PERSON of its height, at poses no
-    more than LOOK_STEP apart: it ranks the walkers and is no proof of clearance.
+    It is measured from the very end to things within PERSON of its height, over and under them
+    too, at poses no more than LOOK_STEP apart: it ranks the walkers and is no proof of clearance.
     """
     import shapely
 
@@ -167,15 +173,15 @@ def nearest(standing: Standing, room: Room, steps: Sequence[Step], shape: Any) -
     out = []
     for mark in watched(standing):
         path = shapely.points(np.array([mark.at(pose)[:2] for _, pose in looks]))
-        best: tuple[float, str, int] | None = None
-        for thing in _at_height(room, float(mark.point[2])):
-            gaps = shapely.distance(shapely.polygons(thing.outline), path)
+        best: tuple[float, str, int, float] | None = None
+        for thing, above in _at_height(room, float(mark.point[2])):
+            gaps = np.hypot(shapely.distance(shapely.polygons(thing.outline), path), above)
             k = int(np.argmin(gaps))
             if best is None or gaps[k] < best[0]:
-                best = float(gaps[k]), thing.name, k
+                best = float(gaps[k]), thing.name, k, above
         if best is not None:
             number, pose = looks[best[2]]
-            out.append(Near(mark, best[0], best[1], number, pose))
+            out.append(Near(mark, best[0], best[1], number, pose, best[3]))
     return tuple(sorted(out, key=lambda near: near.gap))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from time import monotonic
 from typing import TYPE_CHECKING, Any
@@ -43,6 +43,9 @@ MORE = 40_000
 
 ASIDE = (0.025, 0.05, 0.1, 0.2)
 """Clearances that are asked for on both sides of one that was not decided [m]."""
+
+SAMPLED = 0.005
+"""The least gap of a route may be told so much less, as what is proved of all of it [m]."""
 
 Watch = Callable[[str, int, float], bool]
 """Told what is asked, the boxes in use and the seconds gone; False ends the search early."""
@@ -232,10 +235,10 @@ def way_out(question: Question, wanted: float = 0.0, watch: Watch = patient) -> 
         return told(WAY, "straight out, as it stands", direct)
     decision = question.cells.decide(min(wanted, question.cells.cap), _told(watch, "way out"))
     if decision.answer == "none":
-        return told(NONE, "every route is closed by boxes proved blocked")
+        return told(NONE, "however it turns, something is in the way of every route")
     if decision.answer == "open":
         return told(OPEN, "the search ended before a proof either way")
-    return told(WAY, "a route of boxes proved free", _route(question, decision))
+    return told(WAY, "turning as needed, proved all along", _route(question, decision))
 
 
 def _told(watch: Watch, step: str) -> Callable[[int, float], bool]:
@@ -397,10 +400,13 @@ def tightest(question: Question, route: Route, count: int = 4) -> tuple[Tight, .
             if thing.name not in found or gap < found[thing.name][0]:
                 found[thing.name] = (gap, k, float(share), thing)
     ranked = sorted(found.values(), key=lambda f: f[0])[:count]
-    return tuple(
+    tights = [
         _tight(question, route.moves[k].at(share), gap, thing, k, share)
         for gap, k, share, thing in ranked
-    )
+    ]
+    if tights and 0.0 <= route.clearance < tights[0].gap < route.clearance + SAMPLED:
+        tights[0] = replace(tights[0], gap=route.clearance)  # one figure: the one that is proved
+    return tuple(tights)
 
 
 def touching_where_parked(question: Question) -> Tight | None:

@@ -87,7 +87,7 @@ def _doors(doors: Sequence[Through], spreads: Spreads) -> SheetTable:
             _answer(one, spreads),
             one.way.name,
             Quantity(one.roll, "angle"),
-            Quantity(one.spare, "length"),
+            Quantity(one.spare, "gap"),
             Quantity(spreads.get(one.opening, NO_SPREAD).worst, "fine"),
             Quantity(spreads.get(one.opening, NO_SPREAD).within_99, "fine"),
             _ranges(one),
@@ -134,7 +134,7 @@ def sketches(one: Carried, doors: Sequence[Through], system: str) -> Iterator[tu
     told = f"{said(width, 'length', system)} x {said(height, 'length', system)}"
     yield "least-opening", _drawn(way, 0.0, width, height, f"least opening, {told}", system)
     for k, door in enumerate(doors):
-        left = said(door.spare, "length", system)
+        left = said(door.spare, "gap", system)
         words = f"{door.opening}, rolled {said(door.roll, 'angle', system)}: {left} left"
         yield (
             f"door-{k + 1}",

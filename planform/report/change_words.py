@@ -77,7 +77,7 @@ def verdict(found: Changes, system: str) -> str:
         return f"{head} {ways[0].upper()}{ways[1:]}."
     if found.with_answer(UNDECIDED) or found.with_answer(UNTRIED) or found.stopped:
         return f"{head} No change was found that frees it; not all were decided in the time."
-    return f"{head} None of the changes looked at frees it alone."
+    return f"{head} None of the {len(found.all)} changes looked at frees it alone."
 
 
 def told(found: Changes, system: str) -> tuple[Told, ...]:

@@ -131,7 +131,7 @@ def plan_view(answer: FitAnswer, room: Room, system: str) -> str:
         sheet.line([a, b], "leader")
         sheet.dot(a, "end")
         sheet.dot(b, "end")
-        gap = said(least.gap, "length", system)
+        gap = said(least.gap, "gap", system)
         side = "overlap" if least.gap < 0.0 else least.direction
         sheet.note(0.5 * (a + b), f"{gap} ({side})", "strong")
     scale_bar(sheet, system)

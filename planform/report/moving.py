@@ -63,7 +63,7 @@ def animation(
     """
     sheet, background = _ground(standing, room, steps, sentences, system)
     shapes = aircraft_shapes(standing)
-    below = f"clearance proved all along the way: {said(clearance, 'length', system)}"
+    below = f"clearance proved all along the way: {said(clearance, 'gap', system)}"
     pictures: list[Any] = []
     times: list[int] = []
     for step, words, count in zip(steps, sentences, pace(steps), strict=True):

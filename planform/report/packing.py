@@ -120,14 +120,14 @@ def _gaps(found: Packing, spreads: Spreads) -> SheetTable:
     for one in found.between:
         ends = f"{one.first}: {one.part}", f"{one.second}: {one.other}"
         spread = spreads.get(key_between(one.first, one.second), NO_SPREAD)
-        rows.append((*ends, Quantity(one.apart, "length"), *_bands(spread), ""))
+        rows.append((*ends, Quantity(one.apart, "gap"), *_bands(spread), ""))
         for over in one.over:
             apart = Quantity(over.apart, "length")
             rows.append((over.above, over.under, apart, None, None, "over it"))
     for name, near in found.walls:
         ends = f"{name}: {near.part}", near.thing
         spread = spreads.get(key_room(name), NO_SPREAD)
-        rows.append((*ends, Quantity(near.gap, "length"), *_bands(spread), "room"))
+        rows.append((*ends, Quantity(near.gap, "gap"), *_bands(spread), "room"))
     columns = ("between", "and", "least distance", "worst case", "99 %", "")
     remarks = [
         "Exact between the built solids, any direction; true curves beyond facets taken off."
@@ -149,7 +149,7 @@ def _flats(found: Packing) -> SheetTable:
         (
             flat.name,
             flat.wheel,
-            Quantity(flat.left, "length"),
+            Quantity(flat.left, "gap"),
             f"{flat.part} and {flat.thing}",
             Quantity(flat.before, "length"),
             "touches" if flat.left <= 0.0 else "",

@@ -96,7 +96,7 @@ def side_view(answer: FitAnswer, push: Push, room: Room, system: str) -> str:
     _wall(sheet, way, high, left, system)
     for tight, words in shown:
         letter = LETTERS[instants.index(tight.pose)]
-        _leader(sheet, tight, f"{letter}: {said(tight.gap, 'length', system)} {words}")
+        _leader(sheet, tight, f"{letter}: {said(tight.gap, 'gap', system)} {words}")
     for k, pose in enumerate(instants):
         _stand(sheet, way, pose, LETTERS[k])
         words = f"{LETTERS[k]}: {place_on_the_way(pose.along, system)}, {leaning(pose)}"

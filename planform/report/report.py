@@ -25,7 +25,7 @@ from planform.report.push import PUSHED, instant, side_views
 from planform.report.rolling_words import WAYS
 from planform.report.route import brief
 from planform.report.view import CORNERS, aircraft_scene, room_scene
-from planform.report.words import CAUTIONS, reader, whence
+from planform.report.words import CAUTIONS, curved, reader, whence
 from planform.report.write import whole_folder
 from planform.sheet.dimensions import Row, classes, rows, to_csv
 
@@ -78,6 +78,7 @@ def write_report(
             advice=[sentences(one, system) for one in found.advices],
             band_note=BAND_NOTE,
             whence=partial(whence, found.place),
+            curved=lambda check: curved(check, system),
             sides=sides,
             instant=lambda tight: instant(tight, system),
             pushed=(WAYS, *PUSHED),

@@ -9,6 +9,7 @@ from planform.design.naming import chief
 from planform.fit.ground_plan import DRAWN_OUT, Keep
 from planform.fit.moves import Tight
 from planform.fit.rolled import RollOut
+from planform.fit.stops import Stop
 from planform.fit.way_out import NONE, NOT_FOUND, WAY, WIDTH
 from planform.report.words import counted, said
 
@@ -31,6 +32,7 @@ def summary(found: RollOut, system: str) -> tuple[str, ...]:
             _asked(found, system),
             _greatest(found, system),
             _tightest(found, system),
+            _stopped(found, system),
             _on_gear(found, system),
             _proof(found, system),
         )
@@ -42,7 +44,7 @@ def touching(meets: Tight, system: str) -> str:
     """That it already touches where it is parked, and what to try."""
     return (
         f"where it is parked its {meets.part} already meets {meets.thing}, over by "
-        f"{said(-meets.gap, 'length', system)}; a way out starts where it stands free: move the "
+        f"{said(-meets.gap, 'over', system)}; a way out starts where it stands free: move the "
         "spot, turn it there, or move what stands in the way"
     )
 
@@ -87,7 +89,7 @@ def _greatest(found: RollOut, system: str) -> str:
         )
     if math.isinf(low):
         return "Whether it comes out at all is not decided."
-    text = f"The greatest clearance any way has is at least {said(low, 'length', system)}"
+    text = f"The greatest clearance any way has is at least {said(low, 'gap', system)}"
     if math.isfinite(high):
         text += f" and under {said(high + 1e-9, 'length', system)}"
     return f"{text}{f' ({limited})' if limited else ''}."
@@ -100,12 +102,26 @@ def _tightest(found: RollOut, system: str) -> str:
     if t.gap < 0.0 and found.undecided:
         return f"It is decided at its {t.part} and {t.thing}."
     if t.gap < 0.0:
-        return f"It jams with its {t.part} at {t.thing}, over by {said(-t.gap, 'length', system)}."
+        return f"It jams with its {t.part} at {t.thing}, over by {said(-t.gap, 'over', system)}."
     this = "on this way" if found.on_gear is None else "moved freely"
-    text = f"Tightest {this}: {t.part} at {t.thing}, {said(t.gap, 'length', system)}"
+    text = f"Tightest {this}: {t.part} at {t.thing}, {said(t.gap, 'gap', system)}"
     text += _taken(found.spreads.get(t.thing), system)
     wider = math.isfinite(found.bare.low) and found.bare.low - t.gap > WIDTH
     return f"{text}.{' Ask for more to get a wider way, often of more moves.' if wider else ''}"
+
+
+def _stopped(found: RollOut, system: str) -> str:
+    """What stops it, each thing with its part and how much."""
+    if not found.stops:
+        return ""
+    return f"What stops it: {'; '.join(stop_words(one, system) for one in found.stops)}."
+
+
+def stop_words(one: Stop, system: str) -> str:
+    """One thing that stops it, in words."""
+    if one.amount is None:
+        return f"{one.part} is {one.how} {one.thing}; without it there is a way"
+    return f"its {one.part} is {said(one.amount, 'over', system)} {one.how} {one.thing}"
 
 
 def _taken(spread: Spread | None, system: str) -> str:
@@ -129,7 +145,7 @@ def _on_gear(found: RollOut, system: str) -> str:
         )
         if way.tight:
             t = way.tight[0]
-            text += f", tightest {said(t.gap, 'length', system)}, {t.part} at {t.thing}"
+            text += f", tightest {said(t.gap, 'gap', system)}, {t.part} at {t.thing}"
             text += _taken(found.gear_spreads.get(t.thing), system)
         return f"{text}."
     if way.answer == NOT_FOUND:

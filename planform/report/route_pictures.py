@@ -195,7 +195,7 @@ def tight_words(tight: Tight, system: str) -> str:
     run = tight.at_thing - tight.at_part
     upright = abs(float(run[2])) > float(np.hypot(run[0], run[1]))
     way = (" up" if run[2] > 0.0 else " down") if upright else ""
-    return f"{said(tight.gap, 'length', system)}{way}: {tight.part}, {tight.thing}"
+    return f"{said(tight.gap, 'gap', system)}{way}: {tight.part}, {tight.thing}"
 
 
 def overview_sketch(
@@ -224,7 +224,7 @@ def jam_sketch(
 ) -> Sketch:
     """Where it jams least of all: the aircraft there, from its spot (dashed), and what it meets."""
     jams = [t for t in tights if t.gap < 0.0]
-    over = said(-jams[0].gap, "length", system)
+    over = said(-jams[0].gap, "over", system)
     shape = plan_outline(standing)
     shapes = [at_pose(shape, pose) for pose in (parked, *(t.pose for t in jams))]
     heading = f"{standing.title}: where it jams least, over by {over}"

@@ -103,7 +103,7 @@ def room_scene(answer: FitAnswer, room: Room, system: str) -> Scene | None:
             Leader(
                 least.at_part,
                 least.at_thing,
-                f"{said(least.gap, 'length', system)} {least.part} / {least.thing}",
+                f"{said(least.gap, 'gap', system)} {least.part} / {least.thing}",
                 "#b3361b",
             )
         )

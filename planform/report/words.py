@@ -52,6 +52,7 @@ def said(value: float, kind: str, system: str) -> str:
     """A value as text; stations, butt lines and waterlines stay in inches or millimetres.
 
     'fine' is a length told finer than a tape reads: to 0.01 in or 0.1 mm.
+    'gap' is a clearance, never rounded up; 'over' an overlap or a lack, never rounded down.
     'mass_up' is rounded up and 'mass_down' down, to a tenth, so that the safe side is shown.
     """
     if kind in ("station", "butt", "water"):
@@ -63,6 +64,10 @@ def said(value: float, kind: str, system: str) -> str:
     if kind == "fine":
         inches = system in ("ft-in", "in")
         return f"{value / 0.0254:.2f} in" if inches else f"{value * 1000.0:.1f} mm"
+    if kind in ("gap", "over"):
+        step = {"ft-in": 0.0254 / 16.0, "in": 0.000254}.get(system, 0.001)
+        whole = math.floor(value / step + 1e-6) if kind == "gap" else math.ceil(value / step - 1e-6)
+        return show(whole * step, "length", system)
     if kind == "drag_area":
         feet = system in ("ft-in", "in")
         return f"{value / 0.09290304:.3f} ft2" if feet else f"{value:.4f} m2"
@@ -109,6 +114,13 @@ def plus_minus(value: float, kind: str, system: str) -> str:
     if kind == "percent":
         return f"± {value * 100.0:.2f} %"
     return f"± {value:.3f}"
+
+
+def curved(check: Check, system: str) -> str:
+    """What of a gap is taken off for curves, where a tape would show it."""
+    if check.curves < 0.0005:
+        return ""
+    return f"{said(check.curves, 'over', system)} taken off for curves that stand beyond the facets"
 
 
 def whence(place: Place, check: Check) -> str:

@@ -124,7 +124,7 @@ def _against_base(records: Sequence[Record]) -> SheetTable:
             return None
         moved = float(record[key]) - float(base[key])
         if not share:
-            kind = "fine" if FIELDS[key][1] in ("length", "station") else FIELDS[key][1]
+            kind = "fine" if FIELDS[key][1] in ("length", "station", "gap") else FIELDS[key][1]
             return Quantity(moved, kind)
         return Quantity(moved / float(base[key]), "percent")
 
@@ -176,7 +176,9 @@ def _per_degree(records: Sequence[Record], options: Sequence[Option]) -> SheetTa
             kind = FIELDS[key][1]
             if key in ("drag_area", "bending"):
                 return Quantity((two[key] - one[key]) / one[key] / d, "percent_fine")
-            return Quantity((two[key] - one[key]) / d, "fine" if kind == "length" else kind)
+            return Quantity(
+                (two[key] - one[key]) / d, "fine" if kind in ("length", "gap") else kind
+            )
 
         keys = ("tip_height", "width", "clearance", "drag_area", "bending")
         rows.append((f"{one['name']} to {two['name']}", *(rate(key) for key in keys)))

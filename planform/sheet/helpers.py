@@ -103,12 +103,12 @@ def walkers_table(
                 str(k + 1),
                 near.mark.name,
                 Quantity(float(near.mark.point[2]), "length"),
-                Quantity(near.gap, "length"),
-                near.thing,
+                Quantity(near.gap, "gap"),
+                _passing(near),
                 f"step {near.step}",
                 ""
                 if own is None
-                else Words("{0}, " + literal(own.thing), (Quantity(own.gap, "length"),)),
+                else Words("{0}, " + literal(own.thing), (Quantity(own.gap, "gap"),)),
             )
         )
     return SheetTable(
@@ -117,10 +117,19 @@ def walkers_table(
         ("", "at the", "height", "comes within", "of", "in", "tight place to call"),
         tuple(rows),
         (
-            "“Comes within” is level, from the very end, to what stands at its height: it ranks "
-            "the walkers and proves nothing; other parts may come nearer.",
+            "“Comes within” is from the very end to what is near its height, over and under it "
+            "too: it ranks the walkers and proves nothing; other parts may come nearer.",
         ),
     )
+
+
+def _passing(near: Near) -> Words:
+    """The thing, and how far over or under it the end passes."""
+    if near.above == 0.0:
+        return Words(literal(near.thing))
+    way = "over" if near.above > 0.0 else "under"
+    passing = f"{literal(near.thing)}, passing {{0}} {way} it"
+    return Words(passing, (Quantity(abs(near.above), "gap"),))
 
 
 def tight_table(tights: Sequence[Tight], steps: Sequence[Step]) -> SheetTable | None:
@@ -133,7 +142,7 @@ def tight_table(tights: Sequence[Tight], steps: Sequence[Step]) -> SheetTable | 
         height = float(tight.at_part[2])
         rows.append(
             (
-                Quantity(tight.gap, "length"),
+                Quantity(tight.gap, "gap"),
                 tight.part,
                 tight.thing,
                 Quantity(height, "length"),

@@ -239,6 +239,7 @@ def least_changes(
     keep: float | None = None,
     watch: Watch = patient,
     each: float = TRY,
+    first: float | None = None,
     kinds: Collection[str] = tuple(EFFORT),
     told: Callable[[Change], None] = lambda change: None,
 ) -> Changes:
@@ -247,7 +248,7 @@ def least_changes(
     stage : the last where None ; stance : the stage's own ; spot : the place's first
     keep : level clearance kept to everything, parked and on the way [m]; None: just not touching
     watch : told what is tried; False ends the whole, and what was found is kept
-    each : seconds that one search may take
+    each : seconds that one search may take ; first : those of the first, as it stands (`each`)
     kinds : the kinds of change to look at, keys of `EFFORT`
     told : called with each change as it is done
     Raises InputError where the question cannot be asked: no spot, no door, off the floor.
@@ -258,7 +259,7 @@ def least_changes(
     kept = Keep.nothing() if not keep else Keep.same(keep)
     base_case = first_case(design, place, stage, stance, spot)
     bench = _Bench(kept, watch, each)
-    base = bench.tried(base_case, 0.0, "as it stands", strict=True)
+    base = bench.tried(base_case, 0.0, "as it stands", strict=True, limit=first)
     out = Changes(base, keep)
     if base.answer == FREES:
         return replace(out, seconds=monotonic() - began)
@@ -302,15 +303,25 @@ class _Bench:
         self.known[step] = self.tried(case, 1.0, step)
         return self.known[step].answer
 
-    def tried(self, case: Case, size: float, step: str, *, strict: bool = False) -> Tried:
+    def tried(
+        self,
+        case: Case,
+        size: float,
+        step: str,
+        *,
+        strict: bool = False,
+        limit: float | None = None,
+    ) -> Tried:
         """Try one case for real.
 
         strict : raise InputError where the question cannot be asked; else that does not free it
+        limit : seconds that it may take, those of every case where None
         """
+        most = self.each if limit is None else limit
 
         def going(_: str, boxes: int, seconds: float) -> bool:
             self.stopped = self.stopped or not self.watch(step, boxes, seconds)
-            return not self.stopped and seconds < self.each
+            return not self.stopped and seconds < most
 
         try:
             way = _way(case, self.keep, going)

@@ -78,7 +78,7 @@ FIELDS: dict[str, tuple[str, str]] = {
     "bending_error": ("its refinement difference", "fine"),
     "bending_bl": ("butt line of the axis of bending, the leading edge of the wing's root", "butt"),
     "bending_wl": ("waterline of that axis", "water"),
-    "clearance": ("least clearance", "length"),
+    "clearance": ("least clearance", "gap"),
     "mass_change": ("change of weight", "mass"),
 }
 """Figures of an option: words and kind of quantity, in SI."""

@@ -13,8 +13,10 @@ from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
 from planform.fit.rolled import RollOut
 from planform.fit.room import Room
+from planform.fit.stops import Stop, stops
 from planform.fit.verdict import judge
 from planform.fit.way_out import (
+    NONE,
     WAY,
     WIDTH,
     Question,
@@ -67,9 +69,11 @@ def rolled_out(
         jammed = Widest(-np.inf, question.parked, None, "it already touches where it is parked")
         out = RollOut(way_out(question), jammed, None, level, over, {}, meets)
         return _toleranced(out, room, spot) if toleranced else out
-    way_out(question, 0.0, watch)  # first what matters most, before the time is gone; it is kept
-    asked = way_out(ask(standing, room, spot, keep), 0.0, watch)
+    asked = way_out(question, 0.0, watch)  # first what matters most, before the time is gone
+    if keep.any and asked.answer != NONE:  # a no at less answers every stricter wish
+        asked = way_out(ask(standing, room, spot, keep), 0.0, watch)
     bare = widest(question, width, watch)
+    asked, bare = _agreed(asked, bare, question)
     if level is None and over is None and not keep.any and asked.answer == WAY:
         roomier = way_out(question, min(ROOMY, 0.5 * bare.low), watch)
         asked = roomier if roomier.answer == WAY else asked
@@ -82,8 +86,21 @@ def rolled_out(
     asked = _told(asked, question)
     if bare.way is not None and bare.low >= 0.0:
         bare = replace(bare, way=_told(bare.way, question))
-    out = RollOut(asked, bare, rolling, level, over, {})
+    stopped: tuple[Stop, ...] = ()
+    if bare.high <= 0.0 and bare.way is None:
+        stopped = stops(standing, room, question.start, watch)
+    out = RollOut(asked, bare, rolling, level, over, {}, stops=stopped)
     return _toleranced(out, room, spot) if toleranced else out
+
+
+def _agreed(asked: WayOut, bare: Widest, question: Question) -> tuple[WayOut, Widest]:
+    """The two searches as one answer: what either proved holds for the other."""
+    if bare.high <= 0.0 and asked.answer != WAY:
+        asked = replace(asked, answer=NONE, reason=bare.limited or asked.reason)
+    if bare.low < 0.0 and asked.route is not None:
+        low = max(0.0, proved(question, asked.route))
+        bare = replace(bare, low=low, high=max(low, bare.high), way=asked)
+    return asked, bare
 
 
 def _told(way: WayOut, bare: Question) -> WayOut:

@@ -48,6 +48,7 @@ class LastChance:
         what is permanent, that is `first_shut`
     by_order : whether build order alone decided, as no stage says what is permanent
     judged : whether there is a door to judge
+    unjudged : the stages of which it is not judged whether they come out; they count as shut in
     """
 
     place: str
@@ -56,6 +57,7 @@ class LastChance:
     step: Stage | None
     by_order: bool
     judged: bool = True
+    unjudged: tuple[str, ...] = ()
 
     def is_at(self, stage: Stage) -> bool:
         """Whether this stage is the last chance, and a step after it shuts the aircraft in."""
@@ -63,7 +65,16 @@ class LastChance:
 
     @property
     def words(self) -> str:
-        """The last chance in one sentence."""
+        """The last chance in one sentence, and one more where some stages are not judged."""
+        if not self.unjudged or not self.judged:
+            return self._words
+        names = ", ".join(f"“{name}”" for name in self.unjudged)
+        if self.last is None and self.first_shut is not None:
+            return f"{self.place}: no stage is known to come out; not judged: {names}."
+        return f"{self._words} Not judged, and not counted on: {names}."
+
+    @property
+    def _words(self) -> str:
         if not self.judged:
             return f"{self.place}: not judged; the place gives no door."
         if self.first_shut is None:
@@ -123,13 +134,14 @@ def last_chance(answers: Sequence[FitAnswer], barred: Collection[str] = ()) -> L
     if all(answer.out_verdict == UNJUDGED for answer in answers):
         return LastChance(place, None, None, None, by_order=False, judged=False)
     by_order = not any(stage.permanent for stage in stages)
+    unjudged = tuple(a.stage for a in answers if a.out_verdict == UNJUDGED)
     shut = none_later.index(True) if True in none_later else None
     if shut is None:
-        return LastChance(place, None, None, None, by_order)
+        return LastChance(place, None, None, None, by_order, unjudged=unjudged)
     steps = [k for k in range(shut, len(stages)) if by_order or stages[k].permanent]
     step = stages[steps[0]] if steps else None
     last = stages[shut - 1] if shut else None
-    return LastChance(place, last, stages[shut], step, by_order)
+    return LastChance(place, last, stages[shut], step, by_order, unjudged=unjudged)
 
 
 def stage_table(

@@ -1,0 +1,76 @@
+"""What stops an aircraft that has no way out: which part, which thing, and by how much."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from planform.airframe.stance import Standing
+from planform.fit.door import passage
+from planform.fit.ground_plan import Keep
+from planform.fit.moves import Pose
+from planform.fit.room import Room
+from planform.fit.way_out import WAY, Watch, ask_at, way_out
+
+HIGH, WIDE, STANDS = "too high to pass under", "too wide, pushed straight, for", "stopped by"
+"""How a thing stops it; the last where taking the thing away frees it and height says nothing."""
+
+LOOKS = 20_000
+"""Boxes that the search without one thing may take; assumption."""
+
+
+@dataclass(frozen=True)
+class Stop:
+    """One thing that stops the aircraft.
+
+    amount : how much too high or wide [m]; None where the thing merely stands in the way
+    """
+
+    part: str
+    thing: str
+    how: str
+    amount: float | None
+
+
+def stops(standing: Standing, room: Room, start: Pose, watch: Watch) -> tuple[Stop, ...]:
+    """What stops an aircraft for which no way was found to be the only one jammed.
+
+    Each door that no straight push passes, where that is so of all; else each thing without which
+    there is a way out: it alone is what stops it. Empty where it takes more than one thing.
+    """
+    doors = [_at_door(standing, room, k) for k in range(len(room.place.doors))]
+    if all(stop is not None for stop in doors):
+        return tuple(stop for stop in doors if stop is not None)
+    return tuple(_without_one(standing, room, start, watch))
+
+
+def _at_door(standing: Standing, room: Room, k: int) -> Stop | None:
+    door = room.place.doors[k]
+    found = passage(standing, door)
+    if found.head_gap < 0.0:
+        return Stop(found.highest, f"the head of {door.name}", HIGH, -found.head_gap)
+    if found.best_gap < 0.0:
+        return Stop(found.widest, door.name, WIDE, -found.best_gap)
+    return None
+
+
+def _without_one(standing: Standing, room: Room, start: Pose, watch: Watch) -> Iterator[Stop]:
+    names = dict.fromkeys(f.name for f in room.fixed if f.kind in ("obstacle", "aircraft"))
+    for name in names:
+        fewer = replace(room, fixed=tuple(f for f in room.fixed if f.name != name))
+
+        def going(step: str, boxes: int, seconds: float) -> bool:
+            return boxes < LOOKS and watch(step, boxes, seconds)
+
+        if way_out(ask_at(standing, fewer, start, Keep.nothing()), 0.0, going).answer == WAY:
+            yield _thing(standing, room, name)
+
+
+def _thing(standing: Standing, room: Room, name: str) -> Stop:
+    """A thing without which it comes out: by how much it hangs too low, or that it stands there."""
+    low = min(f.low for f in room.fixed if f.name == name)
+    part = max(standing.parts, key=lambda p: float(p.points[:, 2].max()) + p.bulge)
+    over = float(part.points[:, 2].max()) + standing.bulge - low
+    if low > 0.0 and over > 0.0:
+        return Stop(part.name, name, HIGH, over)
+    return Stop("it", name, STANDS, None)
