@@ -132,9 +132,10 @@ class RollOut:
                 detail = f"{worst.part} and {worst.thing}"
         elif self.meets is not None:
             gap, detail = self.meets.gap, f"parked: {self.meets.part} and {self.meets.thing}"
-        elif self.stops:
+        elif self.stops and self.bare.way is None:
             first = self.stops[0]
-            gap = None if first.amount is None else -first.amount
+            if not first.at_door and first.amount is not None:  # the doors have checks of their own
+                gap = -first.amount
             detail = f"{first.part} and {first.thing}"
         elif self.verdict == NOT and np.isfinite(self.bare.low):
             gap = self.bare.high

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from planform.airframe.stance import Standing
+from planform.fit.cut_off import hangs, reaches_out, shut_in
 from planform.fit.door import passage
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Pose
@@ -24,12 +25,14 @@ class Stop:
     """One thing that stops the aircraft.
 
     amount : how much too high or wide [m]; None where the thing merely stands in the way
+    at_door : whether it is about a straight push through a door
     """
 
     part: str
     thing: str
     how: str
     amount: float | None
+    at_door: bool = False
 
 
 def stops(standing: Standing, room: Room, start: Pose, watch: Watch) -> tuple[Stop, ...]:
@@ -38,19 +41,23 @@ def stops(standing: Standing, room: Room, start: Pose, watch: Watch) -> tuple[St
     Each door that no straight push passes, where that is so of all; else each thing without which
     there is a way out: it alone is what stops it. Empty where it takes more than one thing.
     """
+    return at_every_door(standing, room) or tuple(_without_one(standing, room, start, watch))
+
+
+def at_every_door(standing: Standing, room: Room) -> tuple[Stop, ...]:
+    """What stops a straight push at each door; empty where one passes it."""
     doors = [_at_door(standing, room, k) for k in range(len(room.place.doors))]
-    if all(stop is not None for stop in doors):
-        return tuple(stop for stop in doors if stop is not None)
-    return tuple(_without_one(standing, room, start, watch))
+    found = tuple(stop for stop in doors if stop is not None)
+    return found if len(found) == len(doors) else ()
 
 
 def _at_door(standing: Standing, room: Room, k: int) -> Stop | None:
     door = room.place.doors[k]
     found = passage(standing, door)
     if found.head_gap < 0.0:
-        return Stop(found.highest, f"the head of {door.name}", HIGH, -found.head_gap)
+        return Stop(found.highest, f"the head of {door.name}", HIGH, -found.head_gap, True)
     if found.best_gap < 0.0:
-        return Stop(found.widest, door.name, WIDE, -found.best_gap)
+        return Stop(found.widest, door.name, WIDE, -found.best_gap, True)
     return None
 
 
@@ -59,18 +66,32 @@ def _without_one(standing: Standing, room: Room, start: Pose, watch: Watch) -> I
     for name in names:
         fewer = replace(room, fixed=tuple(f for f in room.fixed if f.name != name))
 
-        def going(step: str, boxes: int, seconds: float) -> bool:
-            return boxes < LOOKS and watch(step, boxes, seconds)
-
-        if way_out(ask_at(standing, fewer, start, Keep.nothing()), 0.0, going).answer == WAY:
+        if _frees(standing, room, fewer, start, watch):
             yield _thing(standing, room, name)
+
+
+def _frees(standing: Standing, room: Room, fewer: Room, start: Pose, watch: Watch) -> bool:
+    """Whether the aircraft comes out of the room with fewer things, or is no more shut in.
+
+    Where a part is cut off from every way out, that it no longer is; else a way that is proved.
+    """
+    if hangs(standing, room):
+        part = shut_in(standing, room, start, Keep.nothing())
+        if part is not None:
+            return reaches_out(standing, fewer, start, Keep.nothing(), part)
+
+    def going(step: str, boxes: int, seconds: float) -> bool:
+        return boxes < LOOKS and watch(step, boxes, seconds)
+
+    question = ask_at(standing, fewer, start, Keep.nothing())
+    return way_out(question, 0.0, going).answer == WAY
 
 
 def _thing(standing: Standing, room: Room, name: str) -> Stop:
     """A thing without which it comes out: by how much it hangs too low, or that it stands there."""
     low = min(f.low for f in room.fixed if f.name == name)
     part = max(standing.parts, key=lambda p: float(p.points[:, 2].max()) + p.bulge)
-    over = float(part.points[:, 2].max()) + standing.bulge - low
+    over = float(part.points[:, 2].max()) + part.bulge - low
     if low > 0.0 and over > 0.0:
         return Stop(part.name, name, HIGH, over)
     return Stop("it", name, STANDS, None)

@@ -11,11 +11,13 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.airframe.build import Part
 from planform.airframe.stance import Standing, contacts_in
 from planform.design.checks import walls_of
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError, Problem
 from planform.fit.clearance import outside_floor
+from planform.fit.cut_off import hangs, shut_in
 from planform.fit.ground_plan import GroundPlan, Keep, Thing, ground_plan
 from planform.fit.moves import Move, Pose, Route, Tight
 from planform.fit.room import Room, spot_point
@@ -93,6 +95,14 @@ class Question:
     scene: Scene
     cells: Cells
     parked: float
+
+    @cached_property
+    def shut_in(self) -> Part | None:
+        """A part whose highest point is cut off from every way out; None proves nothing."""
+        standing, room = self.plan.standing, self.plan.room
+        if not hangs(standing, room):
+            return None
+        return shut_in(standing, room, self.start, self.plan.keep)
 
     @property
     def start_at(self) -> tuple[float, float, float]:
@@ -233,6 +243,8 @@ def way_out(question: Question, wanted: float = 0.0, watch: Watch = patient) -> 
     direct = _direct(question, wanted)
     if direct is not None:
         return told(WAY, "straight out, as it stands", direct)
+    if wanted >= 0.0 and question.shut_in is not None:
+        return told(NONE, f"its {question.shut_in.name} is higher than what hangs in the way")
     decision = question.cells.decide(min(wanted, question.cells.cap), _told(watch, "way out"))
     if decision.answer == "none":
         return told(NONE, "however it turns, something is in the way of every route")
@@ -347,6 +359,8 @@ def widest(question: Question, width: float = WIDTH, watch: Watch = patient) -> 
         if reason:
             return told(-np.inf, 0.0, reason)
     first = way(0.0) if question.parked >= 0.0 else NONE
+    if first == NONE and question.shut_in is not None:
+        return told(-np.inf, 0.0, "something hangs too low, from wall to wall")
     if first == OPEN:
         high = next((c for c in ASIDE if way(c) == NONE), np.inf)
         low = next((-c for c in ASIDE if way(-c) == WAY), -np.inf)

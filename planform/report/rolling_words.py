@@ -114,14 +114,15 @@ def _stopped(found: RollOut, system: str) -> str:
     """What stops it, each thing with its part and how much."""
     if not found.stops:
         return ""
-    return f"What stops it: {'; '.join(stop_words(one, system) for one in found.stops)}."
+    head = "No door lets it straight through" if found.stops[0].at_door else "What stops it"
+    return f"{head}: {'; '.join(stop_words(one, system) for one in found.stops)}."
 
 
 def stop_words(one: Stop, system: str) -> str:
     """One thing that stops it, in words."""
     if one.amount is None:
         return f"{one.part} is {one.how} {one.thing}; without it there is a way"
-    return f"its {one.part} is {said(one.amount, 'over', system)} {one.how} {one.thing}"
+    return f"{one.part} is {said(one.amount, 'over', system)} {one.how} {one.thing}"
 
 
 def _taken(spread: Spread | None, system: str) -> str:

@@ -13,7 +13,7 @@ from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
 from planform.fit.rolled import RollOut
 from planform.fit.room import Room
-from planform.fit.stops import Stop, stops
+from planform.fit.stops import Stop, at_every_door, stops
 from planform.fit.verdict import judge
 from planform.fit.way_out import (
     NONE,
@@ -89,6 +89,8 @@ def rolled_out(
     stopped: tuple[Stop, ...] = ()
     if bare.high <= 0.0 and bare.way is None:
         stopped = stops(standing, room, question.start, watch)
+    elif bare.low < 0.0:
+        stopped = at_every_door(standing, room)
     out = RollOut(asked, bare, rolling, level, over, {}, stops=stopped)
     return _toleranced(out, room, spot) if toleranced else out
 

@@ -20,10 +20,12 @@ from planform.fit.alongside import (
     watched,
 )
 from planform.fit.moves import Move, Pose, Tight
+from planform.fit.room import build_room
 from planform.fit.steps import kind_of, settled, steps_of
 from planform.fit.taping import corners, in_the_way, tape
 from planform.fit.walkers import PERSON, nearest, places, step_at, watched_there
 from planform.report.instructions import detail, instruction
+from planform.sheet.helpers import walkers_table
 from tests.routes import chained, pushed, slid, turned, way_out
 
 START = Pose(6.0, 5.0, math.pi)
@@ -235,6 +237,23 @@ def test_nearest_thing_of_every_end(standing, built):
     assert gaps["left tip"].gap == pytest.approx(6.0 + half)
     assert gaps["left tip"].thing == "right wall"
     assert [n.gap for n in found] == sorted(n.gap for n in found)
+
+
+@pytest.mark.parametrize("over", [0.05, 0.2])
+def test_a_bench_that_an_end_passes_over_is_as_near_as_it_is(standing, room, over):
+    """Out ahead, the left tip goes over a bench: it comes within the height between, not 0."""
+    shape = plan_outline(standing)
+    tip = next(m for m in end_marks(standing) if m.name == "left tip")
+    outline = [["9.5 m", "1 m"], ["11 m", "1 m"], ["11 m", "2 m"], ["9.5 m", "2 m"]]
+    top = float(tip.point[2]) - over
+    bench = {"name": "bench", "kind": "standing", "outline": outline, "top": f"{top:.9f} m"}
+    there = build_room(place_from(room | {"obstacles": [bench]}))
+    found = nearest(standing, there, steps(standing, lambda p: pushed(p, 3.8)), shape)
+    near = next(n for n in found if n.mark.name == "left tip")
+    assert (near.thing, near.above) == ("bench", pytest.approx(over, abs=1e-6))
+    assert near.gap == pytest.approx(over, abs=1e-3)
+    cells = walkers_table([near], (), ()).rows[0]
+    assert cells[4].text == "bench, passing {0} over it"
 
 
 def test_a_tight_instant_finds_its_step_and_walker(standing):

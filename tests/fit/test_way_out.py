@@ -63,7 +63,7 @@ def test_a_way_stands_up_to_the_second_checker(room):
     question = asked(narrow(room, 7.6))
     found = way_out(question, 0.02)
     assert found.answer == WAY
-    assert found.reason == "a route of boxes proved free"
+    assert found.reason == "turning as needed, proved all along"
     clear = proved(question, found.route)
     assert clear >= 0.02 - 1e-9
     assert proof.sweep(question.plan, found.route, clear).good

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
@@ -63,6 +64,18 @@ def test_the_last_chance_is_before_the_step_after_which_no_walk_leads_out(steps)
         assert "at no stage" in found.words
     if steps[-1][0]:
         assert found.first_shut is None
+
+
+def test_stages_that_are_not_judged_are_named_and_not_counted_on():
+    answers = _answers([(False, False), (False, False), (False, True)])
+    unknown = Check("door: head", "door", "head", None, None)
+    answers[1] = replace(answers[1], checks=(unknown,))
+    words = last_chance(answers).words
+    assert words == "Box: no stage is known to come out; not judged: “stage 1”."
+    answers[0] = _answers([(True, False)])[0]
+    words = last_chance(answers).words
+    assert "LAST CHANCE is “stage 0”" in words
+    assert words.endswith("Not judged, and not counted on: “stage 1”.")
 
 
 def test_a_way_back_that_is_open_is_said():
