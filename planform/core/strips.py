@@ -23,8 +23,11 @@ ROWS = 6
 """Panels along the chord."""
 LEAST = 3
 """Least strips of a panel between two breaks."""
-SLIVER = 1e-4
-"""Share of the half span below which two breaks are one."""
+SLIVER = 1e-7
+"""Share of the half span below which breaks of two surfaces are one: rounding, not a gap.
+
+Any wider gap, however narrow, gets strips of its own: with strip edges of two surfaces in one
+plane that miss each other by less than a strip, slopes are wrong by whole per cents."""
 FEWEST = 0.1
 """Of the longest surface, what the longest lying one counts as at least; assumption."""
 STEEP = np.radians(60.0)
@@ -50,18 +53,39 @@ class Line:
         return np.concatenate([[0.0], np.cumsum(step)])
 
 
-def _breaks(lines: Sequence[Line], reach: float) -> Array:
-    """Butt lines at which a lying panel of any surface begins or ends."""
-    found: list[float] = []
-    for line in lines:
-        for k, stands in enumerate(line.stands()):
-            if not stands:
-                found += [float(line.edge[k, 1]), float(line.edge[k + 1, 1])]
+def _breaks(lines: Sequence[Line], least: float) -> Array:
+    """Butt lines at which a lying panel of any surface begins or ends [m].
+
+    Those of different surfaces nearer than `least` are one; those of one surface stay apart.
+    """
+    found = sorted(
+        {
+            (float(line.edge[end, 1]), number)
+            for number, line in enumerate(lines)
+            for k, stands in enumerate(line.stands())
+            for end in (k, k + 1)
+            if not stands
+        }
+    )
     out: list[float] = []
-    for y in sorted(found):
-        if not out or y - out[-1] > SLIVER * reach:
+    here: set[int] = set()
+    for y, number in found:
+        if not out or y - out[-1] > least or number in here:
             out.append(y)
+            here = set()
+        here.add(number)
     return np.array(out)
+
+
+def _snapped(line: Line, breaks: Array, least: float) -> Line:
+    """The line with every section that is nearer than `least` to a break put on it."""
+    if not len(breaks):
+        return line
+    at = line.edge[:, 1]
+    near = breaks[np.abs(at[:, None] - breaks).argmin(axis=1)]
+    edge = line.edge.copy()
+    edge[:, 1] = np.where(np.abs(at - near) <= least, near, at)
+    return Line(line.name, edge, line.chord)
 
 
 def longest(lines: Sequence[Line], low: float, high: float) -> float:
@@ -85,7 +109,9 @@ def strip_up(lines: Sequence[Line], strips: int = STRIPS, rows: int = ROWS) -> t
     lengths = [float(line.developed()[-1]) for line in lines if not line.stands().all()]
     everywhere = max(float(line.developed()[-1]) for line in lines)
     whole = max(*(lengths or [everywhere]), FEWEST * everywhere)
-    breaks = _breaks(lines, reach)
+    least = SLIVER * reach
+    breaks = _breaks(lines, least)
+    lines = [_snapped(line, breaks, least) for line in lines]
 
     def count(length: float) -> int:
         return max(LEAST, int(np.ceil(strips * length / whole - 1e-9)))
@@ -99,8 +125,7 @@ def strip_up(lines: Sequence[Line], strips: int = STRIPS, rows: int = ROWS) -> t
             stops, lengths = [low, high], [high - low]
             if not stands:
                 y0, y1 = line.edge[k, 1], line.edge[k + 1, 1]
-                least = SLIVER * reach
-                cuts = [y0, *(b for b in breaks if least < b - y0 and least < y1 - b), y1]
+                cuts = [y0, *(float(b) for b in breaks if y0 < b < y1), y1]
                 stops = [low + (y - y0) / (y1 - y0) * (high - low) for y in cuts]
                 lengths = [longest(lines, a, b) for a, b in pairwise(cuts)]
             for (a, b), length in zip(pairwise(stops), lengths, strict=True):
