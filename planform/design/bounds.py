@@ -59,7 +59,7 @@ SIZES: dict[tuple[str, str], tuple[float, float]] = {
 }
 """Least and greatest of single fields [m]; assumptions."""
 
-OVERALL = (0.2, 150.0)
+OVERALL = (0.4, 150.0)
 """Least and greatest extent of a whole aircraft, and of its span [m]; assumption."""
 
 FLOOR = (0.5, 300.0)

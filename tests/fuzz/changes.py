@@ -8,6 +8,7 @@ import math
 import random
 import tomllib
 from collections.abc import Iterator
+from functools import cache
 from typing import Any
 
 from tests.conftest import DESIGNS, PLAIN, ROOM
@@ -121,8 +122,9 @@ FACTORS = (25.4, 1 / 25.4, 1000.0, 0.001, 12.0, 1 / 12, -1.0, 0.5, 2.0, 1.05, 0.
 """What a number is taken times: mistyped units, signs, and a little more or less."""
 
 
+@cache
 def tables_of(sort: str) -> list[dict[str, Any]]:
-    """The files that are changed, of one sort."""
+    """The files that are changed (copies of them), of one sort."""
     names = {
         "design": ("quillwort", "marram", "samphire"),
         "place": ("garden-shed", "boatshed", "barn"),
