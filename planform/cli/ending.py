@@ -106,7 +106,7 @@ def run(app: Typer) -> int:
     for number in (signal.SIGTERM, getattr(signal, "SIGHUP", signal.SIGTERM)):
         if signal.getsignal(number) is signal.SIG_DFL:
             signal.signal(number, _stopped)
-    code = _code(app)
+    code = ended(app)
     sys.stdout.flush()
     lost = None if outlet is None else outlet.lost
     if lost is not None and lost.errno == errno.EPIPE:
@@ -117,7 +117,8 @@ def run(app: Typer) -> int:
     return code
 
 
-def _code(app: Typer) -> int:
+def ended(app: Typer) -> int:
+    """Run a command on the outputs as they are; the exit code."""
     import typer
 
     from planform.design.problems import Failure, InputError

@@ -10,7 +10,7 @@ import json
 
 import pytest
 
-from tests.commands.test_commands import MARRAM, names_in, run
+from tests.commands.test_commands import MARRAM, called, names_in, run
 from tests.conftest import DESIGNS
 
 INCH, POUND = 0.0254, 0.45359237
@@ -29,7 +29,7 @@ def answer(tmp_path):
     def ask(text):
         path = tmp_path / "example.toml"
         path.write_text(HEAD + text, encoding="utf-8")
-        code, out, err = run("balance", path, "--json")
+        code, out, err = called("balance", path, "--json")
         assert code in (0, 1), err
         return json.loads(out), code
 
@@ -378,7 +378,7 @@ def test_folder_holds_sheet_plots_record_and_data(tmp_path):
 
 
 def test_blank_record_where_nobody_has_weighed(tmp_path):
-    run("balance", DESIGNS / "quillwort.toml", "-o", tmp_path)
+    called("balance", DESIGNS / "quillwort.toml", "-o", tmp_path)
     form = (tmp_path / "weighing-record.html").read_text()
     assert "left main" in form
     assert "arm measured, mm" in form
@@ -388,7 +388,7 @@ def test_blank_record_where_nobody_has_weighed(tmp_path):
 def test_three_decimal_units_agree():
     figures = set()
     for units in ("in", "mm"):
-        code, out, _ = run("balance", DESIGNS / "samphire.toml", "--json", "--units", units)
+        code, out, _ = called("balance", DESIGNS / "samphire.toml", "--json", "--units", units)
         assert code == 1
         figures.add(json.loads(out)["cases"][0]["total"]["fs"]["value"])
     assert len(figures) == 1
@@ -397,7 +397,7 @@ def test_three_decimal_units_agree():
 def test_a_design_of_weights_alone_is_no_design_to_measure(tmp_path):
     path = tmp_path / "weights.toml"
     path.write_text(HEAD + '[balance.empty]\nmass = "500 kg"\nfs = "2 m"\n')
-    assert run("balance", path)[0] == 0
+    assert called("balance", path)[0] == 0
     for command in (
         ("measure", path),
         ("sheet", path, "-o", tmp_path / "s"),
@@ -405,7 +405,7 @@ def test_a_design_of_weights_alone_is_no_design_to_measure(tmp_path):
         ("fit", path, DESIGNS / "boatshed.toml"),
         ("report", path, DESIGNS / "boatshed.toml", "-o", tmp_path / "r"),
     ):
-        code, _, err = run(*command)
+        code, _, err = called(*command)
         assert code == 2, command
         assert "weights alone" in err, command
     assert not (tmp_path / "r").exists()

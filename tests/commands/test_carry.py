@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 
-from tests.commands.test_commands import DESIGNS, names_in, run
+from tests.commands.test_commands import DESIGNS, called, names_in, run
 
 MARRAM, SHED = str(DESIGNS / "marram.toml"), str(DESIGNS / "boatshed.toml")
 
@@ -28,27 +28,27 @@ def test_table_curve_and_pictures(tmp_path):
 
 def test_a_door_inside_the_tolerances_is_told(tmp_path):
     words = ("--part", "left outer panel", "--part", "left winglet")
-    _, out, _ = run("carry", MARRAM, "--json", *words)
+    _, out, _ = called("carry", MARRAM, "--json", *words)
     wide, high = (v["value"] for v in json.loads(out)["ways"][0]["least_opening"])
     shed = tmp_path / "shed.toml"
     text = (DESIGNS / "garden-shed.toml").read_text()
     clear = f'clear_width = "{wide + 0.002:.4f} m ± 5 mm (measured)"'
     text = re.sub("clear_width = .*", clear, text)
     shed.write_text(re.sub("clear_height = .*", f'clear_height = "{high + 0.01:.4f} m"', text))
-    code, out, _ = run("carry", MARRAM, shed, *words, "--json")
+    code, out, _ = called("carry", MARRAM, shed, *words, "--json")
     (door,) = json.loads(out)["doors"]
     assert code == 0
     assert door["inside_tolerance"]
     assert 0.0 <= door["left_a_side"]["value"] < door["tolerance"]["worst_case"]
-    run("carry", MARRAM, shed, *words, "-o", tmp_path / "out")
+    called("carry", MARRAM, shed, *words, "-o", tmp_path / "out")
     assert "than is wanted; tolerances may turn it" in (tmp_path / "out" / "carry.html").read_text()
 
 
 def test_wrong_parts_are_one_message(tmp_path):
-    code, out, err = run("carry", MARRAM, "--part", "canpy", "-o", tmp_path / "out")
+    code, out, err = called("carry", MARRAM, "--part", "canpy", "-o", tmp_path / "out")
     assert (code, out) == (2, "")
     assert "did you mean 'canopy'" in err
     assert not (tmp_path / "out").exists()
-    code, _, err = run("carry", MARRAM)
+    code, _, err = called("carry", MARRAM)
     assert code == 2
     assert "--part: given none; allowed: wing" in err

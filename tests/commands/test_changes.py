@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from tests.commands.test_commands import DESIGNS, run
+from tests.commands.test_commands import DESIGNS, called, run
 
 QUILLWORT = str(DESIGNS / "quillwort.toml")
 BARN, SHED = str(DESIGNS / "barn.toml"), str(DESIGNS / "garden-shed.toml")
@@ -49,7 +49,7 @@ def test_json_page_and_plans_in_the_time_given(tmp_path):
     ],
 )
 def test_wrong_input_is_one_message(words, told):
-    code, out, err = run("changes", QUILLWORT, SHED, *words)
+    code, out, err = called("changes", QUILLWORT, SHED, *words)
     assert code == 2
     assert told in err
     assert out == ""

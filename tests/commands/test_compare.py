@@ -17,7 +17,7 @@ from planform.design.problems import Failure
 from planform.study.compare import FIELDS, default_terms, evaluate, non_dominated, study_of
 from planform.study.options import Option, changed_design, count_options, grid, variation
 from planform.study.run import PARTS, WHOLE, run_study
-from tests.commands.test_commands import MARRAM, SHED, names_in, run
+from tests.commands.test_commands import MARRAM, SHED, called, names_in, run
 from tests.conftest import DESIGNS
 from tests.processes import below, running, waited
 
@@ -130,7 +130,7 @@ def test_without_a_place_nothing_is_judged():
     ],
 )
 def test_bad_input_is_one_sentence(words, said, tmp_path):
-    code, _, err = run("compare", MARRAM, SHED, *words, "-o", tmp_path / "new" / "out")
+    code, _, err = called("compare", MARRAM, SHED, *words, "-o", tmp_path / "new" / "out")
     assert code == 2
     assert said in err
     assert list(tmp_path.iterdir()) == []

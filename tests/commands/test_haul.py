@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from tests.commands.test_commands import DESIGNS, names_in, run
+from tests.commands.test_commands import DESIGNS, called, names_in, run
 
 MARRAM, TRAILER = str(DESIGNS / "marram.toml"), str(DESIGNS / "flat-trailer.toml")
 PIECES = ("--part", "left outer panel+left winglet", "--part", "foreplane")
@@ -30,13 +30,13 @@ def test_wrong_input_is_one_message(tmp_path):
         ((MARRAM, MARRAM, "--part", "canopy"), "a carrier file is wanted here"),
         ((MARRAM, TRAILER), "--part: given none"),
     ):
-        code, out, err = run("haul", *words, "-o", tmp_path / "out")
+        code, out, err = called("haul", *words, "-o", tmp_path / "out")
         assert (code, out) == (2, "")
         assert told in err
         assert not (tmp_path / "out").exists()
 
 
 def test_check_takes_a_carrier():
-    code, out, _ = run("check", TRAILER)
+    code, out, _ = called("check", TRAILER)
     assert code == 0
     assert "good" in out

@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from tests.commands.test_commands import DESIGNS, names_in, run
+from tests.commands.test_commands import DESIGNS, called, names_in, run
 
 HALL, BARN = str(DESIGNS / "long-hall.toml"), str(DESIGNS / "barn.toml")
 MARRAM, QUILLWORT = str(DESIGNS / "marram.toml"), str(DESIGNS / "quillwort.toml")
@@ -37,7 +37,7 @@ def test_an_earlier_stage_is_packed_as_it_stands():
 
 
 def test_too_much_is_not_found(tmp_path):
-    code, out, _ = run("pack", str(DESIGNS / "garden-shed.toml"), MARRAM, "--gap", "3 in")
+    code, out, _ = called("pack", str(DESIGNS / "garden-shed.toml"), MARRAM, "--gap", "3 in")
     assert code == 1
     assert "cannot be" in out or "not found" in out
 
@@ -58,7 +58,7 @@ def test_too_much_is_not_found(tmp_path):
     ],
 )
 def test_wrong_input_is_one_message(words, told, tmp_path):
-    code, out, err = run("pack", *words, "-o", tmp_path / "out")
+    code, out, err = called("pack", *words, "-o", tmp_path / "out")
     assert (code, out) == (2, "")
     assert told in err
     assert not (tmp_path / "out").exists()

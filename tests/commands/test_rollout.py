@@ -12,7 +12,7 @@ import pytest
 from PIL import Image
 
 from planform.cli.rolling import watching
-from tests.commands.test_commands import DESIGNS, names_in, run
+from tests.commands.test_commands import DESIGNS, called, names_in, run
 from tests.conftest import ROOT
 
 QUILLWORT, SAMPHIRE = (str(DESIGNS / f"{name}.toml") for name in ("quillwort", "samphire"))
@@ -55,7 +55,7 @@ def test_no_way_is_told_with_its_reason_and_its_picture(tmp_path):
 
 
 def test_a_low_head_is_refused_at_once():
-    code, out, _ = run("rollout", QUILLWORT, LOW)
+    code, out, _ = called("rollout", QUILLWORT, LOW)
     assert code == 1
     assert "stands higher than every door head" in out
 
@@ -88,7 +88,7 @@ def test_on_wheels_the_steps_never_slide():
     ],
 )
 def test_wrong_input_is_one_message(words, told, tmp_path):
-    code, out, err = run("rollout", QUILLWORT, WIDE, *words, "-o", tmp_path / "out")
+    code, out, err = called("rollout", QUILLWORT, WIDE, *words, "-o", tmp_path / "out")
     assert (code, out) == (2, "")
     assert told in err
     assert not (tmp_path / "out").exists()
@@ -98,14 +98,14 @@ def test_a_spot_in_contact_is_told_with_what_it_touches(tmp_path):
     place = tmp_path / "place.toml"
     text = (ROOT / "benchmarks/rooms/wide-door.toml").read_text()
     place.write_text(text.replace('"6000 mm", "4500 mm"', '"2000 mm", "4500 mm"'))
-    code, out, err = run("rollout", QUILLWORT, place)
+    code, out, err = called("rollout", QUILLWORT, place)
     assert (code, out) == (2, "")
     assert "spots: bay" in err
     assert "already meets left wall, over by" in err
 
 
 def test_no_clearance_asked_is_said():
-    code, out, _ = run("rollout", QUILLWORT, WIDE, "--keep", "0 mm")
+    code, out, _ = called("rollout", QUILLWORT, WIDE, "--keep", "0 mm")
     assert code == 0
     assert "none was asked for: a push that strays may touch" in out
 

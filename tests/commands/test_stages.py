@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from tests.commands.test_commands import MARRAM, SHED, run
+from tests.commands.test_commands import MARRAM, SHED, called, run
 from tests.conftest import DESIGNS
 
 BARN = str(DESIGNS / "barn.toml")
@@ -33,11 +33,11 @@ def test_every_stage_in_two_places_and_the_last_chance():
 
 
 def test_what_goes_with_one_place_only_is_refused_with_several():
-    code, out, err = run("fit", MARRAM, SHED, BARN, "--spot", "bay", "--stage", "complete")
+    code, out, err = called("fit", MARRAM, SHED, BARN, "--spot", "bay", "--stage", "complete")
     assert (code, out) == (2, "")
     assert "--stage: given 'complete'; allowed with one place" in err
     assert "--spot" in err
-    code, _, err = run("fit", MARRAM, SHED, SHED)
+    code, _, err = called("fit", MARRAM, SHED, SHED)
     assert code == 2
     assert "each place once" in err
 
