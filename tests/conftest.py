@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import copy
+import fcntl
+import os
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -100,3 +104,27 @@ def plain() -> dict[str, Any]:
 def room() -> dict[str, Any]:
     """A box room as tables, free to change."""
     return copy.deepcopy(ROOM)
+
+
+@pytest.fixture(scope="session")
+def quillwort_report(tmp_path_factory) -> Path:
+    """The report's folder as the real command writes it, once for all processes of the tests."""
+    base = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        base = base.parent
+    with (base / "quillwort-report.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        folder = base / "quillwort-report" / "out"
+        if not folder.exists():
+            command = "from planform.cli.app import main; main()"
+            files = (str(DESIGNS / f"{name}.toml") for name in ("quillwort", "garden-shed"))
+            done = subprocess.run(
+                [sys.executable, "-c", command, "report", *files, "-o", str(folder)],
+                capture_output=True,
+                text=True,
+                env={**os.environ, "PLANFORM_NO_GL": "1"},
+                check=False,
+            )
+            assert done.returncode == 0, done.stderr
+            assert "note: Vector pictures were drawn" in done.stderr
+    return folder

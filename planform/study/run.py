@@ -30,6 +30,8 @@ CHUNK = 4
 """Options handed to a process at a time."""
 AHEAD = 4
 """Chunks handed out ahead for every worker, so that none waits."""
+ANSWERS = "10s"
+"""How long a scheduler is waited for."""
 FLUSH_SECONDS = 2.0
 FLUSH_RECORDS = 256
 WHOLE = "options.parquet"
@@ -168,7 +170,7 @@ def _on_dask(study: Study, options: Sequence[Option], address: str) -> Iterator[
         raise InputError("option", [Problem("--scheduler", repr(address), allowed)]) from None
     try:
         engine: Any = distributed
-        client = engine.Client(address, timeout="10s", set_as_default=False)
+        client = engine.Client(address, timeout=ANSWERS, set_as_default=False)
     except (OSError, ValueError, TimeoutError) as error:
         allowed = f"no dask scheduler answers there ({type(error).__name__})"
         raise InputError("option", [Problem("--scheduler", repr(address), allowed)]) from None

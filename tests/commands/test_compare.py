@@ -126,13 +126,21 @@ def test_without_a_place_nothing_is_judged():
         (("--cant", "0 deg", "--lift", "-1"), "above 0 and below 5"),
         (("--cant", "0 deg", "--stage", "complte"), "did you mean 'complete'"),
         (("--cant", "0 deg", "--skin", "2 lb"), "is a unit of mass"),
-        (("--cant", "0 deg", "--scheduler", "tcp://127.0.0.1:9"), "no dask scheduler answers"),
     ],
 )
 def test_bad_input_is_one_sentence(words, said, tmp_path):
     code, _, err = called("compare", MARRAM, SHED, *words, "-o", tmp_path / "new" / "out")
     assert code == 2
     assert said in err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_scheduler_that_does_not_answer(tmp_path, monkeypatch):
+    monkeypatch.setattr("planform.study.run.ANSWERS", "0.5s")
+    words = ("--cant", "0 deg", "--scheduler", "tcp://127.0.0.1:9", "-o", tmp_path / "out")
+    code, out, err = called("compare", MARRAM, *words)
+    assert (code, out) == (2, "")
+    assert "no dask scheduler answers" in err
     assert list(tmp_path.iterdir()) == []
 
 

@@ -1,23 +1,81 @@
-"""Several places at once, guidance and tolerances, through the real command."""
+"""Several places at once, guidance and tolerances, as the commands tell them.
+
+Each stage is judged once in each place, and the commands print what was found in all their ways.
+"""
 
 from __future__ import annotations
 
 import json
 
-from tests.commands.test_commands import MARRAM, SHED, called, run
-from tests.conftest import DESIGNS
+import pytest
 
-BARN = str(DESIGNS / "barn.toml")
+from planform.study import stages
+from tests.commands.test_commands import MARRAM, SHED, called
+
+HALL = """
+format = "planform place 1"
+name = "Hall"
+units = "m"
+floor = { width = "20 m", depth = "14 m" }
+ceiling = { height = "6 m" }
+clearances = { walls = "0.1 m", ceiling = "0.1 m", door_sides = "0.1 m", door_head = "0.1 m" }
+[[doors]]
+name = "door"
+wall = "front"
+from_corner = "2 m"
+clear_width = "16 m"
+clear_height = "4 m"
+[[spots]]
+name = "middle"
+at = ["10 m", "6 m"]
+heading = "180 deg"
+"""
 
 
-def test_every_stage_in_two_places_and_the_last_chance():
-    code, out, _ = run("fit", MARRAM, SHED, BARN)
+@pytest.fixture(scope="module", autouse=True)
+def _judged_once():
+    found = {}
+    judged = stages.judged
+
+    def once(standing, room, spot=None):
+        key = (standing.title, room.place.name, spot)
+        if key not in found:
+            found[key] = judged(standing, room, spot)
+        return found[key]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(stages, "judged", once)
+        yield
+
+
+@pytest.fixture
+def hall(tmp_path):
+    """A place that everything comes out of with one push."""
+    path = tmp_path / "hall.toml"
+    path.write_text(HALL)
+    return path
+
+
+def test_fit_tells_the_three_stages_apart():
+    code, out, _ = called("fit", MARRAM, SHED, "--json")
+    answer = json.loads(out)
+    assert code == 1
+    assert [s["verdict"] for s in answer["stages"]] == [
+        "fits",
+        "fits only with care",
+        "does not fit",
+    ]
+    assert called("fit", MARRAM, SHED, "--stage", "hull on its wheels")[0] == 0
+
+
+def test_every_stage_in_two_places_and_the_last_chance(hall):
+    code, out, _ = called("fit", MARRAM, SHED, hall)
     assert code == 1
     assert "LAST CHANCE is “engine hung, canopy up”. Take it out before “complete”" in out
-    assert "Barn: comes out at the last stage" in out
+    assert "Hall: comes out at the last stage" in out
     assert "[for good: outer panels and" in out
     assert out.count("LAST CHANCE to come out") == 1
-    code, out, _ = run("fit", MARRAM, BARN, SHED, "--json")
+    code, out, _ = called("fit", MARRAM, hall, SHED, "--json")
     answer = json.loads(out)
     assert (code, answer["answer"]) == (1, "stages")
     last = answer["stages"][2]
@@ -26,14 +84,14 @@ def test_every_stage_in_two_places_and_the_last_chance():
     assert [door["verdict"] for door in doors] == ["fits", "does not fit"]
     assert doors[1]["check"] == "way out"
     assert doors[1]["gap"]["value"] < 0.0
-    barn, shed = answer["last_chances"]
-    assert barn["no_longer_out_from"] is None
+    large, shed = answer["last_chances"]
+    assert large["no_longer_out_from"] is None
     assert shed["last_stage_that_comes_out"] == "engine hung, canopy up"
     assert shed["before_the_step_to"] == "complete"
 
 
-def test_what_goes_with_one_place_only_is_refused_with_several():
-    code, out, err = called("fit", MARRAM, SHED, BARN, "--spot", "bay", "--stage", "complete")
+def test_what_goes_with_one_place_only_is_refused_with_several(hall):
+    code, out, err = called("fit", MARRAM, SHED, hall, "--spot", "bay", "--stage", "complete")
     assert (code, out) == (2, "")
     assert "--stage: given 'complete'; allowed with one place" in err
     assert "--spot" in err
@@ -43,10 +101,10 @@ def test_what_goes_with_one_place_only_is_refused_with_several():
 
 
 def test_fit_tells_worst_case_99_per_cent_and_what_to_measure_next():
-    _, out, _ = run("fit", MARRAM, SHED, "--stage", "engine hung, canopy up")
+    _, out, _ = called("fit", MARRAM, SHED, "--stage", "engine hung, canopy up")
     assert "99 %" in out
     assert "Measure next, for “to things that hang or stand”: Boat shed: obstacles[1].bottom" in out
-    _, out, _ = run("fit", MARRAM, SHED, "--stage", "engine hung, canopy up", "--json")
+    _, out, _ = called("fit", MARRAM, SHED, "--stage", "engine hung, canopy up", "--json")
     stage = json.loads(out)["stages"][0]
     check = next(c for c in stage["checks"] if c["key"] == "obstacle")
     band = check["tolerance"]

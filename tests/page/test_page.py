@@ -32,18 +32,6 @@ FLAGS = [
 ]
 
 
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory):
-    patch = pytest.MonkeyPatch()
-    patch.setenv("PLANFORM_NO_GL", "1")
-    out = tmp_path_factory.mktemp("page") / "report"
-    pf.write_report(
-        pf.load(DESIGNS / "quillwort.toml"), pf.load_place(DESIGNS / "garden-shed.toml"), out
-    )
-    patch.undo()
-    return out
-
-
 def dom(page, profile):
     done = subprocess.run(
         [BROWSER, *FLAGS, f"--user-data-dir={profile}", "--dump-dom", page.as_uri()],
@@ -55,8 +43,8 @@ def dom(page, profile):
     return done.stdout
 
 
-def test_report_page_holds_verdicts_pictures_and_cautions(folder, tmp_path):
-    text = dom(folder / "report.html", tmp_path)
+def test_report_page_holds_verdicts_pictures_and_cautions(quillwort_report, tmp_path):
+    text = dom(quillwort_report / "report.html", tmp_path)
     assert text.count("<tr><td>") > 20
     assert "does not fit" in text
     assert "Cautions" in text
@@ -66,9 +54,9 @@ def test_report_page_holds_verdicts_pictures_and_cautions(folder, tmp_path):
     assert "nan" not in text.lower().replace("finance", "")
 
 
-def test_sheet_prints_to_pdf(folder, tmp_path):
+def test_sheet_prints_to_pdf(quillwort_report, tmp_path):
     pdf = tmp_path / "sheet.pdf"
-    page = (folder / "sheet.html").as_uri()
+    page = (quillwort_report / "sheet.html").as_uri()
     subprocess.run(
         [BROWSER, *FLAGS, f"--user-data-dir={tmp_path}/p", f"--print-to-pdf={pdf}", page],
         capture_output=True,
