@@ -6,9 +6,11 @@ Each stage is judged once in each place, and the commands print what was found i
 from __future__ import annotations
 
 import json
+from functools import cache
 
 import pytest
 
+from planform.design import load as reading
 from planform.study import stages
 from tests.commands.test_commands import MARRAM, SHED, called
 
@@ -45,6 +47,7 @@ def _judged_once():
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(stages, "judged", once)
+        patch.setattr(reading, "load", cache(reading.load))  # the same stages every time
         yield
 
 
