@@ -20,7 +20,7 @@ from planform.design.questions import assumptions, design_questions, place_quest
 from planform.report import to_json
 from planform.report.push import PUSHED, instant
 from planform.report.rolling_words import WAYS
-from planform.report.words import curved, plus_minus, reader, said, whence
+from planform.report.words import ROOM_SIDES, curved, plus_minus, reader, said, whence
 from planform.sheet.tables import SheetTable
 
 if TYPE_CHECKING:
@@ -211,7 +211,7 @@ def show_fit(
                 print(f"note: {note}")
             print()
         print(BAND_NOTE)
-        for line in (WAYS, *PUSHED):
+        for line in (WAYS, *PUSHED, ROOM_SIDES):
             print(line)
         for line in assumptions(design, place):
             print(f"taken: {line}")

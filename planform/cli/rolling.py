@@ -151,7 +151,7 @@ class _Watch:
         """Whether to go on."""
         if self.status is not None:
             left = max(0.0, self.until - monotonic())
-            self.status.update(f"{step}: {boxes} looked at, {left:.0f} s left; Ctrl-C ends it")
+            self.status.update(f"{step}: {boxes} looked at, {left:.0f} s to go; Ctrl-C ends it")
         return not self.stopped and monotonic() < self.until
 
     def __exit__(self, *_: object) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 FT = 0.3048
 
 READ = "read"
-MEMORY = "from memory, not read"
+MEMORY = "common practice, no source"
 """How a figure is known: seen in a text of its source, or not."""
 
 
@@ -90,7 +90,7 @@ GUIDES = (
         "height on the road, load included, in most states",
         13.5 * FT,
         "state law",
-        ", common practice",
+        "",
         status=MEMORY,
     ),
 )

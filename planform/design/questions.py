@@ -129,7 +129,7 @@ def place_questions(place: Place) -> tuple[str, ...]:
         if door.nominal_width is None:
             out.append(
                 f"door {door.name!r}: is {door.clear_width.text} x {door.clear_height.text} "
-                "what is left clear with the door open, less leaf, track and stops? "
+                "what stays clear with the door open, less leaf, track and stops? "
                 "No nominal size is given."
             )
     uneven = any(door.ground or door.planks or door.threshold for door in place.doors)

@@ -43,6 +43,9 @@ SPARE = 0.3
 ALIGNED = float(np.cos(np.radians(2.0)))
 """Parked within 2 deg of the way out, it is pushed out as it stands; assumption."""
 
+JAMBS = {"left jamb": "the jamb past the door", "right jamb": "the jamb before the door"}
+"""What the jambs are called: as the pieces of wall, from the corner the door is measured from."""
+
 KINDS = ("left jamb", "right jamb", "head", "ceiling", "ground", "legs")
 """What the aircraft may meet on the way. 'ground': all but the carrying wheels and their legs."""
 
@@ -271,7 +274,7 @@ class Way:
             if self.half - max(side * low[1], side * high[1]) >= under:
                 return None
             inside = self._slab(piece, pose, play)
-            return self._upper(inside, 1, side, self.half, play[1], f"the {kind}")
+            return self._upper(inside, 1, side, self.half, play[1], JAMBS[kind])
         return self._ceiling_gap(piece, pose, play, under, low, high)
 
     def _slab(

@@ -419,7 +419,7 @@ def door_checks(door: Passage, room: Room) -> list[Check]:
         Check(
             f"{door.door}: width",
             door.door,
-            "width left, both sides together",
+            "width to spare, both sides together",
             gap,
             both,
             words,

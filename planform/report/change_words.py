@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from planform.report import to_json
-from planform.report.words import said
+from planform.report.words import ROOM_SIDES, said
 from planform.study.changes import (
     EFFORT,
     FAILS,
@@ -28,7 +28,6 @@ ALONE = (
     "Each change is made alone, the aircraft and the room are built again with it and the way out "
     "is searched again; two smaller ones together were not tried."
 )
-PLAN = "To the left and right: as on a plan with the front wall at the bottom."
 LEAST = (
     "A least size leaves nothing to spare: take more, or ask again with a clearance to keep "
     "(--keep)."
@@ -192,8 +191,8 @@ def notes(found: Changes) -> tuple[str, ...]:
     if found.free:
         return (LEVEL,)
     if not found.found:
-        return (ALONE, PLAN, LEVEL)
-    return (ORDER_NOTE, ALONE, LEAST, PLAN, LEVEL)
+        return (ALONE, ROOM_SIDES, LEVEL)
+    return (ORDER_NOTE, ALONE, LEAST, ROOM_SIDES, LEVEL)
 
 
 def to_table(found: Changes, system: str = "m") -> dict[str, Any]:

@@ -32,7 +32,7 @@ NOTES = (
 MIND = (
     "Lash every piece fore, aft and sideways on its own, on pads, never over a skin alone; a "
     "wing lifts in the wind of the road. 49 CFR 393.102 asks for 0.8 g forward, 0.5 g rearward and "
-    "0.5 g sideways (from memory); local rules come first.",
+    "0.5 g sideways; local rules come first.",
     "Flag and light what stands out at the rear as the local rules ask. Look again after the "
     "first miles.",
 )
@@ -123,7 +123,7 @@ def _limits(found: Haul) -> SheetTable:
         "held against its limit",
         "is",
         "limit",
-        "left",
+        "to spare",
         "worst case",
         "99 %",
         "verdict",
@@ -271,7 +271,7 @@ def as_json(found: Haul) -> dict[str, Any]:
                 "name": line.name,
                 "is": known(line.value, line.kind),
                 "limit": known(line.limit, line.kind),
-                "left": known(line.left, line.kind),
+                "to_spare": known(line.left, line.kind),
                 "tolerance": to_json.tolerance(found.spreads.get(line.name, NO_SPREAD), line.kind),
                 "verdict": line.verdict,
                 "from": line.source,

@@ -46,7 +46,7 @@ MINDED = (
     "STOP stops all. Chock each aircraft before the next one moves, and do not walk under a "
     "surface that is being moved over another.",
     "Level floor assumed. Tyres, struts and loads as the files give them; look at the flat tyres "
-    "below before the hall is left for the night.",
+    "below before you go home for the night.",
 )
 
 
@@ -246,7 +246,7 @@ def as_json(found: Packing, system: str, spreads: Spreads = NOTHING) -> dict[str
             {
                 "aircraft": flat.name,
                 "wheel": flat.wheel,
-                "left": number(flat.left, "length"),
+                "to_spare": number(flat.left, "length"),
                 "between": [flat.part, flat.thing],
                 "before": number(flat.before, "length"),
             }

@@ -7,7 +7,7 @@ import datetime
 from functools import partial
 from typing import Any
 
-from planform.report.words import CAUTIONS, plus_minus, said
+from planform.report.words import CAUTIONS, ROOM_SIDES, plus_minus, said
 
 
 def words_for(system: str) -> dict[str, Any]:
@@ -18,6 +18,7 @@ def words_for(system: str) -> dict[str, Any]:
         "metric": partial(_said, "mm"),
         "pm": lambda value, kind="length": plus_minus(value, kind, system),
         "cautions": CAUTIONS,
+        "room_sides": ROOM_SIDES,
     }
 
 

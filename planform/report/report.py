@@ -25,7 +25,7 @@ from planform.report.push import PUSHED, instant, side_views
 from planform.report.rolling_words import WAYS
 from planform.report.route import brief
 from planform.report.view import CORNERS, aircraft_scene, room_scene
-from planform.report.words import CAUTIONS, curved, reader, whence
+from planform.report.words import CAUTIONS, ROOM_SIDES, curved, reader, whence
 from planform.report.write import whole_folder
 from planform.sheet.dimensions import Row, classes, rows, to_csv
 
@@ -81,7 +81,7 @@ def write_report(
             curved=lambda check: curved(check, system),
             sides=sides,
             instant=lambda tight: instant(tight, system),
-            pushed=(WAYS, *PUSHED),
+            pushed=(WAYS, *PUSHED, ROOM_SIDES),
             ways=[brief(a.way, found.room, system) if a.way else None for a in found.fits],
             plans=[markup(plan) for plan in plans],
             fronts=[markup(front) if front else None for front in fronts],

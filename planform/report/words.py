@@ -43,6 +43,14 @@ CAUTIONS = (
 )
 
 
+ROOM_SIDES = (
+    "Left and right of the room: as one stands inside with the front wall behind. Of the aircraft: "
+    "as one sits in it. Walls and jambs beside a door: before it and past it, from the corner that "
+    "it is measured from."
+)
+"""The one rule for sides, told on every page with a room."""
+
+
 def plain_kind(kind: str) -> str:
     """The kind of quantity behind a measure's kind: a station is a length."""
     return KINDS.get(kind, kind)

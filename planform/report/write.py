@@ -112,7 +112,7 @@ def written(folder: Path, files: Mapping[str, str], own: Collection[str]) -> lis
             with _alone(folder):
                 there = [folder / name for name in own if os.path.lexists(folder / name)]
                 if there:
-                    allowed = "already there and left alone; name another folder"
+                    allowed = "already there and not touched; name another folder"
                     raise InputError("new", [Problem("", str(path), allowed) for path in there])
                 for name, text in files.items():
                     before = (folder / name).exists()

@@ -161,7 +161,7 @@ def floor_marks(
     for stop in stops:
         left, right = stop.at(spot)
         words = (
-            "Stop board, face to the tyres: a 3 1/2 in timber on edge, fixed or chocked"
+            "Stop board, face to the tyres: a timber on edge that stops a tyre, fixed or chocked"
             if stop.on_floor
             else "Edge of the tyres, plumbed down: they stand above the floor"
         )
@@ -279,13 +279,13 @@ def baselines(marks: FloorMarks) -> SheetTable:
     return SheetTable(
         "marks corners",
         "The corners the tapes start from",
-        ("corner", "and corner", "tape between them reads", "marks", "1/8 in out on both moves"),
+        ("corner", "and corner", "tape between them reads", "marks", "a misreading moves"),
         tuple(rows),
         (
             "Measure between the corners first. If it does not read so, the room is not as it was "
             "written down: mend the place file and print again.",
             "Every mark lies inside the room, seen from the wall of its two corners. Tapes lie "
             "level, on the floor. The last column is the farthest that any of the marks would be "
-            "out with both tapes 1/8 in out.",
+            "out with both tapes misread by what a tape is commonly read to.",
         ),
     )

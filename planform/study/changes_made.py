@@ -180,7 +180,7 @@ WAYS = ((0.0, 1.0), (0.0, -1.0), (-1.0, 0.0), (1.0, 0.0))
 
 
 def on_plan(x: float, y: float) -> str:
-    """A way in place axes in words, of a plan with the front wall at the bottom."""
+    """A way in place axes in words, of the room, with the front wall behind."""
     if abs(x) >= abs(y):
         return "to the right" if x > 0.0 else "to the left"
     return "away from the front wall" if y > 0.0 else "toward the front wall"
@@ -667,9 +667,9 @@ def _door_left(before: Place, after: Place) -> Iterator[Effect]:
         sides = zip(_door_sides(after, new), _beside(before, old), _beside(after, new), strict=True)
         for words, was, now in sides:
             if abs(was - now) > SAME:
-                yield Effect(f"wall left beside the door {words}", was, now, "length")
+                yield Effect(f"wall remaining beside the door {words}", was, now, "length")
         if abs(float(old.clear_height) - float(new.clear_height)) > SAME and after.ceiling:
-            yield Effect("left over the door to the ceiling at its wall", _above(before, old),
+            yield Effect("wall remaining over the door, to the ceiling", _above(before, old),
                          _above(after, new), "length")  # fmt: skip
 
 
