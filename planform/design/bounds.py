@@ -77,10 +77,11 @@ SLIP = "is the unit right?"
 def said(value: float, kind: str = "length") -> str:
     """A bound in both systems, as it is not known which one its reader knows."""
     if kind != "length":
-        return show(value, kind, "m")
+        shown = [show(value, kind, system) for system in ("m", "in")]
+        return shown[0] if shown[0] == shown[1] else f"{shown[0]} ({shown[1]})"
     metric = f"{value * 1000.0:g} mm" if value < 1.0 else f"{value:g} m"
     inches = value / 0.0254
-    return f"{metric} ({f'{inches:.3g} in' if inches < 48.0 else f'{inches / 12.0:.0f} ft'})"
+    return f"{metric} ({f'{inches:.2g} in' if inches < 48.0 else f'{inches / 12.0:.0f} ft'})"
 
 
 def too_large(reading: Reading) -> str | None:

@@ -118,6 +118,9 @@ VALUES: tuple[Any, ...] = (
 )
 """Values that go to any field."""
 
+BANDS = ("1 mm", "1/8 in (measured)", "100 mm", "3 ft", "0.5 deg", "20 deg (assumed)", "5 kg")
+"""Tolerances that go to any number."""
+
 FACTORS = (25.4, 1 / 25.4, 1000.0, 0.001, 12.0, 1 / 12, -1.0, 0.5, 2.0, 1.05, 0.95, 0.0)
 """What a number is taken times: mistyped units, signs, and a little more or less."""
 
@@ -167,7 +170,8 @@ def _change(table: dict[str, Any], dice: random.Random) -> None:
             holder, key = dice.choice(numbers)
             other, there = dice.choice(numbers)
             scaled = _scaled(str(holder[key]), dice.choice(FACTORS))
-            holder[key] = dice.choice((scaled, scaled, other[there]))
+            banded = f"{str(holder[key]).partition(' ±')[0]} ± {dice.choice(BANDS)}"
+            holder[key] = dice.choice((scaled, scaled, banded, other[there]))
     elif kind == "text":
         texts = [(h, k) for h, k in spots if isinstance(h[k], str)]
         if texts:
