@@ -56,14 +56,20 @@ def folder() -> Path | None:
     found = wanted / f"loops-{hashlib.sha256(content).hexdigest()[:16]}"
     if writable(found):
         return found
+    told_once(wanted)
+    os.environ[NAMED] = "none"  # processes that this one starts neither try nor tell it again
+    return None
+
+
+@cache
+def told_once(wanted: Path) -> None:
+    """Tell that a folder cannot be written."""
     logging.getLogger("planform").warning(
         "note: %s cannot be written; the search loops are compiled anew at each start. "
         "Name another folder with %s.",
         wanted,
         NAMED,
     )
-    os.environ[NAMED] = "none"  # processes that this one starts neither try nor tell it again
-    return None
 
 
 def compiled(function: Callable[..., Any]) -> Any:
@@ -74,6 +80,31 @@ def compiled(function: Callable[..., Any]) -> Any:
     before = numba.config.CACHE_DIR
     numba.config.CACHE_DIR = "" if kept is None else str(kept)
     try:
-        return numba.njit(cache=kept is not None)(function)
+        loops = numba.njit(cache=kept is not None)(function)
+        if kept is not None:
+            _forgiving(loops._cache, kept.parent)
+        return loops
     finally:
         numba.config.CACHE_DIR = before
+
+
+def _forgiving(store: Any, wanted: Path) -> None:
+    """Have loops compiled all the same where a kept one is broken, or the disk runs full."""
+    load, save = store.load_overload, store.save_overload
+
+    def loaded(*words: Any) -> Any:
+        try:
+            return load(*words)
+        except Exception:  # whatever a file cut short makes of it: none is kept
+            return None
+
+    def saved(*words: Any) -> None:
+        try:
+            save(*words)
+        except OSError:
+            told_once(wanted)
+        except Exception:  # the index that it adds to is broken
+            store.flush()
+            save(*words)
+
+    store.load_overload, store.save_overload = loaded, saved

@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from planform.core import compiled
-from planform.core.compiled import NAMED, folder, wanted_folder, writable
+from planform.core.compiled import NAMED, folder, told_once, wanted_folder, writable
+from planform.core.compiled import compiled as compiling
 
 PACKAGE = Path(compiled.__file__).parents[1]
 
@@ -19,6 +20,7 @@ PACKAGE = Path(compiled.__file__).parents[1]
 @pytest.fixture(autouse=True)
 def anew():
     folder.cache_clear()
+    told_once.cache_clear()
     yield
     folder.cache_clear()
 
@@ -82,3 +84,33 @@ def test_loops_run_and_are_kept_where_they_are_said_to_be(tmp_path):
             or not files
         )
     assert {path for path in PACKAGE.rglob("*.nb?")} == before
+
+
+def test_a_broken_or_full_cache_compiles_all_the_same(tmp_path, monkeypatch, caplog):
+    monkeypatch.setenv(NAMED, str(tmp_path))
+
+    def anew():
+        return compiling(_doubled)
+
+    assert anew()(2.0) == 4.0
+    files = [path for path in tmp_path.rglob("*.nb?")]
+    assert len(files) == 2
+    for broken in files:
+        whole = broken.read_bytes()
+        broken.write_bytes(whole[: len(whole) // 2])
+        assert anew()(2.0) == 4.0
+        broken.write_bytes(whole)
+    for path in files:
+        path.unlink()
+
+    def full(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("numba.core.caching.IndexDataCacheFile.save", full)
+    assert anew()(2.0) == 4.0
+    assert anew()(2.0) == 4.0
+    assert caplog.text.count("cannot be written") == 1
+
+
+def _doubled(x):
+    return 2.0 * x
