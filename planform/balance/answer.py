@@ -9,6 +9,7 @@ from planform.airframe.build import Airframe
 from planform.airframe.measure import design_measures
 from planform.airframe.stages import complete_stage
 from planform.airframe.stance import Standing
+from planform.balance.exits import Leaving, leavings
 from planform.balance.items import Item
 from planform.balance.loading import (
     Adverse,
@@ -20,7 +21,7 @@ from planform.balance.loading import (
 )
 from planform.balance.record import EmptyRecord, empty_record
 from planform.balance.reference import Reference, references
-from planform.balance.stages import Balanced, balanced, stage_balance
+from planform.balance.stages import Balanced, Footing, balanced, footing, stage_balance
 from planform.core.canard import neutral_point_by_rule
 from planform.core.loading import Envelope
 from planform.design.models import Design
@@ -32,6 +33,7 @@ class BalanceAnswer:
 
     standings : balance of each stage that has mass items aboard
     loaded : for each case, how the complete aircraft stands with it; None where a height lacks
+    leavings : for each case with people aboard, how they may step out of it
     neutral_point, rule_point : stations [m]; the user's own, and the rule of thumb's
     """
 
@@ -42,6 +44,7 @@ class BalanceAnswer:
     loader: Loader | None
     cases: tuple[Loaded, ...]
     loaded: tuple[Balanced | None, ...]
+    leavings: tuple[Leaving, ...]
     adverse: tuple[Adverse, ...]
     neutral_point: float | None
     rule_point: float | None
@@ -71,6 +74,10 @@ def balance(airframe: Airframe, standings: Sequence[Standing]) -> BalanceAnswer:
     stages = tuple(b for b in map(stage_balance, standings) if b is not None)
     whole = complete_stage(airframe)
     stood = next((one for one in standings if one.stage is whole), None)
+    on = footing(stood) if stood is not None and loader is not None else None
+    out: tuple[Leaving, ...] = ()
+    if on is not None and loader is not None and paper is not None:
+        out = leavings(loader, paper.cases, on)
     return BalanceAnswer(
         design=design,
         references=chords,
@@ -78,17 +85,20 @@ def balance(airframe: Airframe, standings: Sequence[Standing]) -> BalanceAnswer:
         standings=stages,
         loader=loader,
         cases=cases,
-        loaded=tuple(_stood(stood, case.lines) for case in cases),
+        loaded=tuple(_stood(on, record, case.lines) for case in cases),
+        leavings=out,
         adverse=worst,
         neutral_point=_neutral_point(design),
         rule_point=_rule_point(airframe),
     )
 
 
-def _stood(standing: Standing | None, lines: tuple[Item, ...]) -> Balanced | None:
-    if standing is None or any(line.wl is None for line in lines):
+def _stood(
+    on: Footing | None, record: EmptyRecord | None, lines: tuple[Item, ...]
+) -> Balanced | None:
+    if on is None or record is None or any(line.wl is None for line in lines):
         return None
-    return balanced(standing, lines)
+    return balanced(on.standing, lines, source=record.source, on=on)
 
 
 def _neutral_point(design: Design) -> float | None:

@@ -7,12 +7,16 @@ from dataclasses import dataclass, replace
 
 from planform.design import balance as paper
 from planform.design.balance import FLUIDS
+from planform.design.models import Mass
 from planform.design.notation import read
 
 
 @dataclass(frozen=True)
 class Item:
-    """One line of a sheet [kg, m]; a mass below zero is taken off; wl is None where not known."""
+    """One line of a sheet [kg, m]; a mass below zero is taken off; wl is None where not known.
+
+    of : the mass item of the design that it is, or is a share of
+    """
 
     name: str
     mass: float
@@ -21,6 +25,7 @@ class Item:
     wl: float | None = None
     note: str = ""
     part: str | None = None
+    of: Mass | None = None
 
     @property
     def moment(self) -> float:

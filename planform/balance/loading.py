@@ -31,6 +31,8 @@ Array = NDArray[np.float64]
 Amounts = dict[str, float]
 
 INSIDE, CARE, OUTSIDE, UNJUDGED = "inside", "inside only with care", "outside", "not judged"
+LIGHTEST = 30.0
+"""Kilograms below which nobody is looked for to sit in a seat. Assumption."""
 BOUNDS = ("forward", "aft", "max_mass", "min_mass")
 
 
@@ -46,12 +48,16 @@ class Margin:
 
 @dataclass(frozen=True)
 class Remedy:
-    """One least change that alone brings a case inside; mass in kg, volume in m3 for fuel."""
+    """One least change that alone brings a case inside; mass in kg, volume in m3 for fuel.
+
+    most : up to how much of it the case stays inside [kg]
+    """
 
     what: str
     mass: float
     volume: float | None
     after: Item
+    most: float
 
 
 @dataclass(frozen=True)
@@ -65,7 +71,10 @@ class BurnPoint:
 
 @dataclass(frozen=True)
 class Loaded:
-    """One loading case worked out; margins at their worst from full to the last of its fuel."""
+    """One loading case worked out; margins at their worst from full to the last of its fuel.
+
+    over, under : places that carry more than their limit, or less than the least they must
+    """
 
     name: str
     lines: tuple[Item, ...]
@@ -73,6 +82,7 @@ class Loaded:
     burn: tuple[BurnPoint, ...]
     margins: tuple[Margin, ...]
     over: tuple[str, ...]
+    under: tuple[str, ...]
     verdict: str
     remedies: tuple[Remedy, ...]
     room: tuple[tuple[str, float], ...]
@@ -81,9 +91,13 @@ class Loaded:
 
 @dataclass(frozen=True)
 class Adverse:
-    """The loading nearest to a limit (or farthest out where there is none) of all allowed ones."""
+    """The loading nearest to a limit (or farthest out where there is none) of all allowed ones.
+
+    ballast : whether ballast places were filled too, as the worst would have it
+    """
 
     side: str
+    ballast: bool
     lines: tuple[Item, ...]
     total: Item
     margin: float | None
@@ -197,10 +211,18 @@ class Loader:
                     note(bound, *least_margin(limit, sign, a, b))
         return [found[bound] for bound in BOUNDS if bound in found]
 
+    def over(self, amounts: Amounts) -> tuple[str, ...]:
+        """The places that carry more than their limit."""
+        return tuple(n for n, m in amounts.items() if m > self.most(n) + CLOSE)
+
+    def under(self, amounts: Amounts) -> tuple[str, ...]:
+        """The places that carry less than the least they must, an empty one too."""
+        return tuple(n for n in self.places if amounts.get(n, 0.0) < self.least(n) - CLOSE)
+
     def holds(self, amounts: Amounts, order: Sequence[str]) -> bool:
         """Whether a loading stays inside the limits, and within each place's, down to dry tanks."""
         states = [state for _, state in self.path(amounts, order)]
-        within = all(m <= self.most(n) + CLOSE for n, m in amounts.items())
+        within = not self.over(amounts) and not self.under(amounts)
         return within and all(m.left >= -CLOSE for m in self.margins(states))
 
 
@@ -209,10 +231,10 @@ def load_case(loader: Loader, case: Case) -> Loaded:
     amounts, order = loader.amounts(case), loader.burn_order(case)
     path = loader.path(amounts, order)
     margins = loader.margins([state for _, state in path])
-    over = tuple(n for n, m in amounts.items() if m > loader.most(n) + CLOSE)
+    over, under = loader.over(amounts), loader.under(amounts)
     judged = loader.envelope.forward or loader.envelope.aft or loader.envelope.max_mass
-    good = not over and all(m.left >= -CLOSE for m in margins)
-    verdict = UNJUDGED if judged is None else INSIDE if good else OUTSIDE
+    bad = over or under or any(m.left < -CLOSE for m in margins)
+    verdict = OUTSIDE if bad else UNJUDGED if judged is None else INSIDE
     lines = loader.lines(amounts)
     most = loader.envelope.max_mass
     return Loaded(
@@ -222,6 +244,7 @@ def load_case(loader: Loader, case: Case) -> Loaded:
         burn=tuple(BurnPoint(what, mass, moment / mass) for what, (mass, moment) in path),
         margins=tuple(margins),
         over=over,
+        under=under,
         verdict=verdict,
         remedies=tuple(_remedies(loader, amounts, order)) if verdict == OUTSIDE else (),
         room=tuple(_room(loader, amounts, order)) if verdict == INSIDE else (),
@@ -268,12 +291,32 @@ def _remedies(loader: Loader, amounts: Amounts, order: Sequence[str]) -> list[Re
         place = loader.places[name]
         density = density_of(place) if place.kind in ("fuel", "fluid") else None
         volume = mass / float(density) if density is not None else None
-        found.append(Remedy(what, mass, volume, summed("after", loader.lines(after))))
+        still = _still_good(loader, amounts, order, changes, mass, most)
+        found.append(Remedy(what, mass, volume, summed("after", loader.lines(after)), still))
     for what, moved in _reseated(loader, amounts):
         if loader.holds(moved, order):
-            mass = sum(max(0.0, moved[n] - amounts.get(n, 0.0)) for n in moved)
-            found.append(Remedy(what, mass, None, summed("after", loader.lines(moved))))
+            mass = max(abs(moved.get(n, 0.0) - m) for n, m in amounts.items())
+            found.append(Remedy(what, mass, None, summed("after", loader.lines(moved)), mass))
     return sorted(found, key=lambda r: r.mass)
+
+
+def _still_good(
+    loader: Loader,
+    amounts: Amounts,
+    order: Sequence[str],
+    changes: dict[str, float],
+    mass: float,
+    most: float,
+) -> float:
+    """Up to how much of a change the case stays inside [kg], at most a kilogram more than least."""
+    low, high = mass, min(most, mass + 1.0)
+    if loader.holds(_changed(amounts, changes, high), order):
+        return high
+    for _ in range(40):
+        middle = 0.5 * (low + high)
+        good = loader.holds(_changed(amounts, changes, middle), order)
+        low, high = (middle, high) if good else (low, middle)
+    return low
 
 
 def _options(
@@ -286,21 +329,30 @@ def _options(
         if kind == "ballast":
             yield f"add ballast at {name}", name, {name: 1.0}, loader.most(name) - aboard
         spare = aboard - loader.least(name)
-        if kind != "seat" and spare > 0.0:
+        if kind == "seat" and aboard > 0.0:
+            lighter = aboard - max(loader.least(name), LIGHTEST)
+            yield f"someone lighter at {name}, by", name, {name: -1.0}, lighter
+            yield f"someone heavier at {name}, by", name, {name: 1.0}, loader.most(name) - aboard
+        elif spare > 0.0:
             words = "drain from" if kind in ("fuel", "fluid") else "take out of"
             yield f"{words} {name}", name, {name: -1.0}, spare
+        elif kind in ("fuel", "fluid", "baggage") and spare < 0.0:
+            yield f"put into {name}", name, {name: 1.0}, loader.most(name) - aboard
     movable = [n for n, k in kinds.items() if k in ("baggage", "ballast")]
     for one in movable:
         for two in movable:
-            most = min(amounts.get(one, 0.0), loader.most(two) - amounts.get(two, 0.0))
+            aboard = amounts.get(one, 0.0) - loader.least(one)
+            most = min(aboard, loader.most(two) - amounts.get(two, 0.0))
             if one != two and most > 0.0:
                 yield f"move from {one} to {two}", two, {one: -1.0, two: 1.0}, most
 
 
 def _reseated(loader: Loader, amounts: Amounts) -> Iterator[tuple[str, Amounts]]:
-    """Every way to move one occupant to an empty seat, or to let two change seats."""
+    """Every way to leave a seat empty, to move to an empty seat, or to let two change seats."""
     seats = [n for n, p in loader.places.items() if p.kind == "seat"]
     for k, one in enumerate(seats):
+        if amounts.get(one, 0.0) > 0.0:
+            yield f"leave {one} empty", {n: m for n, m in amounts.items() if n != one}
         for two in seats[k + 1 :]:
             a, b = amounts.get(one, 0.0), amounts.get(two, 0.0)
             if a == b:
@@ -329,7 +381,11 @@ def _least(
 ) -> float | None:
     """The least change that brings every state of the burn inside, or None."""
     step = (sum(changes.values()), sum(s * loader.arm(n) for n, s in changes.items()))
-    mass = sum(max(0.0, amounts.get(n, 0.0) - loader.most(n)) for n in amounts if n in changes)
+    mass = max(
+        max(0.0, a - loader.most(n)) if sign < 0.0 else max(0.0, loader.least(n) - a)
+        for n, sign in changes.items()
+        for a in [amounts.get(n, 0.0)]
+    )
     for _ in range(40):
         if mass > most + CLOSE:
             return None
@@ -367,10 +423,12 @@ class _Filling:
         return boundary(self.base, self.arms, self.more, self.max_mass, self.order(sign))
 
 
-def _filling(loader: Loader) -> _Filling:
+def _filling(loader: Loader, *, ballast: bool = False) -> _Filling:
     names = tuple(loader.places)
     least = np.array([loader.least(n) for n in names])
-    free = [p.kind != "ballast" and p.limit is not None for p in loader.places.values()]
+    free = [
+        p.limit is not None and (ballast or p.kind != "ballast") for p in loader.places.values()
+    ]
     most = np.array([loader.most(n) for n in names])
     return _Filling(
         names,
@@ -387,10 +445,21 @@ def adverse(loader: Loader) -> tuple[Adverse, ...]:
 
     Any amount between a place's least and limit counts. For a mass, the foremost (aftmost) CG
     fills the places from the foremost (aftmost) on; the worst margin along that line has a closed
-    form. Places without a limit stay at their least; so does ballast, which is put where wanted.
+    form. Places without a limit stay at their least. Ballast is put where wanted, and may be
+    forgotten or be in excess: where there are places for it, both are told, with it at its least
+    and with any amount of it.
     """
-    filling = _filling(loader)
-    out = []
+    places = loader.places.values()
+    has_ballast = any(p.kind == "ballast" and p.limit is not None for p in places)
+    kinds = (False, True) if has_ballast else (False,)
+    return tuple(
+        one for ballast in kinds for one in _adverse(loader, _filling(loader, ballast=ballast),
+                                                     ballast=ballast)
+    )  # fmt: skip
+
+
+def _adverse(loader: Loader, filling: _Filling, *, ballast: bool) -> Iterator[Adverse]:
+    """The worst loading toward either side, of those that a filling of the places allows."""
     for side, sign, limit in (
         ("forward", 1.0, loader.envelope.forward),
         ("aft", -1.0, loader.envelope.aft),
@@ -408,8 +477,7 @@ def adverse(loader: Loader) -> tuple[Adverse, ...]:
         amounts = dict(zip(filling.names, map(float, filling.least + more), strict=True))
         lines = loader.lines({n: m for n, m in amounts.items() if m > CLOSE})
         total = summed(f"{side} adverse loading", lines)
-        out.append(Adverse(side, lines, replace(total, wl=None), margin))
-    return tuple(out)
+        yield Adverse(side, ballast, lines, replace(total, wl=None), margin)
 
 
 def reach(loader: Loader) -> Array:

@@ -8,6 +8,7 @@ from itertools import combinations
 import numpy as np
 
 from planform.balance.answer import BalanceAnswer
+from planform.balance.items import Item
 from planform.balance.record import ESTIMATE, EmptyRecord
 from planform.balance.weighing import Weighed
 from planform.core.support import reactions
@@ -45,6 +46,13 @@ def balance_questions(answer: BalanceAnswer) -> tuple[str, ...]:
     record = answer.record
     if record is not None and record.weighed is not None:
         out += _weighing_questions(design, record, record.weighed)
+    if record is not None and record.source != ESTIMATE and record.estimated is not None:
+        out += _apart(design, record, record.estimated)
+    if record is not None and record.base.wl is None and design.stages:
+        out.append(
+            "height of the empty CG: neither recorded nor told by mass items, so nothing is told "
+            "of how it stands and tips; give its waterline."
+        )
     out += _two_datums(design)
     if design.balance is not None and design.balance.limits is not None and record is not None:
         out += _limit_questions(answer, record)
@@ -52,13 +60,12 @@ def balance_questions(answer: BalanceAnswer) -> tuple[str, ...]:
 
 
 def _weighing_questions(design: Design, record: EmptyRecord, weighed: Weighed) -> Iterator[str]:
-    where = "balance.weighing"
     paper_scales = design.balance.weighing.scales  # type: ignore[union-attr]
     for k, line in enumerate(weighed.scales):
-        here = f"{where}.scales[{k + 1}]"
+        here = f"{line.at} scale"
         if not line.tare_given:
             yield (
-                f"{here}.tare: none given for {line.at!r}; was the reading taken with chocks, "
+                f"tare of the {here}: none given; was the reading taken with chocks, "
                 "blocks or stands on the scale? It was taken as zero; write '0 lb' if it is."
             )
         side, _, rest = line.at.partition(" ")
@@ -67,8 +74,8 @@ def _weighing_questions(design: Design, record: EmptyRecord, weighed: Weighed) -
             apart = line.fs - float(wheel.fs)
             if abs(apart) > ARM_APART:
                 yield (
-                    f"{here}.arm: {_m(design, abs(apart))} from the station of wheel {line.at!r} "
-                    f"({wheel.fs.text}); is it measured from another datum?"
+                    f"arm of the {here}: {_m(design, abs(apart))} from the station of "
+                    f"wheel {line.at!r} ({wheel.fs.text}); is it measured from another datum?"
                 )
         if side == "left":
             other = next((s for s in weighed.scales if s.at == f"right {rest}"), None)
@@ -76,54 +83,99 @@ def _weighing_questions(design: Design, record: EmptyRecord, weighed: Weighed) -
                 mean = 0.5 * (line.net + other.net)
                 if mean > 0.0 and abs(line.net - other.net) > PAIR_APART * mean:
                     yield (
-                        f"{here}.reading: {line.at} carries {_kg(design, line.net)}, {other.at} "
-                        f"{_kg(design, other.net)}; is a scale off, or something aboard to a side?"
+                        f"reading of the {here}: {line.at} carries {_kg(design, line.net)}, "
+                        f"{other.at} {_kg(design, other.net)}; is a scale off, or something "
+                        "aboard to a side?"
                     )
     estimated = record.estimated
     if estimated is None:
         return
-    mass_apart = weighed.empty.mass - estimated.mass
-    cg_apart = weighed.empty.fs - estimated.fs
-    if abs(mass_apart) > MASS_APART * estimated.mass or abs(cg_apart) > CG_APART:
-        yield (
-            f"{where}: the scales say {_kg(design, weighed.empty.mass)} at FS "
-            f"{_m(design, weighed.empty.fs)}, the mass items {_kg(design, estimated.mass)} at FS "
-            f"{_m(design, estimated.fs)}; is an item missing, or a scale or an arm off?"
-        )
     plan = np.array([[s.fs, s.bl or 0.0] for s in weighed.scales])
     if len(plan) >= 3 and np.linalg.matrix_rank(np.column_stack([np.ones(len(plan)), plan])) == 3:
         whole = weighed.as_weighed.mass
         expected = reactions(plan, whole, np.array([estimated.fs, estimated.bl]))
-        for k, (line, load) in enumerate(zip(weighed.scales, expected, strict=True)):
+        for line, load in zip(weighed.scales, expected, strict=True):
             if abs(line.net - load) > SCALE_APART * whole:
                 yield (
-                    f"{where}.scales[{k + 1}].reading: {line.at} shows {_kg(design, line.net)} "
+                    f"reading of the {line.at} scale: {line.at} shows {_kg(design, line.net)} "
                     f"net, the mass items would put {_kg(design, float(load))} there; "
                     "read that scale again."
                 )
 
 
+def _apart(design: Design, record: EmptyRecord, estimated: Item) -> Iterator[str]:
+    """A record and the mass items that differ by more than their uncertainty.
+
+    A tolerance that is given counts; where none is, the share and the distance assumed above.
+    """
+    said = "the scales say" if record.weighed is not None else "the record says"
+    base = record.base
+    mass_apart, cg_apart = abs(base.mass - estimated.mass), abs(base.fs - estimated.fs)
+    mass, moment = _uncertain(design, estimated)
+    own_mass, own_fs = _record_uncertain(design, base)
+    allowed_fs = moment / estimated.mass + own_fs
+    if mass_apart > mass + own_mass or cg_apart > allowed_fs:
+        yield (
+            f"empty weight: {said} {_kg(design, base.mass)} at FS {_m(design, base.fs)}, the "
+            f"mass items {_kg(design, estimated.mass)} at FS {_m(design, estimated.fs)}; that is "
+            "more than their uncertainty; is an item missing, or a scale or an arm off? The "
+            "record is used."
+        )
+
+
+def _uncertain(design: Design, estimated: Item) -> tuple[float, float]:
+    """How far off the mass items' sum [kg] and its moment about their CG [kg m] may be at worst."""
+    mass = moment = 0.0
+    for item in design.masses:
+        own = item.mass.tolerance or MASS_APART * float(item.mass)
+        arm = item.fs.tolerance or CG_APART
+        mass += own
+        moment += item.mass.tolerance * abs(float(item.fs) - estimated.fs) + float(item.mass) * arm
+    return mass, moment
+
+
+def _record_uncertain(design: Design, base: Item) -> tuple[float, float]:
+    """How far off a weighing's or record's weight [kg] and CG [m] may be by its tolerances."""
+    balance = design.balance
+    if balance is None:
+        return 0.0, 0.0
+    if balance.weighing is None:
+        record = balance.empty
+        if record is None:
+            return 0.0, 0.0
+        fs = record.fs.tolerance if record.fs is not None else 0.0
+        return record.mass.tolerance, fs
+    mass = moment = 0.0
+    for scale in balance.weighing.scales:
+        mass += scale.reading.tolerance
+        arm = scale.arm.tolerance if scale.arm is not None else 0.0
+        moment += arm * float(scale.reading)
+        if scale.arm is not None:
+            moment += scale.reading.tolerance * abs(float(scale.arm) - base.fs)
+    return mass, moment / base.mass
+
+
 def _two_datums(design: Design) -> Iterator[str]:
     """One item at two stations: the sign of arms measured from two datums."""
     lines: list[tuple[str, str, float]] = [
-        (f"masses[{k + 1}]", m.name, float(m.fs)) for k, m in enumerate(design.masses)
+        ("the mass items", m.name, float(m.fs)) for m in design.masses
     ]
     balance = design.balance
     groups: list[tuple[str, tuple[paper.Item, ...]]] = []
     if balance is not None and balance.weighing is not None:
         groups += [
-            ("balance.weighing.deduct", balance.weighing.deduct),
-            ("balance.weighing.add", balance.weighing.add),
+            ("what was deducted at the weighing", balance.weighing.deduct),
+            ("what was added at the weighing", balance.weighing.add),
         ]
-    for k, change in enumerate(balance.changes if balance is not None else ()):
-        groups.append((f"balance.changes[{k + 1}].off", change.off))
+    for change in balance.changes if balance is not None else ():
+        groups.append((f"what came off in change “{change.name}”", change.off))
     for path, items in groups:
-        lines += [(f"{path}[{k + 1}]", i.name, float(i.fs)) for k, i in enumerate(items)]
+        lines += [(path, i.name, float(i.fs)) for i in items]
     for (one, name, fs), (two, other, there) in combinations(lines, 2):
         if name.lower() == other.lower() and abs(fs - there) > SAME_ITEM_APART:
             yield (
-                f"{two}.fs: {name!r} stands {_m(design, abs(fs - there))} from where {one} has "
-                "it; is one arm measured from another datum?"
+                f"station of “{other}” in {two}: {_m(design, abs(fs - there))} from where {one} "
+                "put it; is one arm measured from another datum?"
             )
 
 
@@ -133,13 +185,13 @@ def _limit_questions(answer: BalanceAnswer, record: EmptyRecord) -> Iterator[str
     most = loader.envelope.max_mass
     if most is not None and most <= record.now.mass:
         yield (
-            f"balance.limits.max_mass: {_kg(design, most)}, but empty it weighs "
+            f"greatest mass allowed: {_kg(design, most)}, but empty it weighs "
             f"{_kg(design, record.now.mass)}; is one of the two wrong?"
         )
     aft, point = loader.envelope.aft, answer.neutral_point
     if aft is not None and point is not None and float(aft.station.max()) >= point:
         yield (
-            f"balance.limits.aft: FS {_m(design, float(aft.station.max()))} is behind the neutral "
+            f"aft limit: FS {_m(design, float(aft.station.max()))} is behind the neutral "
             f"point given (FS {_m(design, point)}); there the aircraft would be unstable. "
             "Which of the two is wrong?"
         )
@@ -165,7 +217,14 @@ def balance_assumptions(answer: BalanceAnswer) -> tuple[str, ...]:
         )
     bare = [n for n, p in balance.places.items() if p.limit is None] if balance else []
     if bare:
-        out.append(f"adverse loading: {', '.join(bare)} left at the least, as no limit is given")
+        out.append(f"adverse loading: {', '.join(bare)} kept at the least, as no limit is given")
+    if answer.standings and record is not None and record.source != ESTIMATE:
+        if not record.has_bl:
+            out.append("butt line of the empty CG: not recorded, taken as on the centre line")
+        if (balance is not None and balance.empty is not None and balance.empty.wl is None) or (
+            weighing is not None and weighing.cg_wl is None
+        ):
+            out.append("height of the empty CG, where it stands and tips: from the mass items")
     light = sorted({name for stage in answer.standings for name in stage.weightless})
     if light:
         out.append(

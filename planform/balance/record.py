@@ -68,6 +68,8 @@ def empty_record(design: Design, reference: Reference | None) -> EmptyRecord | N
             *(of_file(item) for item in change.on),
         )
         after = summed(f"empty, after {change.name}", [now, *lines])
+        if after.wl is None:
+            after = replace(after, wl=now.wl)
         moved = None
         if reference is not None:
             percent = (after.fs - now.fs) / reference.mac

@@ -17,12 +17,14 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class ScaleLine:
-    """One scale: what it showed, its tare, and where it stood [kg, m]."""
+    """One scale: what it showed, its tare, and where it stood [kg, m]; the texts as read."""
 
     at: str
     reading: float
     tare: float
     tare_given: bool
+    reading_text: str
+    tare_text: str
     fs: float
     bl: float | None
     wl: float | None
@@ -106,6 +108,8 @@ def _line(design: Design, scale: Scale) -> ScaleLine:
         float(scale.reading),
         float(scale.tare or 0.0),
         scale.tare is not None,
+        scale.reading.text,
+        scale.tare.text if scale.tare is not None else "",
         float(fs),
         None if bl is None else float(bl),
         None if wl is None else float(wl),

@@ -383,7 +383,7 @@ def write_whole_report(design: Design, place: Place, folder: Path, system: str) 
 
 
 def show_balance(design: Design, folder: Path | None, system: str, *, as_json: bool) -> int:
-    """Print the balance, or write it into a folder; 1 where a case is outside or a stage tips."""
+    """Print the balance, or write it into a folder; 1 where a case is outside, or it tips."""
     from planform.balance.loading import CARE, INSIDE
     from planform.balance.questions import balance_assumptions, balance_questions
     from planform.report.words import BALANCE_CAUTIONS
@@ -416,7 +416,8 @@ def show_balance(design: Design, folder: Path | None, system: str, *, as_json: b
     if not as_json:
         told(*questions)
     good = all(case.verdict in (INSIDE, CARE) for case in answer.cases)
-    return 0 if good and all(stage.stands for stage in answer.standings) else 1
+    stays = all(one.stands for one in answer.leavings)
+    return 0 if good and stays and all(stage.stands for stage in answer.standings) else 1
 
 
 def show_tables(sheets: Iterable[SheetTable], system: str) -> None:

@@ -78,17 +78,18 @@ def edges(points: Array) -> tuple[Edge, ...]:
 
 
 def tip_angle(inside: float, height: float) -> float:
-    """How far it must turn until the centre of mass stands over the line [rad].
+    """The angle from upright of a line of supports to the centre of mass, seen along it [rad].
 
     inside : distance of the centre of mass inside the line, from above [m]; below zero: it falls
     height : of the centre of mass over the line [m]
-    Textbooks ask for about 15 deg backward (from memory).
+    Measured at the floor. About the axles, as free wheels turn, it is a little larger. Backward
+    about 15 deg is asked for (common practice, no source).
     """
     return float(np.arctan2(inside, height))
 
 
 def overturn_angle(inside: float, height: float) -> float:
-    """The textbooks' overturn angle [rad]: at most 63 deg for a land aircraft (from memory)."""
+    """The overturn angle [rad]: at most 63 deg for a land aircraft (common practice)."""
     return float(np.pi / 2.0 - tip_angle(inside, height))
 
 

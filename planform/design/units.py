@@ -36,6 +36,9 @@ KINDS = {
     "over": "length",
     "mass_up": "mass",
     "mass_down": "mass",
+    "mass_up_fine": "mass",
+    "volume_up": "volume",
+    "volume_up_fine": "volume",
     "drag_area": "area",
     "coefficient": "ratio",
     "percent_fine": "percent",
@@ -172,6 +175,11 @@ def show(value: float, kind: str, system: str) -> str:
     unit, write = _style(kind, system)
     number = _finite(value) / factor(unit) if unit else _finite(value)
     return write(number)
+
+
+def show_unit(kind: str, system: str) -> str:
+    """The unit that `show` writes behind a value."""
+    return _style(kind, system)[0]
 
 
 def like(value: float, text: str) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 from planform.airframe.stance import contacts_in
 from planform.balance.questions import balance_assumptions, balance_questions
 from planform.design.questions import design_questions
+from planform.design.units import show_unit
 from planform.report import to_json
 from planform.report.charts import envelope_chart, loading_chart
 from planform.report.page import markup, page, words_for
@@ -85,16 +86,26 @@ def _form(found: BalanceFindings, system: str) -> dict[str, Any]:
     weighed = record.weighed if record is not None else None
     balance = found.answer.design.balance
     weighing = balance.weighing if balance is not None else None
-    sheets = [t for t in tables(found) if t.key in ("weighing", "empty")] if weighed else []
+    sheets = (
+        [t for t in tables(found) if t.key in ("weighing", "weighing-day", "empty")]
+        if weighed
+        else []
+    )
     return {
         "weighing": weighing,
         "sheets": sheets,
         "cell": lambda one: cell(one, system),
         "points": [] if weighed else _points(found),
         "blank_lines": range(BLANK_LINES),
-        "level": None
-        if weighing is None
-        else (said(float(weighing.level), "angle", system), weighing.level.text),
+        "cg_height": ""
+        if weighed is None or weighed.cg_wl is None
+        else said(weighed.cg_wl, "water", system),
+        "fluids": "; ".join(
+            f"{line.name}: {line.note}"
+            for line in (weighed.corrections if weighed else ())
+            if line.note
+        ),
+        "moment_unit": show_unit("moment", system),
         "weight_unit": "lb" if system in ("ft-in", "in") else "kg",
         "arm_unit": "in" if system in ("ft-in", "in") else "mm",
         "balance_cautions": BALANCE_CAUTIONS,

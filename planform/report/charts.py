@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from planform.balance.loading import CARE, INSIDE, OUTSIDE, Loaded, Loader, reach
 from planform.core.loading import Envelope
+from planform.design.units import show_unit, to_si
 from planform.fit.carrying import Along
 from planform.study.balance import BalanceFindings
 
@@ -221,7 +222,8 @@ def loading_chart(found: BalanceFindings, system: str) -> str | None:
     shades = (EDGE, "#9c3019", REACH, "#4d4266", "#1f5f4d", "#7a5215", "#35576b", "#8c2f5b")
     styles = ("-", (0, (6, 2)), (0, (1, 1.5)))
     ends = []
-    unit = kilo * metre
+    moment = show_unit("moment", system)
+    unit = to_si(1, moment)
     for k, (arm, names) in enumerate(_by_arm(loader).items()):
         limits = [loader.most(n) for n in names]
         most = max(
@@ -233,7 +235,7 @@ def loading_chart(found: BalanceFindings, system: str) -> str | None:
                   label=_label(f"{', '.join(names)} ({arm / metre:.4g} {length})"))  # fmt: skip
         ends.append(most)
     axes.set_ylim(0.0, 1.06 * max(ends) / kilo)
-    axes.set_xlabel(f"moment about the datum, {weight} {length}")
+    axes.set_xlabel(f"moment about the datum, {moment}")
     axes.set_ylabel(f"weight in the place, {weight}")
     axes.minorticks_on()
     axes.grid(color=LINE, lw=0.8)

@@ -18,8 +18,9 @@ from planform.report.words import plain_kind
 
 if TYPE_CHECKING:
     from planform.aero.answer import Aerodynamics
+    from planform.balance.exits import Emptied, Leaving
     from planform.balance.items import Item
-    from planform.balance.stages import Balanced
+    from planform.balance.stages import Balanced, Support
     from planform.design.models import Stage
     from planform.fit.clearance import Clearance
     from planform.fit.moves import Pose, Route, Tight
@@ -455,11 +456,13 @@ def standing_balance(found: Balanced) -> dict[str, Any]:
     return {
         "stage": found.standing.stage.name,
         "stance": found.standing.stance_name,
+        "weight_from": found.source,
         "total": item(found.total),
         "items": [item(line) for line in found.items],
         "height_over_floor": number(found.over_floor[2], "length"),
-        "supports": [{"name": s.name, "load": number(s.load, "mass")} for s in found.supports],
+        "supports": _supports(found.supports),
         "stands": found.stands,
+        "sits_on_its_tail_on": found.sits_on or None,
         "front_load": number(found.front_load, "mass"),
         "tip_back_angle": number(found.tip_back, "angle"),
         "overturn_angle": number(found.overturn, "angle"),
@@ -470,6 +473,46 @@ def standing_balance(found: Balanced) -> dict[str, Any]:
         "wanted_on_the_front": None if found.wanted is None else number(found.wanted, "mass"),
         "ground_ballast": {
             b.place: None if b.mass is None else number(b.mass, "mass") for b in found.ballast
+        },
+    }
+
+
+def _supports(supports: tuple[Support, ...]) -> list[dict[str, Any]]:
+    """What each support carries; no load where it tips over."""
+    return [
+        {"name": s.name, "load": None if s.load is None else number(s.load, "mass")}
+        for s in supports
+    ]
+
+
+def leaving(one: Leaving) -> dict[str, Any]:
+    """How the occupants of a case may step out; every set of empty seats a step."""
+
+    def step(this: Emptied) -> dict[str, Any]:
+        return {
+            "out": list(this.out),
+            "total": item(this.total),
+            "stands": this.carried.stands,
+            "sits_on_its_tail_on": this.carried.sits_on or None,
+            "front_load": number(this.carried.front_load, "mass"),
+            "front_load_or_lack": number(this.front, "mass"),
+            "tip_back_angle": number(this.carried.tip_back, "angle"),
+            "supports": _supports(this.carried.supports),
+        }
+
+    return {
+        "case": one.case,
+        "fuel": one.fuel,
+        "steps": [step(this) for this in one.steps],
+        "order_out": list(one.order),
+        "order_keeps_it_standing": one.stands,
+        "least_front_in_that_order": step(one.least),
+        "worst_of_all_orders": step(one.worst),
+        "hand_on_the_nose": None
+        if one.hand is None
+        else {"at": one.hand.at, "mass": number(one.hand.mass, "mass")},
+        "ground_ballast": {
+            b.place: None if b.mass is None else number(b.mass, "mass") for b in one.ballast
         },
     }
 
@@ -523,6 +566,7 @@ def balance(found: BalanceFindings) -> dict[str, Any]:
         "empty": None,
         "stages": [standing_balance(stage) for stage in answer.standings],
         "cases": [],
+        "stepping_out": [leaving(one) for one in answer.leavings],
         "adverse": [],
     }
     if record is not None:
@@ -554,6 +598,7 @@ def balance(found: BalanceFindings) -> dict[str, Any]:
                 "name": case.name,
                 "verdict": case.verdict,
                 "over_limit_of": list(case.over),
+                "under_least_of": list(case.under),
                 "lines": [item(line) for line in case.lines],
                 "total": item(case.total),
                 "share_of_mac": shares(case.total.fs),
@@ -591,6 +636,7 @@ def balance(found: BalanceFindings) -> dict[str, Any]:
                     {
                         "what": r.what,
                         "mass": number(r.mass, "mass"),
+                        "still_inside_up_to": number(r.most, "mass"),
                         "volume": None if r.volume is None else number(r.volume, "volume"),
                         "after": item(r.after),
                     }
@@ -604,6 +650,7 @@ def balance(found: BalanceFindings) -> dict[str, Any]:
         out["adverse"].append(
             {
                 "side": worst.side,
+                "ballast": "any amount allowed" if worst.ballast else "at its least",
                 "total": item(worst.total),
                 "lines": [item(line) for line in worst.lines],
                 "left": None if worst.margin is None else number(worst.margin, "length"),

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
-from planform.design.units import KINDS, show
+from planform.design.units import KINDS, show, to_si
 from planform.sheet.tables import Words
 
 if TYPE_CHECKING:
@@ -61,7 +61,8 @@ def said(value: float, kind: str, system: str) -> str:
 
     'fine' is a length told finer than a tape reads: to 0.01 in or 0.1 mm.
     'gap' is a clearance, never rounded up; 'over' an overlap or a lack, never rounded down.
-    'mass_up' is rounded up and 'mass_down' down, to a tenth, so that the safe side is shown.
+    'mass_up', 'volume_up' are rounded up and 'mass_down' down, to a tenth, so that the safe side
+    is shown; with '_fine' to a thousandth.
     """
     if kind in ("station", "butt", "water"):
         unit = "in" if system in ("ft-in", "in") else "mm"
@@ -83,13 +84,20 @@ def said(value: float, kind: str, system: str) -> str:
         return f"{value * 100.0:.3f} %"
     if kind == "coefficient":
         return f"{value:.5f}"
-    if kind in ("mass_up", "mass_down"):
-        pounds = system in ("ft-in", "in")
-        tenths = value / (0.45359237 if pounds else 1.0) * 10.0
-        near = 1e-6 if kind == "mass_up" else -1e-6
-        whole = math.ceil(tenths - near) if kind == "mass_up" else math.floor(tenths - near)
-        return f"{whole / 10.0:.1f} {'lb' if pounds else 'kg'}"
+    if "_up" in kind or kind == "mass_down":
+        return _to_the_safe_side(value, kind, system)
     return show(value, kind, system)
+
+
+def _to_the_safe_side(value: float, kind: str, system: str) -> str:
+    """A value rounded up, or down for 'mass_down'; noise of the last bits apart."""
+    feet = system in ("ft-in", "in")
+    unit = {"mass": ("kg", "lb"), "volume": ("L", "gal (US)")}[KINDS[kind]][feet]
+    places = 3 if kind.endswith("_fine") else 1
+    steps = value / to_si(1, unit) * 10**places
+    down = kind == "mass_down"
+    whole = math.floor(steps + 1e-9) if down else math.ceil(steps - 1e-9)
+    return f"{whole / 10**places:.{places}f} {unit}"
 
 
 def reader(system: str) -> Callable[[float, str], str]:

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from planform.aero.answer import Figure
+from planform.balance.exits import Emptied
 from planform.balance.items import Item
-from planform.balance.loading import Loaded
+from planform.balance.loading import Loaded, Remedy
 from planform.balance.record import EmptyRecord
 from planform.balance.reference import Reference
 from planform.balance.stages import (
-    TEXTBOOK_OVERTURN,
-    TEXTBOOK_TIP_BACK,
+    USUAL_OVERTURN,
+    USUAL_TIP_BACK,
     Balanced,
+    Ballast,
+    Support,
 )
 from planform.balance.weighing import Weighed
 from planform.core.canard import static_margin
@@ -25,7 +30,8 @@ def tables(found: BalanceFindings) -> tuple[SheetTable, ...]:
     out: list[SheetTable] = []
     record = answer.record
     if record is not None and record.weighed is not None:
-        out.append(_weighing(record.weighed))
+        day = weighing_day(found)
+        out += [_weighing(record.weighed), *([day] if day else [])]
     if record is not None:
         out.append(_empty(found, record))
         out += [_change(k, record) for k in range(len(record.changes))]
@@ -50,6 +56,8 @@ def tables(found: BalanceFindings) -> tuple[SheetTable, ...]:
         out.append(_room(answer.cases))
     if any(answer.loaded):
         out.append(_loaded_on_the_ground(found))
+    if answer.leavings:
+        out += [_leaving_orders(found), _leaving_rows(found)]
     return tuple(out)
 
 
@@ -73,37 +81,74 @@ def _weighing(weighed: Weighed) -> SheetTable:
         rows.append(
             (
                 s.at,
-                Quantity(s.reading, "mass"),
-                Quantity(s.tare, "mass") if s.tare_given else "none given",
+                s.reading_text,
+                s.tare_text or "none given",
                 Quantity(s.net, "mass"),
                 Quantity(s.fs, "station"),
                 Quantity(s.net * s.fs, "moment"),
                 None if s.bl is None else Quantity(s.bl, "butt"),
+                None if s.wl is None else Quantity(s.wl, "water"),
             )
         )
 
     def total(item: Item) -> tuple[Cell, ...]:
         name, *cells = _line(item, has_bl=weighed.has_bl)
-        return (name, None, None, *cells)
+        return (name, None, None, *cells, None)
 
     rows.append(total(weighed.as_weighed))
     change = weighed.level_change * weighed.as_weighed.mass
     if weighed.level_change or weighed.lean_change:
         moved = (Quantity(weighed.level_change, "fine"), Quantity(change, "moment"))
-        rows.append(("level correction", None, None, None, *moved, None))
+        lean = Quantity(weighed.lean_change, "fine") if weighed.has_bl else None
+        rows.append(("level correction", None, None, None, *moved, lean, None))
         rows.append(total(weighed.levelled))
     rows += [total(item) for item in weighed.corrections]
     rows.append(total(weighed.empty))
+    remarks = ["Weight is reading less tare; readings and tares as they were read."]
+    if weighed.level_change or weighed.lean_change:
+        remarks.append(
+            "Level correction: CG station = centre of the scales + tan(level) x (height of the "
+            "weighing points - height of the CG). Level: nose up positive; lean: right wing down "
+            "positive; leaning, both are solved together."
+        )
     return SheetTable(
         "weighing",
         "Weighing",
-        ("point or item", "reading", "tare", "weight", "arm", "moment", "butt line"),
-        tuple(rows),
         (
-            "Weight is reading less tare. Level correction: CG station = centre of the scales + "
-            "tan(level) x (height of the weighing points - height of the CG), nose up positive.",
+            "point or item",
+            "reading",
+            "tare",
+            "weight",
+            "arm",
+            "moment",
+            "butt line",
+            "waterline",
         ),
+        tuple(rows),
+        tuple(remarks),
     )
+
+
+def weighing_day(found: BalanceFindings) -> SheetTable | None:
+    """What was read or taken on the day of the weighing, beside the scales."""
+    record, paper = found.answer.record, found.answer.design.balance
+    weighed = record.weighed if record is not None else None
+    if weighed is None or paper is None or paper.weighing is None:
+        return None
+    rows: list[tuple[Cell, ...]] = [
+        ("level, nose up positive", paper.weighing.level.text),
+        ("lean, right wing down positive", paper.weighing.lean.text),
+    ]
+    if weighed.cg_wl is not None:
+        given = paper.weighing.cg_wl
+        source = "as given" if given is not None else "by the mass items"
+        rows.append((f"height of the CG taken, {source}", Quantity(weighed.cg_wl, "water")))
+    rows += [
+        (f"{'deducted' if line.mass < 0.0 else 'added'}: {line.name}", line.note)
+        for line in weighed.corrections
+        if line.note
+    ]
+    return SheetTable("weighing-day", "Read and taken on the day", ("", ""), tuple(rows))
 
 
 def _share_heads(references: tuple[Reference, ...]) -> tuple[str, ...]:
@@ -145,7 +190,9 @@ def _empty(found: BalanceFindings, record: EmptyRecord) -> SheetTable:
     if spread.by_input:
         share = spread.by_input[0][1] / spread.worst
         remarks.append(
-            f"Most of the CG's uncertainty ({share:.0%}) comes from the {chief(spread.by_input)}."
+            "± is the worst case, every input at the end of its tolerance. For the CG station "
+            f"{share:.0%} of that sum is the {chief(spread.by_input)}, the largest part of one "
+            "input."
         )
     return SheetTable(
         "empty",
@@ -218,7 +265,7 @@ def _lift(found: BalanceFindings) -> SheetTable:
             row(f"stage {name}", lift.neutral_point, lift.lift_slope)
     complete = found.lift.complete
     for name, figure in complete.without if complete is not None else ():
-        row(f"last stage without {name}", figure, None)
+        row(f"complete, without {name}", figure, None)
     remarks.append(
         "± is the change from a lattice of half as many strips and rows. Thin surfaces alone: no "
         "body, no propeller, no stall; a body commonly moves the neutral point several % MAC "
@@ -261,11 +308,12 @@ def _stage_weights(found: BalanceFindings) -> SheetTable:
                 Quantity(stage.total.bl, "butt"),
                 Quantity(float(stage.total.wl or 0.0), "water"),
                 Quantity(float(stage.over_floor[2]), "length"),
+                stage.source,
             )
         )
     return SheetTable(
         "stages",
-        "Estimate by stage",
+        "Weight by stage",
         (
             "stage, stance",
             "weight",
@@ -274,9 +322,13 @@ def _stage_weights(found: BalanceFindings) -> SheetTable:
             "butt line",
             "waterline",
             "CG over floor",
+            "weight from",
         ),
         tuple(rows),
-        ("Estimated from the mass items of the parts that are on; nobody aboard.",),
+        (
+            "Nobody aboard. What is weighed or recorded comes first, less the mass items of parts "
+            "that are off; where more is off than on, the mass items of the parts that are on.",
+        ),
     )
 
 
@@ -290,6 +342,13 @@ GROUND_HEADS = (
 )
 
 
+TIP_BACK_WORDS = (
+    "Tip back: seen from the side, the angle from upright of the line from the aft supports, at "
+    "the floor, to the CG; below zero it sits on its tail."
+)
+"""The one convention of the tip-back angle, in words."""
+
+
 def _on_the_ground(stages: tuple[Balanced, ...]) -> SheetTable:
     return SheetTable(
         "ground",
@@ -297,28 +356,33 @@ def _on_the_ground(stages: tuple[Balanced, ...]) -> SheetTable:
         ("stage, stance", *GROUND_HEADS),
         tuple((stage.standing.title, *_ground(stage)) for stage in stages),
         (
-            "Tip back: how far the nose must rise until the CG stands over the aft supports; "
-            "textbooks ask for about 15 deg, and for an overturn angle of at most 63 deg (both "
-            "from memory).",
+            TIP_BACK_WORDS,
+            "Common practice asks for at least 15 deg, and for an overturn angle of at most "
+            "63 deg. Amounts that hold it are rounded up, those that tip it rounded down.",
         ),
     )
 
 
 def _ground(stage: Balanced) -> tuple[Cell, ...]:
-    carried = "; ".join(
-        f"{literal(s.name)} {{{k}}}"
-        if s.load >= 0.0
-        else f"{literal(s.name)} LIFTED, short of {{{k}}}"
-        for k, s in enumerate(stage.supports)
-    )
     return (
-        Words(carried, tuple(Quantity(abs(s.load), "mass") for s in stage.supports)),
+        _carried(stage.supports, stage.sits_on),
         Quantity(stage.front_load, "mass"),
         Quantity(stage.tip_back, "angle"),
         Quantity(stage.overturn, "angle"),
         _tips(stage),
-        _holds(stage),
+        _holds(stage.ballast, stage.wanted),
     )
+
+
+def _carried(supports: Sequence[Support], sits_on: str) -> Words:
+    """What carries how much; in the words of what it sits on, or why there is no telling."""
+    if any(s.load is None for s in supports):
+        return Words("goes over further than anything holds it: no loads to tell")
+    loads = [Quantity(s.load, "mass") for s in supports if s.load is not None]
+    text = "; ".join(f"{literal(s.name)} {{{k}}}" for k, s in enumerate(supports))
+    if sits_on:
+        text = f"sat back on the {literal(sits_on)}: {text}"
+    return Words(text, tuple(loads))
 
 
 def _tips(stage: Balanced) -> Cell:
@@ -332,32 +396,116 @@ def _tips(stage: Balanced) -> Cell:
         (stage.set_down, "{} down at the {} sets it back on its nose"),
     ):
         if force is not None:
+            kind = "mass_up" if force is stage.set_down else "mass_down"
             words.append(verb.format(f"{{{len(values)}}}", literal(force.at)))
-            values.append(Quantity(force.mass, "mass"))
+            values.append(Quantity(force.mass, kind))
     if stage.tips_without:
         words.append(f"WOULD SIT ON ITS TAIL WITHOUT: {literal(', '.join(stage.tips_without))}")
-    if 0.0 < stage.tip_back < TEXTBOOK_TIP_BACK:
-        words.append("under the textbooks' 15 deg")
-    if stage.overturn > TEXTBOOK_OVERTURN:
-        words.append("overturn above the textbooks' 63 deg")
+    if 0.0 < stage.tip_back < USUAL_TIP_BACK:
+        words.append("tip back under the usual 15 deg")
+    if stage.overturn > USUAL_OVERTURN:
+        words.append("overturn above the usual 63 deg")
     return Words("; ".join(words), tuple(values))
 
 
-def _holds(stage: Balanced) -> Cell:
+def _holds(held: Sequence[Ballast], wanted: float | None) -> Words:
     words: list[str] = []
     values: list[Quantity] = []
-    for ballast in stage.ballast:
+    for ballast in held:
         if ballast.mass is None:
             words.append(f"none at {literal(ballast.place)} helps")
         elif ballast.mass == 0.0:
             words.append(f"nothing needed at {literal(ballast.place)}")
         else:
             words.append(f"{{{len(values)}}} at {literal(ballast.place)}")
-            values.append(Quantity(ballast.mass, "mass"))
-    if words and stage.wanted is not None:
+            values.append(Quantity(ballast.mass, "mass_up"))
+    if words and wanted is not None:
         words.append(f"for {{{len(values)}}} on the front")
-        values.append(Quantity(stage.wanted, "mass"))
+        values.append(Quantity(wanted, "mass"))
     return Words(", ".join(words), tuple(values))
+
+
+def _leaving_rows(found: BalanceFindings) -> SheetTable:
+    """Every set of empty seats of every case, with the loads it leaves."""
+    rows: list[tuple[Cell, ...]] = []
+    for one in found.answer.leavings:
+        for step in one.steps:
+            rows.append(
+                (
+                    f"{one.case}, {one.fuel}",
+                    ", ".join(step.out),
+                    Quantity(step.total.mass, "mass"),
+                    Quantity(step.total.fs, "station"),
+                    _carried(step.carried.supports, step.carried.sits_on),
+                    Quantity(step.carried.front_load, "mass"),
+                    Quantity(step.carried.tip_back, "angle"),
+                    "stands" if step.carried.stands else _falls(step),
+                )
+            )
+    return SheetTable(
+        "stepping-out",
+        "Stepping out: who is out, and what it leaves on the wheels",
+        (
+            "case, fuel",
+            "out",
+            "weight",
+            "CG station",
+            "carried by",
+            "on the front",
+            "tip back",
+            "then",
+        ),
+        tuple(rows),
+        (TIP_BACK_WORDS,),
+    )
+
+
+def _falls(step: Emptied) -> str:
+    return "SITS ON ITS TAIL" if step.carried.tip_back <= 0.0 else "TIPS OVER"
+
+
+def _leaving_orders(found: BalanceFindings) -> SheetTable:
+    """For each case the order in which to get out, its worst moment, and what holds the nose."""
+    rows: list[tuple[Cell, ...]] = []
+    for one in found.answer.leavings:
+        hand = one.hand
+        worst = ", ".join(one.worst.out)
+        rows.append(
+            (
+                f"{one.case}, {one.fuel}",
+                "; ".join(f"{k + 1}. {name}" for k, name in enumerate(one.order)),
+                Words(
+                    f"{literal(', '.join(one.least.out))} out: {{0}} on the front"
+                    + ("" if one.least.carried.stands else f", {_falls(one.least)}"),
+                    (Quantity(one.least.carried.front_load, "mass"),),
+                ),
+                Words(
+                    f"{literal(worst)} out: {{0}} on the front"
+                    + ("" if one.worst.carried.stands else f", {_falls(one.worst)}"),
+                    (Quantity(one.worst.carried.front_load, "mass"),),
+                ),
+                "none needed"
+                if hand is None
+                else Words(
+                    f"{{0}} down at the {literal(hand.at)}", (Quantity(hand.mass, "mass_up"),)
+                ),
+                _holds(one.ballast, None),
+            )
+        )
+    return SheetTable(
+        "order-out",
+        "In which order to step out",
+        ("case, fuel", "order", "least on the way", "worst of any order", "hand", "or ballast"),
+        tuple(rows),
+        (
+            "Boarding goes the same way backward: the last to step out is the first to step in. "
+            "The order keeps the most on the front supports at its worst moment, and the hand or "
+            "ballast holds what is wanted there.",
+            "An occupant's weight is taken to leave the seat and reach the floor at once. One who "
+            "stands on a sill, a step or the wing puts it elsewhere: a hand holds the nose until "
+            "both feet are on the floor.",
+        ),
+    )
 
 
 def _cases(found: BalanceFindings) -> SheetTable:
@@ -383,10 +531,15 @@ def _cases(found: BalanceFindings) -> SheetTable:
                 *_shares(chords, case.total.fs),
                 *margins,
                 case.verdict
-                + (f" (over the limit of {', '.join(case.over)})" if case.over else ""),
+                + (f" (over the limit of {', '.join(case.over)})" if case.over else "")
+                + (f" (under the least of {', '.join(case.under)})" if case.under else ""),
             )
         )
-    heads = tuple(f"static margin, % {r.name}" for r in chords) if point is not None else ()
+    heads = (
+        tuple(f"static margin, % of the MAC of {r.name}" for r in chords)
+        if point is not None
+        else ()
+    )
     remarks = []
     if source is not None:
         remarks.append(f"Static margin from the neutral point {source[1]}: see the cautions.")
@@ -426,8 +579,8 @@ def _margins(found: BalanceFindings) -> SheetTable:
     record = (limits.record if limits is not None else "") or "no source named"
     return SheetTable(
         "margins",
-        "What is left to the limits, at the worst point of the burn",
-        ("case", "limit", "left", "at weight", "at CG"),
+        "What is to spare to the limits, at the worst point of the burn",
+        ("case", "limit", "to spare", "at weight", "at CG"),
         tuple(rows),
         (f"Limits as given by the user: {record}. Below zero is outside.",),
     )
@@ -437,7 +590,7 @@ def _case(case: Loaded) -> SheetTable:
     useful = case.useful_left
     rows: list[tuple[Cell, ...]] = [_line(item) for item in case.lines] + [_line(case.total)]
     if useful is not None:
-        rows.append(("useful load left", Quantity(useful, "mass"), None, None, None))
+        rows.append(("useful load to spare", Quantity(useful, "mass"), None, None, None))
     return SheetTable(
         f"case-{case.name}",
         f"Loading: {case.name}",
@@ -475,7 +628,7 @@ def _adverse(found: BalanceFindings) -> SheetTable:
         text = "; ".join(f"{literal(line.name)} {{{k}}}" for k, line in enumerate(loads))
         rows.append(
             (
-                one.side,
+                one.side + (" (any ballast the places take)" if one.ballast else ""),
                 Quantity(one.total.mass, "mass"),
                 Quantity(one.total.fs, "station"),
                 "no limit given" if one.margin is None else Quantity(one.margin, "fine"),
@@ -485,25 +638,39 @@ def _adverse(found: BalanceFindings) -> SheetTable:
     return SheetTable(
         "adverse",
         "Adverse loadings, found among all that the places allow",
-        ("toward", "weight", "CG station", "left to the limit", "aboard"),
+        ("toward", "weight", "CG station", "to spare to the limit", "aboard"),
         tuple(rows),
         (
-            "Every amount between a place's least and limit was searched; one below zero must be "
-            "forbidden by a placard or a loading rule.",
+            "Every amount between a place's least and limit was searched"
+            + (
+                "; ballast at its least, and in the lines that say so any amount of it. "
+                if any(one.ballast for one in found.answer.adverse)
+                else ". "
+            )
+            + "Places without a limit stay at their least. One below zero must be forbidden by a "
+            "placard or a loading rule.",
         ),
     )
+
+
+def _amounts(remedy: Remedy) -> tuple[Quantity, Quantity | None]:
+    """A remedy's mass and volume, rounded up as far as the case stays inside with it."""
+    spare = remedy.most - remedy.mass
+    ending = "_up" if spare > 0.5 else "_up_fine" if spare > 0.005 else ""
+    volume = None if remedy.volume is None else Quantity(remedy.volume, f"volume{ending}")
+    return Quantity(remedy.mass, f"mass{ending}"), volume
 
 
 def _remedies(cases: tuple[Loaded, ...]) -> SheetTable:
     rows: list[tuple[Cell, ...]] = []
     for case in cases:
         for remedy in case.remedies:
-            volume = None if remedy.volume is None else Quantity(remedy.volume, "volume")
+            mass, volume = _amounts(remedy)
             rows.append(
                 (
                     case.name,
                     remedy.what,
-                    Quantity(remedy.mass, "mass_up"),
+                    mass,
                     volume,
                     Quantity(remedy.after.mass, "mass"),
                     Quantity(remedy.after.fs, "station"),
@@ -516,7 +683,10 @@ def _remedies(cases: tuple[Loaded, ...]) -> SheetTable:
         "Least changes that alone bring a case inside",
         ("case", "change", "at least", "as fluid", "weight then", "CG then"),
         tuple(rows),
-        ("Amounts are rounded up; each was worked out again and lies inside the limits.",),
+        (
+            "Each was worked out again and lies inside the limits. Amounts are rounded up, as far "
+            "as more of it stays inside; whole occupants and whole loads stand as they are.",
+        ),
     )
 
 

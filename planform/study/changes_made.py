@@ -591,8 +591,8 @@ def effects(family: Family, before: Case, after: Case) -> tuple[Effect, ...]:
     return (*out, *_nearer(before, after))
 
 
-ON_ITS_TAIL = "By the mass items it would sit on its tail: hold the nose down before, not after."
-SHORT_OF_NOSE = "By the mass items it is nearer to sitting on its tail: hold the nose down."
+ON_ITS_TAIL = "By its weights it would sit on its tail: hold the nose down before, not after."
+SHORT_OF_NOSE = "By its weights it is nearer to sitting on its tail: hold the nose down."
 
 
 def dangers(before: Case, after: Case) -> tuple[str, ...]:
@@ -628,13 +628,13 @@ def _winglet_measures(before: Case, after: Case) -> Iterator[Effect]:
 
 
 def _weight(before: Balanced | None, after: Balanced | None) -> Iterator[Effect]:
-    """Mass and CG by the design's mass items, and how near to tipping back."""
+    """Mass and CG, and how near to tipping back."""
     if before is None or after is None:
         return
     off = before.total.mass - after.total.mass
     if abs(off) > 1e-6:
-        yield Effect("weight by the mass items", before.total.mass, after.total.mass, "mass")
-        yield Effect("CG by the mass items", before.total.fs, after.total.fs, "station")
+        yield Effect(f"weight, from {after.source}", before.total.mass, after.total.mass, "mass")
+        yield Effect("CG", before.total.fs, after.total.fs, "station")
     if abs(before.tip_back - after.tip_back) > 1e-3:
         yield Effect("tip-back angle (below zero: sits on its tail)", before.tip_back,
                      after.tip_back, "angle")  # fmt: skip

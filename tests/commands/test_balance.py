@@ -341,8 +341,10 @@ def test_marram_tells_what_it_should():
         "level correction",
         "outside",
         "move from rear_shelf to nose_box",
-        "no single change does it",
-        "9.4 lb at",
+        "someone lighter at rear_left, by",
+        "5.2 lb at",
+        "1. rear_right; 2.",
+        "any ballast the places take",
         "caution: A weight and balance record is made by weighing",
         "taken: avgas: 6 lb/gal (US)",
     ):
