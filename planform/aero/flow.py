@@ -31,11 +31,19 @@ TRIMMERS = ("foreplane", "tailplane")
 """Roles whose incidence trims, the first that is there."""
 
 
+LINEAR = np.radians(15.0)
+"""Angle to the stream beyond which no trim is told: the sine and the tangent of an angle differ
+from it by 1 and 2 % there, and common sections have stalled (common practice, no source)."""
+
+
 @dataclass(frozen=True)
 class Trimmed:
     """A state in trim: angles [rad], coefficients on the reference area and chord.
 
     control : incidence added to the trimming surface; None where there is none
+    incidence : of that surface's root then, to the reference line; None likewise
+    section_lift, section_on, section_bl : the largest section lift coefficient, the name of the
+        surface that has it, and the butt line where [m]
     bending : moment about `Flow.root` of one half wing and what stands on it, over the whole
         lift [m]
     share : lift of each surface over the whole
@@ -44,9 +52,13 @@ class Trimmed:
     lift: float
     alpha: float
     control: float | None
+    incidence: float | None
     drag: float
     bending: float
     share: dict[str, float]
+    section_lift: float
+    section_on: str
+    section_bl: float
     circulation: Array
 
 
@@ -68,14 +80,25 @@ class Flow:
         """Projected span over everything [m]."""
         return 2.0 * max(float(chain.edge[:, 1].max()) for chain in self.chains)
 
+    @cached_property
+    def _trimming(self) -> Lifting | None:
+        return trimming(self.surfaces)
+
     @property
     def trimmer(self) -> str | None:
         """The surface whose incidence trims, by name."""
-        for role in TRIMMERS:
-            for surface in self.surfaces:
-                if surface.role == role:
-                    return surface.name
-        return None
+        return None if self._trimming is None else self._trimming.name
+
+    @property
+    def lift_at_zero(self) -> float:
+        """Lift coefficient at no angle of attack, every surface as it is set."""
+        return float(4.0 * self._forces[0, 1] / self.area)
+
+    @property
+    def moment_at_zero(self) -> float:
+        """Moment coefficient about the neutral point, nose up; the same at every angle."""
+        about = self._forces[1, 1] + self.neutral_point * self._forces[0, 1]
+        return float(4.0 * about / (self.area * self.chord))
 
     @property
     def root(self) -> tuple[float, float]:
@@ -151,7 +174,8 @@ class Flow:
         """Alpha and the trimming surface's incidence for a lift coefficient and no moment.
 
         station : of the CG [m]. Without a trimming surface alpha alone makes the lift, and the
-        moment stays. Raises InputError where nothing makes that lift.
+        moment stays. Raises InputError where nothing makes that lift, or only angles beyond
+        `LINEAR` do.
         """
         per = 4.0 / self.area
         rows = [per * self._forces[0]]
@@ -164,22 +188,54 @@ class Flow:
             columns.append(2)
         system = np.array([[row[c] for c in columns] for row in rows])
         if abs(np.linalg.det(system)) < 1e-9 * np.abs(system).max() ** len(columns):
-            given = f"CL {lift:.3g} about FS {station:.3f} m"
-            raise InputError(
-                "trim", [Problem("lift", given, "no surface here can trim that; move the CG")]
-            )
+            allowed = "no surface here can trim that about this CG; move the CG"
+            raise InputError("trim", [Problem("", f"a lift coefficient of {lift:.3g}", allowed)])
         angles = np.linalg.solve(system, np.array(wanted))
-        mix = np.array([angles[0], 1.0, angles[1] if len(angles) > 1 else 0.0])
+        alpha, control = float(angles[0]), float(angles[1]) if len(angles) > 1 else None
+        incidence = None
+        if self._trimming is not None and control is not None:
+            incidence = float(self._trimming.incidence[0]) + control
+        self._refuse_steep(alpha, incidence)
+        mix = np.array([alpha, 1.0, control or 0.0])
         strips = self._strips @ mix
+        largest, where, butt_line = self._largest_section(strips)
         return Trimmed(
             lift=lift,
-            alpha=float(angles[0]),
-            control=float(angles[1]) if len(angles) > 1 else None,
+            alpha=alpha,
+            control=control,
+            incidence=incidence,
             drag=2.0 * float(strips @ self._energy @ strips) / self.area,
             bending=float((self._forces[2] @ mix) / (2.0 * self._forces[0] @ mix)),
             share=self.shares(strips),
+            section_lift=largest,
+            section_on=where,
+            section_bl=butt_line,
             circulation=strips,
         )
+
+    def _refuse_steep(self, alpha: float, incidence: float | None) -> None:
+        """InputError where an angle to the stream is beyond `LINEAR`."""
+        steep = {"an angle of attack": alpha}
+        if incidence is not None:
+            told = f"{np.degrees(incidence):.0f}° of incidence on the {self.trimmer}, an angle"
+            steep[f"{told} to the stream"] = alpha + incidence
+        for words, angle in steep.items():
+            if abs(angle) > LINEAR:
+                told = (
+                    f"trim would take {words} of {np.degrees(angle):.0f}°; the lattice is linear "
+                    f"and tells no trim beyond {np.degrees(LINEAR):.0f}°; move the CG, or ask for "
+                    "less lift"
+                )
+                raise InputError("trim", [Problem("", "", told)])
+
+    def _largest_section(self, circulation: Array) -> tuple[float, str, float]:
+        """The section lift coefficient that is largest in size, its surface and butt line [m]."""
+        chord = np.concatenate([chain.middle_chord() for chain in self.chains])
+        of = [chain.name for chain in self.chains for _ in range(chain.strips)]
+        butt_line = np.concatenate([chain.middle()[:, 1] for chain in self.chains])
+        local = 2.0 * circulation / chord
+        k = int(np.abs(local).argmax())
+        return float(local[k]), of[k], float(butt_line[k])
 
     def loading(self, circulation: Array) -> list[tuple[str, Array, Array, Array]]:
         """Spanwise loading: name, butt line and distance along [m], and chord times cl [m]."""
@@ -220,6 +276,11 @@ class Flow:
         return 2.0 * float(best @ self._energy @ best) / self.area, best
 
 
+def trimming(surfaces: Sequence[Lifting]) -> Lifting | None:
+    """The surface whose incidence trims: of the first role of `TRIMMERS` that is there."""
+    return next((s for role in TRIMMERS for s in surfaces if s.role == role), None)
+
+
 def solve(
     surfaces: Sequence[Lifting],
     area: float,
@@ -241,18 +302,19 @@ def solve(
     try:
         matrix = influence(chains)
     except Coincident as error:
-        allowed = "allowed: surfaces whose wakes pass each other; move one in waterline"
-        raise InputError(
-            "surfaces", [Problem(error.control, f"in the wake of {error.vortex}", allowed)]
-        ) from None
-    trimmer = next((s.name for role in TRIMMERS for s in surfaces if s.role == role), None)
+        words = (
+            f"the {error.control} lies in the wake of the {error.vortex}; allowed: surfaces whose "
+            "wakes pass each other; move one in waterline"
+        )
+        raise InputError("surfaces", [Problem("", "", words)]) from None
+    trimmer = trimming(surfaces)
     right = np.concatenate(
         [
             np.column_stack(
                 [
                     np.tile(np.cos(chain.angle()), chain.rows),
                     surface.setting(chain).ravel(),
-                    np.full(chain.panels, 1.0 if surface.name == trimmer else 0.0),
+                    np.full(chain.panels, 1.0 if surface is trimmer else 0.0),
                 ]
             )
             for surface, chain in zip(surfaces, chains, strict=True)

@@ -80,8 +80,11 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
         ends = sections.get((name, 1), 0)
         if ends != sections.get((name, -1), 0):
             side = "right" if ends else "left"
-            allowed = "aerodynamics are worked out for a symmetric aircraft; give both sides"
-            raise InputError(airframe.design.name, [Problem(name, f"{side} side only", allowed)])
+            allowed = (
+                f"the {name} is on the {side} side only, and the lattice takes a symmetric "
+                "aircraft; give both sides"
+            )
+            raise InputError(airframe.design.name, [Problem("", "", allowed)])
         half = counted(airframe, both[1])
         ends += len(half.chord) - len(both[1].chord)
         line = Line(name, half.leading_edge[:ends], half.chord[:ends])
@@ -130,9 +133,10 @@ def _refuse_overlaps(airframe: Airframe, surfaces: Sequence[Lifting]) -> None:
                     airframe.design.name,
                     [
                         Problem(
-                            f"surfaces.{one.name}",
-                            f"lies in {two.name}",
-                            "allowed: surfaces that keep apart; move one in station or waterline",
+                            "",
+                            "",
+                            f"the {one.name} lies in the {two.name}; allowed: surfaces that keep "
+                            "apart; move one in station or waterline",
                         )
                     ],
                 )

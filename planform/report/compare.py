@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from itertools import chain
 from pathlib import Path
@@ -21,10 +22,11 @@ from planform.sheet.compare import sentences, tables
 from planform.sheet.tables import Quantity, csv_text
 from planform.study.compare import (
     FIELDS,
+    TEXTS,
     Loading,
     Study,
+    loading_of,
     non_dominated,
-    option_loading,
     option_room,
     option_standing,
 )
@@ -58,6 +60,12 @@ def document(design: Design, study: Study, records: Sequence[Record], told: Sequ
                     "out_of_the_door": r["door_verdict"],
                     "tightest": r["tightest"],
                     "problem": r["problem"],
+                    "lattice": r["lattice"],
+                    "surfaces": r["surfaces"],
+                    "trimming_surface": r["trimmer"],
+                    "section_lift_on": r["section_lift_on"],
+                    "share_of_lift_in_trim": _share_numbers(r),
+                    "loading_in_trim": _loading_lines(r),
                     "not_beaten": r["number"] in good,
                     **{
                         key: None if r[key] is None else to_json.number(r[key], kind)
@@ -73,17 +81,72 @@ def document(design: Design, study: Study, records: Sequence[Record], told: Sequ
     )
 
 
+def _share_numbers(record: Record) -> dict[str, Any] | None:
+    """Each surface's share of the lift in trim, by name."""
+    if record["shares"] is None:
+        return None
+    shares = json.loads(record["shares"])
+    return {name: to_json.number(share, "ratio") for name, share in shares.items()}
+
+
+def _loading_lines(record: Record) -> list[dict[str, Any]] | None:
+    """The loading along the span, surface by surface, from the root outward."""
+    loading = loading_of(record)
+    if loading is None:
+        return None
+    return [
+        {
+            "surface": name,
+            "unit": "m",
+            "butt_line": y.tolist(),
+            "along_the_surface": along.tolist(),
+            "chord_times_section_lift": value.tolist(),
+        }
+        for name, y, along, value in loading
+    ]
+
+
 def to_csv(records: Sequence[Record], system: str) -> str:
     """One option a line: each figure in SI, its unit in the head, and as it is read."""
-    words = ("number", "name", "verdict", "room_verdict", "door_verdict", "tightest", "problem")
+    words = {key: head for key, head in TEXTS.items() if key != "loading"}
     heads = (
-        (f"{key} [{SI_UNIT[KINDS.get(kind, kind)]}]", f"{key} as read")
-        for key, (_, kind) in FIELDS.items()
+        (f"{head} [{SI_UNIT[KINDS.get(kind, kind)]}]", f"{head}, as read")
+        for head, kind in FIELDS.values()
     )
-    lines: list[Sequence[object]] = [(*words, *chain.from_iterable(heads))]
+    lines: list[Sequence[object]] = [
+        ("number", *words.values(), *chain.from_iterable(heads)),
+    ]
     for record in records:
         figures = (_both(record[key], kind, system) for key, (_, kind) in FIELDS.items())
-        lines.append((*(record[word] for word in words), *chain.from_iterable(figures)))
+        texts = (_shares_said(record) if key == "shares" else record[key] for key in words)
+        lines.append((record["number"], *texts, *chain.from_iterable(figures)))
+    return csv_text(lines)
+
+
+def _shares_said(record: Record) -> str | None:
+    if record["shares"] is None:
+        return None
+    shares = json.loads(record["shares"])
+    return "; ".join(f"{name} {said(share, 'percent', 'm')}" for name, share in shares.items())
+
+
+def loading_csv(records: Sequence[Record], system: str) -> str:
+    """The loading along the span in trim: a strip a line, in SI and as it is read."""
+    columns = {
+        "butt line": "butt",
+        "distance along the surface": "fine",
+        "chord times section lift coefficient": "fine",
+    }
+    heads = ((f"{head} [m]", f"{head}, as read") for head in columns)
+    lines: list[Sequence[object]] = [
+        ("number", "option", "surface", *chain.from_iterable(heads)),
+    ]
+    for record in records:
+        for name, *values in loading_of(record) or ():
+            for strip in zip(*values, strict=True):
+                pairs = zip(strip, columns.values(), strict=True)
+                cells = chain.from_iterable(_both(float(v), kind, system) for v, kind in pairs)
+                lines.append((record["number"], record["name"], name, *cells))
     return csv_text(lines)
 
 
@@ -110,9 +173,9 @@ def write_comparison(
     shown = _shown(options, records, good)
     with whole_folder(folder, "compare", carried) as workshop:
         trade = trade_chart(records, good, f"{design.name}: options", system)
-        span = span_chart(_loadings(study, shown), f"{design.name}: loading", system)
+        span = span_chart(_loadings(shown), f"{design.name}: loading", system)
         views = _views(study, shown, records, system)
-        sheets = tables(records[:MOST_ROWS], options[:MOST_ROWS], study.terms)
+        sheets = tables(records, options, study.terms, MOST_ROWS)
         text = page(
             "compare.html",
             **words_for(system) | {"cautions": CAUTIONS[:1] + CAUTIONS[3:]},
@@ -124,8 +187,9 @@ def write_comparison(
             trade=None if trade is None else markup(trade),
             span=None if span is None else markup(span),
             views=views,
-            cut=len(records) > MOST_ROWS,
+            rows=min(len(records), MOST_ROWS),
             count=len(records),
+            drawn=len(shown),
             told=told,
             claims=CLAIMS,
             cg=None
@@ -138,6 +202,8 @@ def write_comparison(
         if span is not None:
             (workshop / "span.svg").write_text(span, encoding="utf-8")
         (workshop / "options.csv").write_text(to_csv(records, system), encoding="utf-8")
+        if any(r["loading"] is not None for r in records):
+            (workshop / "loading.csv").write_text(loading_csv(records, system), encoding="utf-8")
         (workshop / "options.json").write_text(
             document(design, study, records, told), encoding="utf-8"
         )
@@ -153,10 +219,10 @@ def _shown(
     return pairs[:MOST_VIEWS]
 
 
-def _loadings(study: Study, shown: Sequence[tuple[Option, Record]]) -> list[tuple[str, Loading]]:
+def _loadings(shown: Sequence[tuple[Option, Record]]) -> list[tuple[str, Loading]]:
     out = []
-    for option, record in shown:
-        loading = option_loading(study, option)
+    for _, record in shown:
+        loading = loading_of(record)
         if loading is not None:
             out.append((f"{record['number']}  {record['name']}", loading))
     return out

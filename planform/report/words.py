@@ -112,7 +112,7 @@ def counted(count: int, noun: str) -> str:
 
 def plus_minus(value: float, kind: str, system: str) -> str:
     """A tolerance as text, finer than the values themselves; empty where there is none."""
-    fine = kind in ("drag_area", "coefficient")
+    fine = kind in ("drag_area", "coefficient", "percent_fine")
     if fine and value > 0.0:
         return f"± {said(value, kind, system)}"
     kind = plain_kind(kind)

@@ -49,7 +49,7 @@ NAMES = {
     "preview": rf"airframe\.(glb|stl)|(three_quarter|side|front|above){PICTURE}",
     "sheet": r"sheet\.html|dimensions\.csv",
     "balance": r"(balance|weighing-record)\.html|balance\.(csv|json)|(envelope|loading)\.svg",
-    "compare": r"compare\.html|options\.(csv|json|parquet)|(trade|span)\.svg",
+    "compare": r"compare\.html|options\.(csv|json|parquet)|loading\.csv|(trade|span)\.svg",
     "rollout": r"route\.(html|json)|helpers-card\.html|floor-marks\.csv|roll-out\.gif|"
     rf"(marks|chalk|jam|step-\d+){PICTURE}",
     "changes": r"changes\.(html|json)|change-\d+\.svg",

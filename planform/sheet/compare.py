@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
 from planform.design.models import Design
 from planform.design.notation import NotationError, read
-from planform.sheet.tables import Cell, Quantity, SheetTable
+from planform.sheet.tables import Cell, Quantity, SheetTable, Words, literal
 from planform.study.compare import FIELDS, Terms, non_dominated
 from planform.study.options import Option
 
@@ -22,22 +24,66 @@ def _cell(record: Record, key: str, error: str | None = None) -> Cell:
     return Quantity(float(record[key]), FIELDS[key][1], worst)
 
 
+def _moved(base: Record, record: Record, key: str, over: float = 0.0) -> Cell:
+    """How much a figure moves from one record to another, beside the error of that difference.
+
+    over : the degrees between them; 0 for the whole move
+    Induced drag and bending as a share of the first record's. The error is the difference by the
+    refined lattice less that by the coarser one, not a sum of two errors: most of what refinement
+    changes is the same in both.
+    """
+    if record[key] is None or base[key] is None:
+        return None
+    per = over or 1.0
+    share = key in ("drag_area", "bending")
+    kind = FIELDS[key][1]
+    if share:
+        kind = "percent_fine" if over else "percent"
+    elif over or kind in ("length", "station"):
+        kind = "fine" if kind in ("length", "station") else kind
+
+    def step(name: str) -> float:
+        first, second = float(base[name]), float(record[name])
+        return (second / first - 1.0 if share else second - first) / per
+
+    moved = step(key)
+    coarse = f"{key}_coarse"
+    if coarse not in FIELDS:
+        return Quantity(moved, kind)
+    error = abs(moved - step(coarse))
+    if 0.0 < abs(moved) < error:
+        return Words(
+            "{0}, below its own error of {1}", (Quantity(moved, kind), Quantity(error, kind))
+        )
+    return Quantity(moved, kind, error)
+
+
 def _label(record: Record) -> str:
     return f"{record['number']}  {record['name']}"
 
 
 def tables(
-    records: Sequence[Record], options: Sequence[Option], terms: Terms
+    records: Sequence[Record],
+    options: Sequence[Option],
+    terms: Terms,
+    most: int | None = None,
 ) -> tuple[SheetTable, ...]:
-    """What fits, what flies, what each differs from the base by, and the price of a degree."""
-    out = [_standing(records, terms), _flying(records)]
+    """What fits, what flies, what each differs from the base by, and the price of a degree.
+
+    most : rows of a table at the most; what is not beaten is so among all options
+    """
+    good = non_dominated(list(records))
+    step = _per_degree(records, options)
+    records = records[:most]
+    out = [_standing(records, terms), _flying(records, terms)]
+    if any(r["alpha"] is not None for r in records):
+        out += [_in_trim(records), _drag(records, good if len(records) > 1 else set())]
     if any(r["mass_change"] is not None for r in records):
         out.append(_skin(records))
     if len(records) > 1:
         out.append(_against_base(records))
-    step = _per_degree(records, options)
     if step is not None:
-        out.append(step)
+        out.append(replace(step, rows=step.rows[:most]))
     return tuple(out)
 
 
@@ -67,43 +113,118 @@ BENDING = (
 )
 
 
-def _flying(records: Sequence[Record]) -> SheetTable:
-    good = non_dominated(list(records))
+def _flying(records: Sequence[Record], terms: Terms) -> SheetTable:
+    """Neutral point and static margin, and lift and moment at no angle of attack."""
+    keys = ("static_margin", "lift_at_zero", "moment_at_zero")
     rows = [
         (
-            _label(r) + (" *" if r["number"] in good else ""),
+            _label(r),
             _cell(r, "wing_area"),
             _cell(r, "neutral_point", "neutral_point_error"),
-            _cell(r, "static_margin"),
-            _cell(r, "alpha"),
-            _cell(r, "control"),
-            _cell(r, "drag_area", "drag_area_error"),
-            _cell(r, "drag_least"),
-            _cell(r, "drag_coefficient"),
-            _cell(r, "bending", "bending_error"),
+            _cell(r, "mac"),
+            *(_cell(r, key) for key in keys),
         )
         for r in records
-        if r["problem"] is None
+        if r["neutral_point"] is not None
     ]
     heads = (
         "option",
         "wing area",
         "neutral point",
+        "wing's mean chord",
         "static margin",
-        "alpha",
-        "trim incidence",
-        "induced drag / q",
-        "least with any twist",
-        "CDi, base area",
-        "root bending / lift",
+        "lift coefficient at no angle",
+        "moment coefficient",
     )
     remarks = (
-        "± is the change from a lattice of half as many strips and rows. Trimmed at one lift.",
-        BENDING,
-        "* no other option is lower in one of induced drag, root bending and tip height without "
-        "being higher in another.",
+        f"With the surfaces that are on at the stage {terms.stage}, the same for every option.",
+        "Static margin: from the CG back to the neutral point, in % of the mean aerodynamic chord "
+        "of the option's own wing, true planform.",
+        "Lift coefficient at no angle of attack, surfaces as designed; moment coefficient about "
+        "the neutral point, nose up, the same at every angle; both by the option's own wing.",
+        *(f"{_label(r)}: {r['lattice']}." for r in records if r["lattice"] is not None),
     )
-    return SheetTable("flying", "In trim at the same lift", heads, tuple(rows), remarks)
+    return SheetTable("flying", "In the air", heads, tuple(rows), remarks)
+
+
+def _in_trim(records: Sequence[Record]) -> SheetTable:
+    """Angles, what each surface carries, and the section that lifts most."""
+    rows = [
+        (
+            _label(r),
+            _cell(r, "alpha"),
+            r["trimmer"] or "none",
+            _cell(r, "control"),
+            _cell(r, "incidence"),
+            _shares(r),
+            _cell(r, "section_lift"),
+            _where(r),
+        )
+        for r in records
+        if r["alpha"] is not None
+    ]
+    heads = (
+        "option",
+        "angle of attack",
+        "trimming surface",
+        "incidence added",
+        "its incidence then",
+        "shares of the lift",
+        "largest section lift coefficient",
+        "where",
+    )
+    told = "Its incidence then: of the trimming surface's root, to the reference line, nose up."
+    title = "Angles and loads in trim, at the same lift"
+    return SheetTable("trim", title, heads, tuple(rows), (told,))
+
+
+def _drag(records: Sequence[Record], good: set[int]) -> SheetTable:
+    """Induced drag and root bending."""
+    keys = ("drag_least", "drag_coefficient")
+    rows = [
+        (
+            _label(r) + (" *" if r["number"] in good else ""),
+            _cell(r, "drag_area", "drag_area_error"),
+            *(_cell(r, key) for key in keys),
+            _cell(r, "bending", "bending_error"),
+        )
+        for r in records
+        if r["drag_area"] is not None
+    ]
+    heads = (
+        "option",
+        "induced drag over dynamic pressure",
+        "least with any twist",
+        "induced drag coefficient, base area",
+        "root bending over lift",
+    )
+    remarks = [
+        "± is the change from a lattice of half as many strips and rows, also for the neutral "
+        "point.",
+        BENDING,
+    ]
+    if good:
+        remarks.append(
+            "* no other option is lower in one of induced drag, root bending and tip height "
+            "without being higher in another."
+        )
+    title = "Drag and bending in trim, at the same lift"
+    return SheetTable("drag", title, heads, tuple(rows), tuple(remarks))
+
+
+def _shares(record: Record) -> Cell:
+    if record["shares"] is None:
+        return None
+    shares = json.loads(record["shares"])
+    text = ", ".join(f"{literal(name)} {{{k}}}" for k, name in enumerate(shares))
+    return Words(text, tuple(Quantity(share, "percent") for share in shares.values()))
+
+
+def _where(record: Record) -> Cell:
+    if record["section_lift_bl"] is None:
+        return None
+    text = f"{literal(record['section_lift_on'])} at {{0}}"
+    return Words(text, (Quantity(record["section_lift_bl"], "butt"),))
 
 
 def _skin(records: Sequence[Record]) -> SheetTable:
@@ -117,27 +238,9 @@ def _skin(records: Sequence[Record]) -> SheetTable:
 
 
 def _against_base(records: Sequence[Record]) -> SheetTable:
-    base = records[0]
-
-    def change(record: Record, key: str, *, share: bool) -> Cell:
-        if record[key] is None or base[key] is None:
-            return None
-        moved = float(record[key]) - float(base[key])
-        if not share:
-            kind = "fine" if FIELDS[key][1] in ("length", "station", "gap") else FIELDS[key][1]
-            return Quantity(moved, kind)
-        return Quantity(moved / float(base[key]), "percent")
-
+    keys = ("tip_height", "width", "clearance", "neutral_point", "drag_area", "bending")
     rows = [
-        (
-            _label(r),
-            change(r, "tip_height", share=False),
-            change(r, "width", share=False),
-            change(r, "clearance", share=False),
-            change(r, "neutral_point", share=False),
-            change(r, "drag_area", share=True),
-            change(r, "bending", share=True),
-        )
+        (_label(r), *(_moved(records[0], r, key) for key in keys))
         for r in records[1:]
         if r["problem"] is None
     ]
@@ -150,42 +253,40 @@ def _against_base(records: Sequence[Record]) -> SheetTable:
         "induced drag",
         "root bending",
     )
-    return SheetTable("against-base", "Against the base design", heads, tuple(rows))
+    return SheetTable("against-base", "Against the base design", heads, tuple(rows), (ERROR,))
 
 
 def _per_degree(records: Sequence[Record], options: Sequence[Option]) -> SheetTable | None:
     """What a degree costs from one option to the next, where one angle alone is varied."""
     found = []
-    for option, record in zip(options[1:], records[1:], strict=True):
-        if len(option.changes) != 1 or record["problem"] is not None:
+    for option, record in zip(options, records, strict=True):
+        changes = option.changes or option.repeats
+        if not changes:
+            continue
+        if len(changes) != 1 or record["problem"] is not None:
             return None
         try:
-            found.append((float(read(option.changes[0][1], "angle")), record))
+            found.append((float(read(changes[0][1], "angle")), changes[0][1], record))
         except NotationError:
             return None
-    found.sort(key=lambda pair: pair[0])
+    found.sort(key=lambda one: one[0])
+    keys = ("tip_height", "width", "clearance", "drag_area", "bending")
     rows: list[tuple[Cell, ...]] = []
-    for (a, one), (b, two) in pairwise(found):
+    for (a, first, one), (b, second, two) in pairwise(found):
         degrees = (b - a) * 57.29577951308232
-        if degrees <= 0.0:
-            continue
-
-        def rate(key: str, one: Record = one, two: Record = two, d: float = degrees) -> Cell:
-            if one[key] is None or two[key] is None:
-                return None
-            kind = FIELDS[key][1]
-            if key in ("drag_area", "bending"):
-                return Quantity((two[key] - one[key]) / one[key] / d, "percent_fine")
-            return Quantity(
-                (two[key] - one[key]) / d, "fine" if kind in ("length", "gap") else kind
-            )
-
-        keys = ("tip_height", "width", "clearance", "drag_area", "bending")
-        rows.append((f"{one['name']} to {two['name']}", *(rate(key) for key in keys)))
+        if degrees > 0.0:
+            cells = (_moved(one, two, key, degrees) for key in keys)
+            rows.append((f"{first} to {second}", *cells))
     if not rows:
         return None
     heads = ("between", "tip height", "width", "least gap", "induced drag", "root bending")
-    return SheetTable("per-degree", "What each degree costs", heads, tuple(rows))
+    return SheetTable("per-degree", "What each degree costs", heads, tuple(rows), (ERROR,))
+
+
+ERROR = (
+    "± is how much the difference itself changes from a lattice of half as many strips and rows; a "
+    "difference below that is not told apart from none."
+)
 
 
 def sentences(records: Sequence[Record], design: Design) -> tuple[str, ...]:
@@ -195,15 +296,51 @@ def sentences(records: Sequence[Record], design: Design) -> tuple[str, ...]:
     for verdict in ("fits", "fits only with care", "does not fit", "not judged"):
         names = [r["name"] for r in judged if r["verdict"] == verdict]
         if names:
-            out.append(f"{verdict}: {', '.join(names)}")
+            out.append(_listed(verdict, names))
+    if len(records) > 1 and judged:
+        out += _none_fits(records)
     failed = [f"{r['name']} ({r['problem']})" for r in records if r["problem"] is not None]
     if failed:
-        out.append(f"cannot be built or solved: {'; '.join(failed)}")
+        out.append(_listed("cannot be built", failed))
+    flat = [f"{r['name']} ({r['lattice']})" for r in records if r["lattice"] is not None]
+    if flat:
+        out.append(_listed("no figures in trim", flat))
     good = non_dominated(list(records))
-    if good:
+    if good and len(records) > 1:
         names = [r["name"] for r in records if r["number"] in good]
-        out.append(
-            "not beaten in induced drag, root bending and tip height at once: " + ", ".join(names)
-        )
-    out.append(f"base: {design.name} as designed. Which option is best is for its builder to say.")
+        what = "in induced drag, root bending and tip height at once"
+        if len(good) == len(records):
+            out.append(f"None is beaten {what}: each gives something for what it takes.")
+        else:
+            out.append(_listed(f"not beaten {what}", names))
+    out.append(
+        f"base: {design.name} as designed."
+        + (" Which option is best is for its builder to say." if len(records) > 1 else "")
+    )
     return tuple(out)
+
+
+def _none_fits(records: Sequence[Record]) -> list[str]:
+    """The sentence where no option fits, if so."""
+    words = [r["verdict"] or "" for r in records]
+    if any(word.startswith("fits") for word in words[1:]):
+        return []
+    if words[0].startswith("fits"):
+        return ["No option fits; the base design does."]
+    if all(word == "does not fit" for word in words):
+        return ["No option fits, and neither does the base design."]
+    return ["Neither an option nor the base design is shown to fit."]
+
+
+NAMED = 20
+"""Options that a sentence names; the others are counted."""
+
+
+def _listed(head: str, names: Sequence[str]) -> str:
+    """A sentence that names options: in one line, or one a line where a name holds a comma."""
+    told = list(names[:NAMED])
+    if len(names) > NAMED:
+        told.append(f"and {len(names) - NAMED} more, in the tables")
+    if any("," in name for name in names[:NAMED]):
+        return "\n  ".join([f"{head}:", *told])
+    return f"{head}: {', '.join(told)}"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -9,8 +11,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.aero.answer import pair, reference_wing
-from planform.aero.flow import solve
+from planform.aero.answer import Pair, pair, reference_wing
 from planform.aero.lifting import lifting_surfaces
 from planform.airframe.build import Airframe, build
 from planform.airframe.measure import design_measures, standing_measures
@@ -19,9 +20,10 @@ from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.balance.answer import balance
 from planform.core.canard import static_margin
 from planform.design.load import design_from, place_from
-from planform.design.models import Design
+from planform.design.models import Design, Stage
 from planform.design.place import Place
-from planform.design.problems import InputError
+from planform.design.problems import InputError, Problem
+from planform.design.units import show
 from planform.fit.room import Room, build_room
 from planform.fit.verdict import judge
 from planform.study.options import Option, changed_design
@@ -63,25 +65,54 @@ FIELDS: dict[str, tuple[str, str]] = {
     "width": ("overall width", "length"),
     "footprint": ("footprint", "area"),
     "wing_area": ("wing area", "area"),
+    "mac": ("mean aerodynamic chord of the wing", "fine"),
     "winglet_area": ("winglet area, developed", "area"),
     "wetted_area": ("wetted area, wing and winglets", "area"),
     "neutral_point": ("neutral point", "station"),
-    "neutral_point_error": ("its refinement difference", "fine"),
-    "static_margin": ("static margin", "percent"),
-    "alpha": ("alpha in trim", "angle"),
-    "control": ("trimming incidence", "angle"),
+    "neutral_point_error": ("neutral point, refinement difference", "fine"),
+    "neutral_point_coarse": ("neutral point by the coarser lattice", "station"),
+    "lift_at_zero": ("lift coefficient at no angle of attack, own wing area", "coefficient"),
+    "moment_at_zero": (
+        "moment coefficient about the neutral point, nose up, own wing area and chord",
+        "coefficient",
+    ),
+    "static_margin": ("static margin, of the wing's mean aerodynamic chord", "percent"),
+    "alpha": ("angle of attack in trim", "angle"),
+    "control": ("incidence added for trim", "angle"),
+    "incidence": ("incidence of the trimming surface's root in trim", "angle"),
+    "section_lift": ("largest section lift coefficient in trim", "coefficient"),
+    "section_lift_bl": ("butt line of the largest section lift", "butt"),
     "drag_area": ("induced drag over dynamic pressure", "drag_area"),
-    "drag_area_error": ("its refinement difference", "drag_area"),
+    "drag_area_error": ("induced drag over dynamic pressure, refinement difference", "drag_area"),
+    "drag_area_coarse": ("induced drag over dynamic pressure by the coarser lattice", "drag_area"),
     "drag_coefficient": ("induced drag coefficient, base area", "coefficient"),
     "drag_least": ("least induced drag of this outline at that lift", "drag_area"),
     "bending": ("root bending over lift", "fine"),
-    "bending_error": ("its refinement difference", "fine"),
+    "bending_error": ("root bending over lift, refinement difference", "fine"),
+    "bending_coarse": ("root bending over lift by the coarser lattice", "fine"),
     "bending_bl": ("butt line of the axis of bending, the leading edge of the wing's root", "butt"),
     "bending_wl": ("waterline of that axis", "water"),
-    "clearance": ("least clearance", "gap"),
+    "clearance": ("least clearance", "length"),
     "mass_change": ("change of weight", "mass"),
 }
 """Figures of an option: words and kind of quantity, in SI."""
+
+TEXTS: dict[str, str] = {
+    "name": "option",
+    "verdict": "verdict",
+    "room_verdict": "in the room",
+    "door_verdict": "out of the door",
+    "tightest": "where the least clearance is",
+    "problem": "why it cannot be built",
+    "lattice": "why the lattice tells none of its figures, or no trim",
+    "surfaces": "surfaces in the lattice",
+    "trimmer": "trimming surface",
+    "section_lift_on": "surface of the largest section lift",
+    "shares": "share of the lift in trim, surface by surface",
+    "loading": "loading along the span in trim",
+}
+"""What a record says in words, or as JSON: `shares` by surface, and `loading`, a list of surfaces
+with their name, butt lines, distances along the surface and chord times section lift [m]."""
 
 
 def default_terms(
@@ -94,7 +125,8 @@ def default_terms(
 ) -> tuple[Terms, tuple[str, ...]]:
     """The terms of a comparison, and what had to be taken as something.
 
-    Without a CG the first loading case's is taken; without one there is no trim.
+    Without a CG the first loading case's is taken; without one there is no trim. Raises
+    InputError for a CG ahead of or behind every surface that lifts.
     """
     told: list[str] = []
     airframe = build(design)
@@ -110,8 +142,28 @@ def default_terms(
             told.append(f"CG: that of the loading case {found.cases[0].name!r}")
         else:
             told.append("CG: none given and no loading case; no trim, no static margin")
+    else:
+        _refuse_outside(airframe, chosen, cg)
     terms = Terms(chosen.name, where, USUAL_LIFT if lift is None else lift, cg, skin)
     return terms, tuple(told)
+
+
+def _refuse_outside(airframe: Airframe, stage: Stage, cg: float) -> None:
+    """InputError where a CG [m] lies ahead of or behind every surface that lifts at the stage."""
+    try:
+        lines = [surface.line for surface in lifting_surfaces(airframe, stage)]
+    except InputError:
+        return  # each option then says why it has no figures
+    low = min(float(line.edge[:, 0].min()) for line in lines)
+    high = max(float((line.edge[:, 0] + line.chord).max()) for line in lines)
+    if not low <= cg <= high:
+        unit = "in" if airframe.design.units in ("ft-in", "in") else "mm"
+        given, first, last = (f"FS {show(x, 'length', unit)}" for x in (cg, low, high))
+        words = (
+            f"{given} is {'ahead of' if cg < low else 'behind'} every surface that lifts "
+            f"({first} to {last}); is it meant? allowed: a CG between them"
+        )
+        raise InputError("option", [Problem("--cg", "", words)])
 
 
 def study_of(design: Design, place: Place | None, terms: Terms) -> Study:
@@ -133,8 +185,6 @@ class _Bench:
 
 @lru_cache(maxsize=2)
 def _bench(study: Study) -> _Bench:
-    import json
-
     design = design_from(json.loads(study.design), "design")
     room = None
     if study.place is not None:
@@ -157,16 +207,19 @@ DIGITS = 8
 
 def evaluate(study: Study, option: Option) -> dict[str, Any]:
     """One option's record: figures in SI (None where there is none), verdicts, or a problem."""
-    record: dict[str, Any] = dict.fromkeys(FIELDS)
-    record |= {"number": option.number, "name": option.name, "verdict": None, "problem": None}
-    record |= {"room_verdict": None, "door_verdict": None, "tightest": None}
+    record: dict[str, Any] = dict.fromkeys(FIELDS) | dict.fromkeys(TEXTS)
+    record |= {"number": option.number, "name": option.name}
     try:
         found = _figures(study, option)
         rounded = {k: round(v, DIGITS) for k, v in found.items() if isinstance(v, float)}
         record |= found | rounded
     except InputError as error:
-        record["problem"] = "; ".join(str(p) for p in error.problems)
+        record["problem"] = _said(error)
     return record
+
+
+def _said(error: InputError) -> str:
+    return "; ".join(str(p) for p in error.problems)
 
 
 def option_airframe(study: Study, option: Option) -> Airframe:
@@ -183,16 +236,14 @@ def option_standing(study: Study, option: Option) -> Standing:
     return stand_on(airframe, stage_named(airframe.design, study.terms.stage), study.terms.stance)
 
 
-def option_loading(study: Study, option: Option) -> Loading | None:
-    """Spanwise loading of an option in trim, surface by surface, or None without a CG."""
-    bench, terms = _bench(study), study.terms
-    if terms.cg is None:
+def loading_of(record: Mapping[str, Any]) -> Loading | None:
+    """Loading along the span of a record's option in trim, surface by surface; None without."""
+    if record["loading"] is None:
         return None
-    airframe = option_airframe(study, option)
-    area, mac, _ = reference_wing(airframe)
-    flow = solve(lifting_surfaces(airframe), area, mac)
-    trimmed = flow.trim(terms.lift * bench.base_area / area, terms.cg)
-    return tuple(flow.loading(trimmed.circulation))
+    return tuple(
+        (name, np.array(y), np.array(along), np.array(value))
+        for name, y, along, value in json.loads(record["loading"])
+    )
 
 
 def option_room(study: Study) -> Room | None:
@@ -207,34 +258,19 @@ def _figures(study: Study, option: Option) -> dict[str, Any]:
     stood, found = standing_measures(standing), design_measures(airframe)
     area, mac, _ = reference_wing(airframe)
     wetted = _wetted(airframe)
-    lattice = pair(lifting_surfaces(airframe), area, mac)
-    point = lattice.figure(lambda f: f.neutral_point)
     out: dict[str, Any] = {
-        "tip_height": stood["tip_height"],
+        "tip_height": next((m.value for m in stood.items if m.key == "tip_height"), None),
         "width": stood["width"],
         "footprint": stood["footprint.area"],
         "wing_area": area,
-        "winglet_area": sum(m.value for m in found.items if m.key == "winglet.area"),
+        "mac": mac,
+        "winglet_area": sum((m.value for m in found.items if m.key == "winglet.area"), 0.0),
         "wetted_area": wetted,
-        "neutral_point": point.value,
-        "neutral_point_error": point.change,
     }
-    if terms.cg is not None:
-        lift = terms.lift * bench.base_area / area  # the same lift for every option
-        fine, coarse = (f.trim(lift, terms.cg) for f in (lattice.fine, lattice.coarse))
-        out |= {
-            "static_margin": static_margin(point.value, terms.cg, mac),
-            "alpha": fine.alpha,
-            "control": fine.control,
-            "drag_area": fine.drag * area,
-            "drag_area_error": abs(fine.drag - coarse.drag) * area,
-            "drag_coefficient": fine.drag * area / bench.base_area,
-            "drag_least": lattice.fine.least_drag(lift)[0] * area,
-            "bending": fine.bending,
-            "bending_error": abs(fine.bending - coarse.bending),
-            "bending_bl": lattice.fine.root[0],
-            "bending_wl": lattice.fine.root[1],
-        }
+    try:
+        out |= _flown(standing, area, mac, terms, bench.base_area)
+    except InputError as error:
+        out["lattice"] = _said(error)
     if terms.skin is not None:
         out["mass_change"] = terms.skin * (wetted - bench.base_wetted)
     if bench.room is not None:
@@ -252,6 +288,69 @@ def _figures(study: Study, option: Option) -> dict[str, Any]:
                 tight.what if tight.group == "room" else f"{tight.group}: {tight.what}"
             )
     return out
+
+
+def _flown(
+    standing: Standing, area: float, mac: float, terms: Terms, base_area: float
+) -> dict[str, Any]:
+    """The lattice's figures of the surfaces on at the stage that is judged too.
+
+    Raises InputError where they cannot be solved.
+    """
+    surfaces = lifting_surfaces(standing.airframe, standing.stage)
+    if not any(surface.role == "wing" for surface in surfaces):
+        words = f"no wing is on at the stage {standing.stage.name}"
+        raise InputError(standing.airframe.design.name, [Problem("", "", words)])
+    lattice = pair(surfaces, area, mac)
+    point = lattice.figure(lambda f: f.neutral_point)
+    out: dict[str, Any] = {
+        "surfaces": ", ".join(surface.name for surface in surfaces),
+        "neutral_point": point.value,
+        "neutral_point_error": point.change,
+        "neutral_point_coarse": lattice.coarse.neutral_point,
+        "lift_at_zero": lattice.fine.lift_at_zero,
+        "moment_at_zero": lattice.fine.moment_at_zero,
+    }
+    if terms.cg is None:
+        return out
+    out["static_margin"] = static_margin(point.value, terms.cg, mac)
+    lift = terms.lift * base_area / area  # the same lift for every option
+    try:
+        return out | _trimmed(lattice, lift, terms.cg, area, base_area)
+    except InputError as error:
+        return out | {"lattice": _said(error)}
+
+
+def _trimmed(
+    lattice: Pair, lift: float, cg: float, area: float, base_area: float
+) -> dict[str, Any]:
+    """The figures in trim; InputError where no angle of the linear range trims."""
+    fine, coarse = (f.trim(lift, cg) for f in (lattice.fine, lattice.coarse))
+    loading = [
+        [name, *(np.round(values, 6).tolist() for values in lines)]
+        for name, *lines in lattice.fine.loading(fine.circulation)
+    ]
+    return {
+        "alpha": fine.alpha,
+        "control": fine.control,
+        "incidence": fine.incidence,
+        "trimmer": lattice.fine.trimmer,
+        "section_lift": fine.section_lift,
+        "section_lift_on": fine.section_on,
+        "section_lift_bl": fine.section_bl,
+        "shares": json.dumps({name: round(share, 6) for name, share in fine.share.items()}),
+        "loading": json.dumps(loading),
+        "drag_area": fine.drag * area,
+        "drag_area_error": abs(fine.drag - coarse.drag) * area,
+        "drag_area_coarse": coarse.drag * area,
+        "drag_coefficient": fine.drag * area / base_area,
+        "drag_least": lattice.fine.least_drag(lift)[0] * area,
+        "bending": fine.bending,
+        "bending_error": abs(fine.bending - coarse.bending),
+        "bending_coarse": coarse.bending,
+        "bending_bl": lattice.fine.root[0],
+        "bending_wl": lattice.fine.root[1],
+    }
 
 
 BETTER_LOW = ("drag_area", "bending", "tip_height")

@@ -9,11 +9,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from pydantic import BaseModel
+
 from planform.design.load import design_from, put
 from planform.design.models import Design
-from planform.design.naming import path_text
+from planform.design.naming import path_of, path_text, words_for
 from planform.design.notation import NotationError, read
 from planform.design.problems import InputError, Problem
+from planform.design.reading import Reading
 from planform.design.vary import readings
 
 MOST = 10_000
@@ -44,19 +47,31 @@ class Variation:
         return self.path.rpartition(".")[2]
 
 
+NONE = "none"
+"""The length of a winglet that is not there: the option is built without it."""
+
+
 @dataclass(frozen=True)
 class Option:
-    """One option: its number in the grid (0 is the base) and what it changes."""
+    """One option: its number in the grid (0 is the base) and what it changes.
+
+    told : what it is in words; made from the changes where empty
+    repeats : of the base, the changes asked for that leave everything as designed
+    """
 
     number: int
     changes: tuple[tuple[str, str], ...]
+    told: str = ""
+    repeats: tuple[tuple[str, str], ...] = ()
 
     @property
     def name(self) -> str:
         """In words."""
         if not self.number:
-            return "as designed"
-        return ", ".join(f"{path.rpartition('.')[2]} {value}" for path, value in self.changes)
+            return f"as designed ({self.told})" if self.told else "as designed"
+        return self.told or ", ".join(
+            f"{path.rpartition('.')[2]} {value}" for path, value in self.changes
+        )
 
 
 def variation(path: str, text: str) -> Variation:
@@ -78,14 +93,14 @@ def grid(
 ) -> tuple[Option, ...]:
     """The base and every combination, in order; each field is checked to exist.
 
+    Without anything to vary it is the base alone. An option is one row: a value that is there
+    twice counts once, and a combination that leaves everything as designed is the base.
+
     Raises InputError for a field that is not there, a value that is not read, or more than
     `MOST` options that nobody confirmed.
     """
     if not variations:
-        problem = Problem(
-            "", "nothing to vary", "allowed: one field or more, as --cant '0 deg, 15 deg'"
-        )
-        raise InputError("options", [problem])
+        return (Option(0, ()),)
     count = count_options(variations)
     if count > MOST_EVER:
         allowed = f"allowed: at most {MOST_EVER:,}; fewer values, or one field at a time"
@@ -93,26 +108,98 @@ def grid(
     if count > MOST and not confirmed:
         problem = Problem("", f"{count:,} options", f"more than {MOST:,} need --yes; is it meant?")
         raise InputError("options", [problem])
-    problems = []
-    for one in variations:
-        for value in one.values:
-            try:
-                changed_design(design, ((one.path, value),))
-            except InputError as error:
-                problems += [p for p in error.problems if _speaks_of(p, one.path)] or list(
-                    error.problems
-                )
+    problems: list[Problem] = []
+    axes = [_axis(design, one, problems) for one in variations]
     if problems:
         raise InputError("options", list(dict.fromkeys(problems)))
-    combinations = itertools.product(*(v.values for v in variations))
-    paths = [v.path for v in variations]
-    return (
-        Option(0, ()),
-        *(
-            Option(k + 1, tuple(zip(paths, values, strict=True)))
-            for k, values in enumerate(combinations)
-        ),
-    )
+    base, out = Option(0, ()), list[Option]()
+    seen: set[tuple[tuple[str, str], ...]] = set()
+    for combination in itertools.product(*axes):
+        told = _kept([(v.change, v.words, v.as_designed) for v in combination])
+        changes = tuple(change for change, _, _ in told)
+        if changes in seen:
+            continue
+        seen.add(changes)
+        words = ", ".join(name for _, name, _ in told)
+        if all(same for _, _, same in told):
+            base = Option(0, (), words, changes)
+        else:
+            out.append(Option(len(out) + 1, changes, words))
+    return (base, *out)
+
+
+@dataclass(frozen=True)
+class _Value:
+    """A value of a field: the change, in words, and whether it leaves everything as designed."""
+
+    change: tuple[str, str]
+    words: str
+    as_designed: bool
+
+
+def _axis(design: Design, one: Variation, problems: list[Problem]) -> list[_Value]:
+    """The values of a variation, each once; what cannot be is added to the problems."""
+    base = _essence(design)
+    found: dict[Any, _Value] = {}
+    for value in one.values:
+        try:
+            changed = changed_design(design, ((one.path, value),))
+        except InputError as error:
+            problems += [p for p in error.problems if _speaks_of(p, one.path)] or list(
+                error.problems
+            )
+            continue
+        essence = _essence(changed)
+        words = _words(changed, one, value)
+        found.setdefault(essence, _Value((one.path, value), words, essence == base))
+    return list(found.values())
+
+
+def _words(changed: Design, one: Variation, value: str) -> str:
+    """What a value is called: the field in a builder's words, and the value."""
+    gone = _gone(one.path, value)
+    if gone is not None:
+        return "no winglets" if gone == "*" else f"no {gone}"
+    if one.path == "span" or ".*." in one.path:
+        return f"{one.word.replace('_', ' ')} {value}"
+    return f"{words_for(changed, path_of(one.path))} {value}"
+
+
+def _gone(path: str, value: str) -> str | None:
+    """The winglet that a change takes away, '*' for every one; None where it takes none."""
+    head, _, tail = path.partition(".")
+    name, _, field = tail.rpartition(".")
+    if head == "winglets" and field == "length" and value.lower() == NONE:
+        return name if name == "*" else str(path_of(path)[1])
+    return None
+
+
+Told = tuple[tuple[str, str], str, bool]
+
+
+def _kept(told: Sequence[Told]) -> list[Told]:
+    """The changes without those of winglets that another of them takes away."""
+    gone = {g for change, _, _ in told if (g := _gone(*change)) is not None}
+
+    def moot(path: str, value: str) -> bool:
+        if not gone or not path.startswith("winglets.") or _gone(path, value) is not None:
+            return False
+        return "*" in gone or (".*." not in path and path_of(path)[1] in gone)
+
+    return [one for one in told if not moot(*one[0])]
+
+
+def _essence(item: Any) -> Any:
+    """What of a design makes the aircraft: readings by their values, to 9 decimals in SI."""
+    if isinstance(item, Reading):
+        return round(float(item), 9)
+    if isinstance(item, BaseModel):
+        return tuple(_essence(getattr(item, name)) for name in type(item).model_fields)
+    if isinstance(item, dict):
+        return tuple((key, _essence(value)) for key, value in item.items())
+    if isinstance(item, tuple | list):
+        return tuple(_essence(one) for one in item)
+    return item
 
 
 def _speaks_of(problem: Problem, path: str) -> bool:
@@ -122,9 +209,31 @@ def _speaks_of(problem: Problem, path: str) -> bool:
 def changed_design(design: Design, changes: Sequence[tuple[str, str]]) -> Design:
     """A new design with the fields changed, all at once, checked again as a whole."""
     table = design.model_dump(mode="json", exclude_unset=True)
+    gone = [g for change in changes if (g := _gone(*change)) is not None]
     for path, value in changes:
-        _set(design, table, path, value)
+        if _gone(path, value) is None:
+            _set(design, table, path, value)
+    for name in gone:
+        _take_off(table, name)
     return design_from(table, "options")
+
+
+def _take_off(table: dict[str, Any], winglet: str) -> None:
+    """Take a winglet ('*': every one) out of the tables of a design, and what is said of it."""
+    winglets = table.get("winglets", {})
+    names = list(winglets) if winglet == "*" else [winglet]
+    if not names or any(name not in winglets for name in names):
+        words = "no such winglet" if names else "this design has no winglets"
+        raise InputError("options", [Problem("length", NONE, words)])
+    parts = {side + name for name in names for side in ("", "left ", "right ")}
+    for name in names:
+        del winglets[name]
+    for stage in table.get("stages", []):
+        for key in ("parts", "without", "open"):
+            if stage.get(key) is not None:
+                stage[key] = [part for part in stage[key] if part not in parts]
+    if "masses" in table:
+        table["masses"] = [m for m in table["masses"] if m.get("part") not in parts]
 
 
 def _set(design: Design, table: dict[str, Any], path: str, value: str) -> None:

@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from planform.design.problems import Failure, InputError, Problem
-from planform.study.compare import Study, evaluate
+from planform.study.compare import FIELDS, TEXTS, Study, evaluate
 from planform.study.options import Option
 
 Record = dict[str, Any]
@@ -40,10 +40,11 @@ HALF = "half.writing"
 
 
 def fingerprint(study: Study, options: Sequence[Option]) -> str:
-    """What a folder of records belongs to: the same files, terms, options and version."""
+    """What a folder of records belongs to: the same files, terms, options, columns and version."""
     from planform import __version__
 
-    said = json.dumps([__version__, asdict(study), [list(o.changes) for o in options]])
+    asked = [[o.name, list(o.changes)] for o in options]
+    said = json.dumps([__version__, [*FIELDS, *TEXTS], asdict(study), asked])
     return hashlib.sha256(said.encode()).hexdigest()[:24]
 
 
@@ -220,7 +221,9 @@ class _Store:
             raise InputError("output", [Problem("-o", str(self.folder), allowed)]) from None
         mark = (table.schema.metadata or {}).get(b"planform study", b"").decode()
         if mark != self.mark:
-            allowed = "holds the records of another study; name another folder"
+            allowed = (
+                "holds the records of another study, or of an older version; name another folder"
+            )
             raise InputError("output", [Problem("-o", str(self.folder), allowed)])
         found: list[Record] = table.to_pylist()
         return found
@@ -277,10 +280,8 @@ class _Store:
 
 def _schema(pa: Any) -> Any:
     from planform.design.units import KINDS, SI_UNIT
-    from planform.study.compare import FIELDS
 
-    text = ("name", "verdict", "room_verdict", "door_verdict", "tightest", "problem")
-    fields = [pa.field("number", pa.int64()), *(pa.field(name, pa.string()) for name in text)]
+    fields = [pa.field("number", pa.int64()), *(pa.field(name, pa.string()) for name in TEXTS)]
     for name, (_, kind) in FIELDS.items():
         unit = SI_UNIT[KINDS.get(kind, kind)]
         fields.append(pa.field(name, pa.float64(), metadata={"unit": unit}))

@@ -10,11 +10,14 @@ import subprocess
 import sys
 import warnings
 
+import numpy as np
 import pytest
 
 import planform as pf
+from planform.design.load import design_from
 from planform.design.problems import Failure
-from planform.study.compare import FIELDS, default_terms, evaluate, non_dominated, study_of
+from planform.sheet.compare import tables
+from planform.study.compare import default_terms, evaluate, non_dominated, study_of
 from planform.study.options import Option, changed_design, count_options, grid, variation
 from planform.study.run import PARTS, WHOLE, run_study
 from tests.commands.test_commands import MARRAM, SHED, called, names_in, run
@@ -31,18 +34,34 @@ def answer():
     return json.loads(out)
 
 
-def test_base_is_a_row_and_an_option_equal_to_it_is_the_same(answer):
-    base, options = answer["options"][0], answer["options"][1:]
-    assert (base["number"], base["name"]) == (0, "as designed")
-    same = options[1]
-    assert same["name"] == "cant 12 deg"
-    for key in FIELDS:
-        assert same[key] == base[key]
-    assert [o["name"] for o in options][-1] == "cant 60 deg"
+def test_a_value_that_leaves_all_as_designed_is_the_row_of_the_base(answer):
+    names = [o["name"] for o in answer["options"]]
+    assert names == ["as designed (cant 12 deg)", "cant 0 deg", "cant 30 deg", "cant 60 deg"]
+    assert [o["number"] for o in answer["options"]] == [0, 1, 2, 3]
+    assert "No option fits, and neither does the base design." in answer["answer"]
+    assert any(line.startswith("None is beaten") for line in answer["answer"])
+
+
+def test_trim_tells_whose_incidence_and_loads_add_up(answer):
+    for option in answer["options"]:
+        assert option["trimming_surface"] == "foreplane"
+        shares = option["share_of_lift_in_trim"]
+        assert sum(share["value"] for share in shares.values()) == pytest.approx(1.0, abs=3e-6)
+        lines = {line["surface"]: line for line in option["loading_in_trim"]}
+        assert lines.keys() == shares.keys() == {"wing", "foreplane", "winglet"}
+        lift = {
+            name: np.trapezoid(line["chord_times_section_lift"], line["butt_line"])
+            for name, line in lines.items()
+        }
+        part = lift["foreplane"] / (lift["foreplane"] + lift["wing"])
+        told = shares["foreplane"]["value"] / (
+            shares["foreplane"]["value"] + shares["wing"]["value"]
+        )
+        assert part == pytest.approx(told, abs=0.005)  # without the ends of the strips
 
 
 def test_cant_trades_height_for_span_and_drag_for_bending(answer):
-    rows = [answer["options"][k] for k in (1, 2, 3, 4)]
+    rows = [answer["options"][k] for k in (1, 0, 2, 3)]
 
     def column(key):
         return [row[key]["value"] for row in rows]
@@ -76,17 +95,18 @@ def test_figures_are_those_of_the_other_commands(answer):
 def test_folder_holds_page_plots_and_data(tmp_path):
     code, out, err = run(
         "compare", MARRAM, SHED, "--cant", "0 deg, 40 deg", "--length", "40 in, 60 in",
-        "--stage", "hull on its wheels", "-o", tmp_path / "c",
+        "--stage", "hull on its wheels", "--lift", "0.2", "-o", tmp_path / "c",
     )  # fmt: skip
     assert code == 0, err
     names = names_in(tmp_path / "c")
-    assert names == {"compare.html", "trade.svg", "span.svg", "options.csv", "options.json", WHOLE}
+    data = {"options.csv", "loading.csv", "options.json", WHOLE}
+    assert names == {"compare.html", "trade.svg", "span.svg"} | data
     page = (tmp_path / "c" / "compare.html").read_text(encoding="utf-8")
     assert page.count("<svg") == 5 + 2
     assert "it recommends" not in page
     assert "several % MAC" in page
     rows = list(csv.DictReader((tmp_path / "c" / "options.csv").read_text().splitlines()))
-    assert [row["name"] for row in rows][1:] == [
+    assert [row["option"] for row in rows][1:] == [
         "cant 0 deg, length 40 in",
         "cant 0 deg, length 60 in",
         "cant 40 deg, length 40 in",
@@ -98,8 +118,8 @@ def test_folder_holds_page_plots_and_data(tmp_path):
     assert table.column("number").to_pylist() == [0, 1, 2, 3, 4]
     assert table.schema.field("tip_height").metadata == {b"unit": b"m"}
     for number, row in zip(table.column("tip_height").to_pylist(), rows, strict=True):
-        assert float(row["tip_height [m]"]) == pytest.approx(number, abs=1e-6)
-    assert "fits: as designed" in out
+        assert float(row["tip height [m]"]) == pytest.approx(number, abs=1e-6)
+    assert "fits:\n  as designed\n  cant 0 deg, length 40 in\n" in out
 
 
 def test_without_a_place_nothing_is_judged():
@@ -117,7 +137,7 @@ def test_without_a_place_nothing_is_judged():
     [
         (("--cant", "0, 15"), "write 0 deg or 0 rad"),
         (("--cant", ","), "values between commas"),
-        ((), "nothing to vary"),
+        (("--length", "none", "--cg", "FS 40 ft"), "behind every surface that lifts"),
         (("--vary", "surfaces.wing.chord"), "allowed: a field, =, and values"),
         (("--vary", "surfaces.wing.sections[9].chord = 2 ft"), "no such field"),
         (("--vary", "surfaces.wnig.sections[1].chord = 2 ft"), "did you mean 'surfaces.wing"),
@@ -156,13 +176,75 @@ def test_a_very_large_grid_is_asked_about():
 def test_an_option_that_cannot_be_built_is_told_and_the_rest_go_on():
     design = pf.load(MARRAM)
     options = grid(design, [variation("surfaces.foreplane.sections[1].fs", "58 in, 160 in")])
-    low = changed_design(design, options[2].changes)
+    low = changed_design(design, options[1].changes)
     assert low.surfaces["foreplane"].sections[0].fs > 4.0
     terms, _ = default_terms(design)
-    level = Option(3, (*options[2].changes, ("surfaces.foreplane.sections[1].wl", "22 in")))
+    level = Option(3, (*options[1].changes, ("surfaces.foreplane.sections[1].wl", "22 in")))
     record = evaluate(study_of(design, None, terms), level)
-    assert "lies in" in record["problem"]
+    assert "lies in" in record["lattice"]
     assert record["drag_area"] is None
+
+
+def test_fit_and_lattice_are_of_one_stage():
+    design, stage = pf.load(MARRAM), "off"
+    table = design.model_dump(mode="json", exclude_unset=True)
+    table["stages"][-1] |= {"name": stage, "without": ["winglet"]}
+    table["stages"][-1].pop("parts", None)
+    bare = design_from(table, "bare")
+    terms, _ = default_terms(bare, stage)
+    here = evaluate(study_of(bare, None, terms), Option(0, ()))
+    whole, _ = default_terms(design)
+    gone = evaluate(study_of(design, None, whole), grid(design, [variation("length", "none")])[1])
+    assert here["surfaces"] == gone["surfaces"] == "wing, foreplane"
+    assert here["drag_area"] == pytest.approx(gone["drag_area"], abs=1e-7)
+    assert here["neutral_point"] == pytest.approx(gone["neutral_point"], abs=1e-7)
+    assert here["tip_height"] == pytest.approx(gone["tip_height"], abs=1e-7)
+    assert gone["winglet_area"] == 0.0
+
+
+def test_a_grid_has_each_aircraft_once():
+    design = pf.load(MARRAM)
+    found = grid(
+        design, [variation("cant", "12 deg, 15 deg, 12°"), variation("length", "none, 50 in")]
+    )
+    assert [o.name for o in found] == [
+        "as designed",
+        "no winglets",
+        "cant 12 deg, length 50 in",
+        "cant 15 deg, length 50 in",
+    ]
+    chord = grid(design, [variation("surfaces.wing.sections[4].chord", "20 in")])
+    assert "sections" not in chord[1].name
+    assert grid(design, []) == (Option(0, ()),)
+
+
+def test_no_trim_is_told_beyond_the_linear_range():
+    design = pf.load(DESIGNS / "samphire.toml")
+    terms, _ = default_terms(design, cg=-1.0)
+    record = evaluate(study_of(design, None, terms), Option(0, ()))
+    assert "tells no trim beyond 15°" in record["lattice"]
+    assert record["drag_area"] is None
+    assert record["neutral_point"] is not None
+
+
+def test_the_error_of_a_difference_is_its_own():
+    design = pf.load(MARRAM)
+    terms, _ = default_terms(design)
+    options = grid(design, [variation("cant", "12 deg, 12.01 deg, 40 deg")])
+    records = [evaluate(study_of(design, None, terms), o) for o in options]
+    sheet = next(t for t in tables(records, options, terms) if t.key == "against-base")
+    drag = sheet.rows[1][sheet.columns.index("induced drag")]
+    one, two = records[0], records[2]
+    fine = two["drag_area"] / one["drag_area"] - 1.0
+    coarse = two["drag_area_coarse"] / one["drag_area_coarse"] - 1.0
+    assert drag.value == pytest.approx(fine)
+    assert drag.worst == pytest.approx(abs(fine - coarse))
+    assert 0.0 < drag.worst < one["drag_area_error"] / one["drag_area"]
+    records[1] |= {"drag_area": one["drag_area"] * 1.00001}
+    records[1] |= {"drag_area_coarse": one["drag_area_coarse"] * 0.999}
+    sheets = {t.key: t for t in tables(records, options, terms)}
+    assert "below its own error" in sheets["against-base"].rows[0][5].text
+    assert "below its own error" in sheets["per-degree"].rows[0][4].text
 
 
 def test_terms_not_given_are_told():
