@@ -21,9 +21,9 @@ from planform.design.problems import InputError
 from planform.design.roof import breaks, height_at
 from planform.fit.clearance import Clearance, clearances, placed
 from planform.fit.moves import Tight
-from planform.fit.rolling import Tightest, Way, push_through
+from planform.fit.rolling import Push, Tightest, Way
 from planform.fit.room import Room
-from planform.fit.verdict import WAY_OUT, Check, FitAnswer, Strand, parked_checks, push_checks
+from planform.fit.verdict import JAMBS, WAY_OUT, Check, FitAnswer, Strand, parked_checks
 from planform.fit.way_out import level_gap
 from planform.study.inputs import Input, State, given_inputs, moved, state_of
 
@@ -168,14 +168,17 @@ def _stranded(
     if check.gap is None or check.group == WAY_OUT:
         return check, {}
     strands, ends = [], {}
-    for probe in _probes(check, answer, base, moves):
+    probes = _probes(check, answer, base, moves)
+    # a push's gap is a proved bound, a hair under what a place of it measures
+    shift = 0.0 if check.tight is None else check.gap - min(p.base_gap for p in probes)
+    for probe in probes:
         found: Ends = {}
         for move in moves:
             change = check.sign * probe.change(move)
             if change > found.get(move.input, (0.0, 0.0))[0]:
                 found[move.input] = (change, move.side)
         spread = ranked({one.name: change for one, (change, _) in found.items()})
-        strands.append(Strand(probe.name, probe.base_gap, spread))
+        strands.append(Strand(probe.name, probe.base_gap + shift, spread))
         ends[probe.name] = found
     return replace(check, strands=tuple(strands)), ends
 
@@ -189,7 +192,7 @@ def _probes(check: Check, answer: FitAnswer, base: State, moves: Sequence[Moved]
         found = [_way_instant(t, base) for t in answer.way.tight]
         return sorted(found, key=lambda probe: probe.name != check.detail)
     if check.tight is not None:
-        return [_instant(check, check.tight, answer, base)]
+        return _instants(check, check.tight, answer, base)
     parts = _door_gaps(check, base)
     return [_door_part(check, name, base) for name in sorted(parts, key=lambda n: parts[n])]
 
@@ -216,41 +219,85 @@ def _way_instant(tight: Tight, base: State) -> Probe:
     return Probe(f"{tight.part} and {tight.thing}", base, measure, lambda move: np.inf)
 
 
-BESIDE = 0.06
-"""How far beside the tightest instant the same part is looked at again [m]; assumption."""
+APART = 0.2
+"""How far apart the places of a push are looked at for rivals of its tightest one [m]."""
+
+RIVAL = 0.05
+"""A place of a push with more than this over the least gap does not come to govern [m];
+assumption."""
+
+NEAREST = 2e-3
+"""How closely a place where the gap is least is found again [m]."""
 
 
-def _instant(check: Check, tight: Tightest, answer: FitAnswer, base: State) -> Probe:
-    """About the same part's gap at the same instant of its way out; only its change counts.
-
-    A little beside is looked at too, so that a part that comes to stand short of the thing, or
-    beyond it, is still seen. What the instant itself moves is of second order where the gap is
-    smoothly least. An input that may stop the push takes the whole gap.
-    """
+def _instants(check: Check, tight: Tightest, answer: FitAnswer, base: State) -> list[Probe]:
+    """The places of a push where the gap of a kind is least or nearly so, the least first."""
     push = next(p for p in answer.pushes if p.door == check.group)
+    way = _way(push, base)
+    places = np.arange(push.start, push.end, APART)
+    gaps = np.array([way.gap(tight.kind, float(at)) for at in places])
+    around = np.concatenate([[np.inf], gaps, [np.inf]])
+    lowest = (gaps <= around[:-2]) & (gaps < around[2:]) & (gaps < tight.gap + RIVAL)
+    apart = np.abs(places - tight.pose.along) > 1.5 * APART
+    found = [tight.pose.along, *map(float, places[lowest & apart])]
+    return [_instant(tight, push, at, base, first=k == 0) for k, at in enumerate(found)]
+
+
+def _instant(tight: Tightest, push: Push, at: float, base: State, *, first: bool) -> Probe:
+    """The least gap of a kind about one place of a push, measured alike in every state.
+
+    The place where it is least may move along the way. An input that may stop the push takes the
+    whole gap.
+    """
 
     def measure(state: State) -> float:
-        door = next(d for d in state.room.place.doors if d.name == check.group)
-        way = Way(state.standing, state.room, door, push.ahead, push.across)
         try:
-            gap = way.gap(tight.kind, tight.pose.along, tight.part, BESIDE)
+            gap = _least_about(_way(push, state), tight.kind, at)
         except CannotStand:
             return min(tight.gap, 0.0)
         return gap if np.isfinite(gap) else tight.gap
 
-    return Probe(f"{tight.part} and {tight.thing}", base, measure, lambda move: np.inf)
+    name = f"{tight.part} and {tight.thing}"
+    if not first:
+        name += f", parking point at {at:.1f} m"
+    return Probe(name, base, measure, lambda move: np.inf)
 
 
-def _pushed_again(check: Check, answer: FitAnswer, state: State) -> Check:
-    """A check along the way, pushed again as the corner has it."""
+def _way(push: Push, state: State) -> Way:
+    """The push in another state; what was solved for it there is kept."""
+    if push not in state.ways:
+        door = next(d for d in state.room.place.doors if d.name == push.door)
+        state.ways[push] = Way(state.standing, state.room, door, push.ahead, push.across)
+    return state.ways[push]
+
+
+def _least_about(way: Way, kind: str, at: float) -> float:
+    """The least gap of a kind near a place of a push [m]; infinite where none."""
+    step, least = 0.5 * APART, way.gap(kind, at)
+    while step > NEAREST:
+        beside = [(way.gap(kind, at + side * step), at + side * step) for side in (1.0, -1.0)]
+        gap, there = min(beside)
+        if gap < least:
+            least, at = gap, there
+        else:
+            step *= 0.5
+    return least
+
+
+def _pushed_again(check: Check, tight: Tightest, answer: FitAnswer, state: State) -> Check:
+    """A check along the way, pushed again as a corner has it; the worst of its corners stays."""
     push = next(p for p in answer.pushes if p.door == check.group)
-    door = next(d for d in state.room.place.doors if d.name == check.group)
-    again = push_through(state.standing, state.room, door, push.ahead)
-    found = next((c for c in push_checks(again, state.room) if c.key == check.key), None)
-    if found is None or found.gap is None:
+    way = _way(push, state)
+    kinds = JAMBS if tight.kind in JAMBS else (tight.kind,)
+    try:
+        found = [way.least(kind, *way.reach) for kind in kinds]
+    except CannotStand:
         return check
-    other = found.detail != check.detail
-    return replace(check, built=found.gap, built_detail=found.detail if other else "")
+    least = min((t for t in found if t is not None), key=lambda t: t.gap, default=None)
+    if least is None or (check.built is not None and check.sign * (least.gap - check.built) <= 0.0):
+        return check
+    detail = f"{least.part} and {least.thing}, {push.way}"
+    return replace(check, built=least.gap, built_detail=detail if detail != check.detail else "")
 
 
 def _rivals(
@@ -294,14 +341,14 @@ def _cornered(
     for k, (check, ends) in enumerate(found):
         if check.worst <= 0.0 or check.group == WAY_OUT:
             continue
-        wanted = _corner(check, ends)
-        for sides, members in corners:
-            if all(sides.get(one, side) == side for one, side in wanted.items()):
-                sides.update(wanted)
-                members.append(k)
-                break
-        else:
-            corners.append((wanted, [k]))
+        for wanted in _corners(check, ends):
+            for sides, members in corners:
+                if all(sides.get(one, side) == side for one, side in wanted.items()):
+                    sides.update(wanted)
+                    members.append(k)
+                    break
+            else:
+                corners.append((wanted, [k]))
     checks = [check for check, _ in found]
     notes = []
     for sides, members in corners:
@@ -317,10 +364,23 @@ def _cornered(
         for k in members:
             check = checks[k]
             if check.tight is not None:
-                checks[k] = _pushed_again(check, answer, state)
+                checks[k] = _pushed_again(check, check.tight, answer, state)
             else:
                 checks[k] = _again(check, state)
     return checks, notes
+
+
+CORNERS = 3
+"""Of a push, the corners of this many places are built; assumption."""
+
+
+def _corners(check: Check, ends: dict[str, Ends]) -> list[dict[Input, float]]:
+    """The corners to build for a check; of a push those of its worst places, as they move along."""
+    first = _corner(check, ends)
+    if check.tight is None or check.sign > 0.0:
+        return [first]
+    strands = sorted(check.strands, key=check.worst_of)[:CORNERS]
+    return [{one: side for one, (_, side) in ends[strand.name].items()} for strand in strands]
 
 
 def _corner(check: Check, ends: dict[str, Ends]) -> dict[Input, float]:

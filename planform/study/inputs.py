@@ -17,6 +17,7 @@ from planform.design.problems import InputError, Problem
 from planform.design.reading import Reading
 from planform.design.vary import WEIGHTS, readings, shifted
 from planform.fit.door import Passage, passages
+from planform.fit.rolling import Push, Way
 from planform.fit.room import Room, build_room, spot_point
 from planform.fit.verdict import LOOK, FitAnswer
 
@@ -88,6 +89,11 @@ class State:
     standing: Standing
     room: Room
     spot: Spot | None
+
+    @cached_property
+    def ways(self) -> dict[Push, Way]:
+        """Pushes over uneven ground, as they were followed here; filled as they are asked."""
+        return {}
 
     @cached_property
     def doors(self) -> dict[str, Passage]:
