@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -50,11 +51,13 @@ class Strand:
     """One of the gaps that a check is the least of, and what the tolerances do to it [m].
 
     spread : what they take from it; of a check below zero what they give it
+    sides : by input, at which end of its tolerance it does so: 1 above, -1 below
     """
 
     name: str
     gap: float
     spread: Spread
+    sides: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, eq=False)

@@ -53,13 +53,13 @@ def _next(better: Better, system: str) -> str:
     if better.verdict != check.verdict:
         outcome = f"coming out as written, it {better.verdict}"
     elif better.settles and better.can_turn:
-        outcome = "coming out as written it settles the verdict, otherwise it can turn it"
+        outcome = "coming out as written it settles this question, otherwise it can turn the answer"
     elif better.settles:
-        outcome = "coming out as written it settles the verdict; alone it cannot turn it"
+        outcome = "coming out as written it settles this question; alone it cannot turn the answer"
     elif better.can_turn:
-        outcome = "it can turn the verdict, and does not settle it alone"
+        outcome = "it can turn the answer, and does not settle it alone"
     else:
-        outcome = "alone it neither settles nor turns the verdict"
+        outcome = "alone it neither settles nor turns the answer"
     return (
         f"Measure next, for “{check.title}”: {_reading(better.input)}. Read to {careful} it "
         f"narrows {_band(check.worst, system)} to {_band(better.worst, system)} "

@@ -177,10 +177,77 @@ def _stranded(
             change = check.sign * probe.change(move)
             if change > found.get(move.input, (0.0, 0.0))[0]:
                 found[move.input] = (change, move.side)
-        spread = ranked({one.name: change for one, (change, _) in found.items()})
-        strands.append(Strand(probe.name, probe.base_gap + shift, spread))
+        strands.append(_strand(probe.name, probe.base_gap + shift, found))
         ends[probe.name] = found
     return replace(check, strands=tuple(strands)), ends
+
+
+def _strand(name: str, gap: float, ends: Ends) -> Strand:
+    spread = ranked({one.name: change for one, (change, _) in ends.items()})
+    return Strand(name, gap, spread, {one.name: side for one, (_, side) in ends.items()})
+
+
+@dataclass(frozen=True, eq=False)
+class Reread:
+    """A check once one of its inputs is read better.
+
+    check : judged again with that input's tolerance as narrow, its gap as it is
+    gaps : its gap where the better reading comes out at the ends of the tolerance of today [m]
+    """
+
+    check: Check
+    gaps: tuple[float, float]
+
+
+def read_better(answer: FitAnswer, room: Room, check: Check, one: Input, step: float) -> Reread:
+    """A check judged again with one input's tolerance narrower, every strand counted.
+
+    step : the narrower tolerance [SI]
+    """
+    finer, found = replace(one, step=step), replace(one, step=one.step - step)
+    if check.group == WAY_OUT:
+        return _scaled(check, one, step / one.step)
+    base = state_of(answer.standing, room, answer.spot)
+    known = {i.name: i for i in given_inputs(answer.standing.airframe.design, room.place)}
+    moves = {(i, s): _move(answer, base, i, s) for i in (finer, found) for s in (1.0, -1.0)}
+    probes = {p.name: p for p in _named(check, answer, base)}
+    strands, ends = [], {}
+    for strand in check.strands:
+        probe = probes[strand.name]
+        changes = {s: check.sign * probe.change(moves[finer, s]) for s in (1.0, -1.0)}
+        worse = max(changes, key=lambda side: changes[side])
+        own: Ends = {
+            known[name]: (change, strand.sides[name])
+            for name, change in strand.spread.by_input
+            if name != one.name
+        }
+        if changes[worse] > 0.0:
+            own[finer] = changes[worse], worse
+        strands.append(_strand(strand.name, strand.gap, own))
+        ends[strand.name] = own
+    again = replace(check, strands=tuple(strands), built=None, built_detail="")
+    (again,), _ = _cornered([(again, ends)], answer, room)
+    up, down = (
+        min(t.gap + probes[t.name].change(moves[found, s]) for t in strands) for s in (1.0, -1.0)
+    )
+    return Reread(again, (up, down))
+
+
+def _named(check: Check, answer: FitAnswer, base: State) -> list[Probe]:
+    """The probes of a check's strands, by what they were called."""
+    if check.clearance is None:
+        return _probes(check, answer, base, [])
+    kind = check.clearance.kind
+    return [_pair(c, base) for c in answer.near if c.kind == kind]
+
+
+def _scaled(check: Check, one: Input, share: float) -> Reread:
+    """The way out with an input read better, to first order as all its bands are."""
+    strands = tuple(replace(s, spread=s.spread.but(one.name, share)) for s in check.strands)
+    again = replace(check, strands=strands)
+    shifts = [(s.gap, dict(s.spread.by_input).get(one.name, 0.0)) for s in check.strands]
+    up, down = (min(g + d * (1.0 - share) * c for g, c in shifts) for d in (1.0, -1.0))
+    return Reread(again, (up, down))
 
 
 def _probes(check: Check, answer: FitAnswer, base: State, moves: Sequence[Moved]) -> list[Probe]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planform.fit.room import Room
 from planform.fit.verdict import Check, FitAnswer
-from planform.study.gaps import effects
+from planform.study.gaps import Reread, effects, read_better
 from planform.study.inputs import Input, bare_inputs, given_inputs
 
 CAREFUL = {"length": 0.0015875, "angle": 0.0017453292519943296}
@@ -19,53 +19,70 @@ class Better:
     """One input of a check read better, and what is then left of the check's band [m].
 
     careful : the tolerance it is read to [SI]
+    after : the check judged again with that tolerance
     """
 
     check: Check
     input: Input
     careful: float
-    worst: float
-    within_99: float
+    after: Reread
+
+    @property
+    def worst(self) -> float:
+        """What the tolerances then take, all at their ends [m]."""
+        return self.after.check.worst
+
+    @property
+    def within_99(self) -> float:
+        """The same in 99 of 100 cases [m]."""
+        return self.after.check.within_99
 
     @property
     def verdict(self) -> str:
         """The verdict then, where the reading comes out as written."""
-        assert self.check.gap is not None
-        return self.check.word(self.check.gap, self.worst)
+        return self.after.check.verdict
 
     @property
     def settles(self) -> bool:
         """Whether the verdict cannot turn any more, where the reading comes out as written."""
-        return not self.check.open_within(self.worst)
+        return not self.after.check.open
 
     @property
     def can_turn(self) -> bool:
         """Whether another verdict can come of it, the reading anywhere in its present tolerance."""
-        gap = self.check.gap
-        assert gap is not None
-        shift = self.check.worst - self.worst
-        return any(
-            self.check.word(gap + side * shift, self.worst) != self.check.verdict
-            for side in (-1.0, 0.0, 1.0)
-        )
+        found = self.after.check
+        assert found.gap is not None
+        gaps = (found.gap, *self.after.gaps)
+        return any(found.word(gap, self.worst) != self.check.verdict for gap in gaps)
 
 
-def better_readings(check: Check, inputs: tuple[Input, ...]) -> tuple[Better, ...]:
-    """Every input that can be read better, the one that narrows the band of the verdict most first.
+TOLD = 3
+"""How many readings of a check are judged again and told."""
+
+
+def better_readings(
+    answer: FitAnswer, room: Room, check: Check, inputs: tuple[Input, ...]
+) -> tuple[Better, ...]:
+    """The inputs worth reading better, each judged again so, what narrows the band most first.
 
     inputs : those of the design and the place that carry a tolerance
+    Which ones are judged again is foretold to first order from every strand of the check.
     """
     by_name = {one.name: one for one in inputs}
-    out = []
-    for name, change in check.spread.by_input:
-        one = by_name[name]
+    names = dict.fromkeys(name for s in check.strands for name, _ in s.spread.by_input)
+    found = []
+    for one in map(by_name.__getitem__, names):
         careful = CAREFUL.get(one.reading.kind, one.step)
-        if careful >= one.step:
-            continue
-        rest = check.spread.but(name, careful / one.step)
-        worst = max(0.0, check.worst - change * (1.0 - careful / one.step))
-        narrower = check.within_99 - (check.spread.within_99 - rest.within_99)
-        out.append(Better(check, one, careful, worst, min(max(0.0, narrower), worst)))
+        if careful < one.step:
+            share = careful / one.step
+            cut = tuple(replace(s, spread=s.spread.but(one.name, share)) for s in check.strands)
+            rough = replace(check, strands=cut, built=None)
+            found.append((rough.worst, rough.within_99, one, careful))
+    found.sort(key=lambda f: f[:2])
+    out = [
+        Better(check, one, careful, read_better(answer, room, check, one, careful))
+        for *_, one, careful in found[:TOLD]
+    ]
     return tuple(sorted(out, key=lambda better: (better.worst, better.within_99)))
 
 
@@ -75,7 +92,7 @@ class Advice:
 
     deciding : the check that makes the verdict, None where nothing was judged
     better : of each check whose verdict could turn inside its tolerance, the deciding one first,
-        the readings that narrow it
+        the readings that narrow it most
     bare : the readings without any tolerance that matter most for the deciding check, and what
         each alone does to it when moved by what `planform.study.inputs.ASSUMED` says [m]; empty
         where all of them moved so together could not turn it
@@ -101,7 +118,7 @@ def advice(answer: FitAnswer, room: Room) -> Advice:
     checks = sorted(
         (c for c in answer.checks if c.open), key=lambda c: (c is not deciding, c.spare)
     )
-    better = tuple((check, better_readings(check, inputs)) for check in checks)
+    better = tuple((check, better_readings(answer, room, check, inputs)) for check in checks)
     bare: list[tuple[Input, float]] = []
     if deciding is not None and deciding.open_within(deciding.worst + NEAR):
         candidates = {one.name: one for one in bare_inputs(design, room.place)}
