@@ -21,14 +21,18 @@ of the worst case."""
 
 @dataclass(frozen=True)
 class Spread:
-    """What each input's tolerance does to one result, most first; in the result's own SI unit."""
+    """What each input's tolerance does to one result, most first; in the result's own SI unit.
+
+    built : what all of them do together, where that corner was built and does more than the sum
+    """
 
     by_input: tuple[tuple[str, float], ...] = ()
+    built: float = 0.0
 
     @property
     def worst(self) -> float:
         """All inputs at the ends of their tolerances, every one to the same side."""
-        return sum(change for _, change in self.by_input)
+        return max(self.built, sum(change for _, change in self.by_input))
 
     @property
     def rss(self) -> float:

@@ -1,21 +1,21 @@
 """What the inputs' tolerances do to measures: each input moved by its tolerance, rebuilt.
 
-First order: every input is moved up and down alone, the whole geometry is built again, and the
-larger of the two changes counts. Worst case adds the changes; root-sum-square takes the inputs
-as independent.
+Every input is moved up and down alone, the whole geometry is built again, and the larger of the
+two changes counts. Worst case adds the changes, or is what the corner that each measure then wants
+does once it is built; root-sum-square takes the inputs as independent.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from planform.airframe.build import build
 from planform.airframe.measure import design_measures, extents
 from planform.airframe.stance import Standing, stage_named, stand_on
-from planform.core.spread import Spread, Values, spreads
-from planform.design.models import Design
-from planform.design.naming import field_name
+from planform.core.spread import LEAST, Spread, Values, spreads
+from planform.design.naming import Path, field_name
+from planform.design.problems import InputError
 from planform.design.vary import shifted, toleranced_shape
 from planform.study.inputs import buildable
 
@@ -35,24 +35,74 @@ def measure_spreads(standings: Sequence[Standing]) -> MeasureSpreads:
     """
     design = standings[0].airframe.design
 
-    def values(d: Design, moved: str = "") -> list[Values]:
-        with buildable(d.name, [moved]):
-            return _values(d)
-
-    def _values(d: Design) -> list[Values]:
-        airframe = build(d, like=standings[0].airframe)
-        stood = [stand_on(airframe, stage_named(d, s.stage.name), s.stance_name) for s in standings]
-        found = [list(design_measures(airframe).items), *map(extents, stood)]
+    def values(sides: Sides) -> list[Values]:
+        moved = design
+        for (_, path, step), side in sides.items():
+            moved = shifted(moved, path, side * step)
+        with buildable(design.name, [name for name, _, _ in sides]):
+            airframe = build(moved, like=standings[0].airframe)
+            stood = [
+                stand_on(airframe, stage_named(moved, s.stage.name), s.stance_name)
+                for s in standings
+            ]
+            found = [list(design_measures(airframe).items), *map(extents, stood)]
         return [{m.key: m.value for m in items} for items in found]
 
-    base = values(design)
-    moved = [
-        (name, values(shifted(design, path, sign * reading.tolerance), name))
+    base = values({})
+    inputs: list[Moving] = [
+        (field_name(design, path), path, reading.tolerance)
         for path, reading in toleranced_shape(design)
-        for name in (field_name(design, path),)
-        for sign in (1.0, -1.0)
     ]
+    alone = {(one, side): values({one: side}) for one in inputs for side in (1.0, -1.0)}
+    built = [dict.fromkeys(group, 0.0) for group in base]
+    for sides in _corners(base, alone):
+        try:
+            corner = values(sides)
+        except InputError:
+            continue  # no such aircraft: nothing is farther out there
+        for k, group in enumerate(base):
+            for key, value in group.items():
+                if key in corner[k]:
+                    built[k][key] = max(built[k][key], abs(corner[k][key] - value))
     found = [
-        spreads(one, [(name, groups[k]) for name, groups in moved]) for k, one in enumerate(base)
+        {
+            key: replace(spread, built=built[k][key])
+            for key, spread in spreads(
+                one, [(name, groups[k]) for ((name, _, _), _), groups in alone.items()]
+            ).items()
+        }
+        for k, one in enumerate(base)
     ]
     return MeasureSpreads(found[0], tuple(found[1:]))
+
+
+Moving = tuple[str, Path, float]
+"""An input by its name, its place in the file, and its tolerance [SI]."""
+
+Sides = dict[Moving, float]
+
+
+def _corners(
+    base: Sequence[Values], alone: Mapping[tuple[Moving, float], Sequence[Values]]
+) -> list[Sides]:
+    """For each measure the ends at which its inputs add to it most, and those at which they take
+    most; measures that want no input at two different ends share a corner."""
+    out: list[Sides] = []
+    for k, group in enumerate(base):
+        for key, value in group.items():
+            for way in (1.0, -1.0):
+                wanted: Sides = {}
+                most: dict[Moving, float] = {}
+                for (one, side), values in alone.items():
+                    change = way * (values[k].get(key, value) - value)
+                    if change > max(LEAST, most.get(one, 0.0)):
+                        wanted[one], most[one] = side, change
+                if len(wanted) < 2:
+                    continue  # one alone is built already
+                for sides in out:
+                    if all(sides.get(one, side) == side for one, side in wanted.items()):
+                        sides.update(wanted)
+                        break
+                else:
+                    out.append(wanted)
+    return out

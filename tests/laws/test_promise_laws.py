@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import copy
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import planform as pf
 from planform.design.load import design_from, place_from
+from planform.design.vary import shifted, toleranced_shape
 from planform.fit.verdict import judge
 from planform.study.gaps import with_spreads
 from planform.study.inputs import given_inputs
+from planform.study.measures import measure_spreads
 from planform.study.next_reading import advice, better_readings
 from tests.conftest import PLAIN, ROOM
 
@@ -94,3 +97,41 @@ def test_a_push_has_the_band_of_its_own_gap():
     only = check.strands[0].spread
     assert dict(only.by_input)["Box: doors[1].clear_height"] == pytest.approx(0.02, abs=1e-4)
     assert check.within_99 == pytest.approx(only.within_99, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("angles", "wide", "seed"),
+    [((0.0, 20.0), 2.0, 1), ((15.0, 0.0), 4.0, 2), ((28.0, 30.0), 1.0, 3)],
+)
+def test_no_sample_lies_outside_the_worst_case_of_a_measure(angles, wide, seed):
+    """All inputs drawn evenly within their tolerances, and at corners of them."""
+    design = copy.deepcopy(PLAIN)
+    cant, sweep = angles
+    design["winglets"]["winglet"] |= {
+        "length": f"1 m ± {10.0 * wide!r} mm",
+        "cant": f"{cant!r} deg ± {wide!r} deg",
+    }
+    tip = design["surfaces"]["wing"]["sections"][1]
+    tip |= {
+        "bl": f"4 m ± {8.0 * wide!r} mm",
+        "sweep_le_plan": f"{sweep!r} deg ± {wide!r} deg",
+        "chord": f"1 m ± {6.0 * wide!r} mm",
+    }
+    loaded = design_from(design)
+    standing = pf.stand_all(pf.build(loaded))[0]
+    found = measure_spreads([standing])
+    base = [pf.design_measures(standing.airframe), pf.standing_measures(standing)]
+    spreads = [found.design, found.standings[0]]
+    inputs = list(toleranced_shape(loaded))
+    rng = np.random.default_rng(seed)
+    for k in range(12):
+        shares = rng.uniform(-1.0, 1.0, len(inputs))
+        shares = np.sign(shares) if k % 2 else shares
+        there = loaded
+        for (path, reading), share in zip(inputs, shares, strict=True):
+            there = shifted(there, path, float(share) * reading.tolerance)
+        stood = pf.stand_all(pf.build(there))[0]
+        moved = [pf.design_measures(stood.airframe), pf.standing_measures(stood)]
+        for spread, before, after in zip(spreads, base, moved, strict=True):
+            for key, one in spread.items():
+                assert abs(after[key] - before[key]) <= one.worst + 1e-6, key
