@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+import warnings
 from collections.abc import Sequence
 from html import escape
 from itertools import pairwise
@@ -66,7 +67,9 @@ def _label(text: str) -> str:
 def _svg(figure: Any, name: str, title: str) -> str:
     """The figure as SVG alone, its ids its own, so that several may stand in one page."""
     out = io.StringIO()
-    figure.savefig(out, format="svg", metadata={"Date": None})
+    with warnings.catch_warnings():  # the words stay text: the reader's own fonts draw them
+        warnings.filterwarnings("ignore", "Glyph .* missing from font")
+        figure.savefig(out, format="svg", metadata={"Date": None})
     text = out.getvalue()
     text = re.sub(r"<metadata>.*?</metadata>", "", text[text.index("<svg") :], flags=re.DOTALL)
     for pattern in (r'id="', r"url\(#", r'href="#'):

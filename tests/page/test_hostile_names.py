@@ -30,7 +30,7 @@ def made(tmp_path_factory):
     """The folder of what the commands wrote for files full of hostile texts, and what they said."""
     folder = tmp_path_factory.mktemp("hostile")
     tables = [tomllib.loads((DESIGNS / f"{name}.toml").read_text("utf-8")) for name in FILES]
-    tables = [hostile(table, (SCRIPT, MARKS)) for table in (*tables, PLAIN, ROOM)]
+    tables = [hostile(table, (SCRIPT, MARKS, "_漢字 🛩 é")) for table in (*tables, PLAIN, ROOM)]
     files = [str(folder / f"{k}.toml") for k in range(len(tables))]
     for path, table in zip(files, tables, strict=True):
         Path(path).write_text(written(table), encoding="utf-8")
@@ -153,3 +153,10 @@ def test_nothing_runs_in_a_browser(made):
     control.write_text(f'<p title="{SCRIPT}">as if nobody escaped it</p>', encoding="utf-8")
     assert messages(control) == 1
     assert messages(*pages) == 0
+
+
+def test_dollars_in_a_rendered_picture_are_no_formula():
+    pytest.importorskip("pyvista")
+    from planform_viewer.stills import _words
+
+    assert _words("a $x$", 12.0, "black", (0.0, 0.0)).GetInput() == r"a \$x\$"

@@ -73,7 +73,7 @@ def _words(
     """Flat words from the picture's lower left corner on; bold ones centred on their spot."""
     from pyvista import Text
 
-    actor = Text(text)
+    actor = Text(text.replace("$", "\\$"))  # what stands between two would be set as a formula
     prop = actor.prop
     face = _typeface("DejaVuSans-Bold.ttf" if bold else "DejaVuSans.ttf")
     if face:
