@@ -34,6 +34,8 @@ ABOUT_AN_OPTION = (
     "change",
     "--part",
 )
+OF_BOTH = ("its middle must stand", "already meets", "give the place a spot", "a door to come out")
+"""What is refused of an aircraft in a place, or of what a command needs; no mistake of a file."""
 SLOWEST = {"check": 5.0}
 """Seconds a command may take on a busy machine; eighty where it is not named."""
 
@@ -216,7 +218,7 @@ def _commanded(
     answer = run(*words, *(["--json"] if json_out else []))
     found = _faults(command, answer, name, json_out=json_out)
     refusal = str(answer.refused)
-    of_both = "its middle must stand" in refusal or "already meets" in refusal
+    of_both = any(words in refusal for words in OF_BOTH)
     if answer.refused is not None and not of_both and answer.refused.origin not in ABOUT_AN_OPTION:
         found.append(Fault("check is silent", command, str(answer.refused)[-150:], name))
     elif answer.code == 2 and answer.refused is None:
