@@ -48,6 +48,8 @@ class Pair:
 class Aerodynamics:
     """The lattice's figures; station and chord in m, slope per rad.
 
+    lift_at_zero : coefficient at no angle of attack, surfaces as designed
+    moment_at_zero : coefficient about the neutral point, nose up
     without : neutral point with one surface taken off
     """
 
@@ -58,6 +60,8 @@ class Aerodynamics:
     pair: Pair
     lift_slope: Figure
     neutral_point: Figure
+    lift_at_zero: Figure
+    moment_at_zero: Figure
     shares: dict[str, Figure]
     efficiency: Figure
     without: tuple[tuple[str, Figure], ...]
@@ -107,6 +111,8 @@ def aerodynamics(airframe: Airframe, stage: Stage | None = None) -> Aerodynamics
         pair=both,
         lift_slope=both.figure(lambda f: f.lift_slope),
         neutral_point=both.figure(lambda f: f.neutral_point),
+        lift_at_zero=both.figure(lambda f: f.lift_at_zero),
+        moment_at_zero=both.figure(lambda f: f.moment_at_zero),
         shares={
             s.name: both.figure(lambda f, name=s.name: f.share_of_slope[name])  # type: ignore[misc]
             for s in surfaces

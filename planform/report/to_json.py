@@ -530,6 +530,8 @@ def lift(stage: str, found: Aerodynamics | None, why: str) -> dict[str, Any]:
         "reference": found.reference,
         "neutral_point_fs": figure(found.neutral_point, "length"),
         "lift_slope": figure(found.lift_slope, "ratio"),
+        "lift_coefficient_at_zero": figure(found.lift_at_zero, "ratio"),
+        "moment_coefficient_about_neutral_point": figure(found.moment_at_zero, "ratio"),
         "share_of_lift": {name: figure(one, "ratio") for name, one in found.shares.items()},
         "span_efficiency": figure(found.efficiency, "ratio"),
         "neutral_point_without": {name: figure(one, "length") for name, one in found.without},

@@ -53,3 +53,17 @@ def test_no_wake_edge_cuts_a_strip_behind_it(gap, at):
     wing, fore = strip_up([p.line for p in aircraft(gap, at, 0.3)], 16, 2)
     for y in fore.edge[:, 1]:
         assert np.abs(wing.edge[:, 1] - y).min() < 1e-12
+
+
+@settings(max_examples=12)
+@given(
+    gap=gaps,
+    wl=st.floats(-4.0, -2.0).map(lambda power: 10.0**power),
+    at=st.floats(1.0, 4.0),
+)
+def test_a_wake_just_above_the_plane_is_within_a_per_cent_of_one_in_it(gap, wl, at):
+    """Its strips are wider than its height; in the plane is the limit, at finer strips too."""
+    for strips in (20, 40):
+        level = flow_of(aircraft(gap, at, 0.3), strips)
+        near = flow_of(aircraft(gap, at, 0.3, wl), strips)
+        assert near.lift_slope == pytest.approx(level.lift_slope, rel=0.01)

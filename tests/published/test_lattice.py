@@ -60,6 +60,15 @@ def test_t2_parabolic_camber_lift_is_exact_and_moment_low_by_one_over_n_squared(
     )  # 20,000 chords of span
 
 
+def test_t2_lift_and_moment_at_no_angle_of_a_cambered_wing_of_great_span():
+    rise, span = 0.04, 4e4
+    plate = surface("plate", [[0, 0, 0], [0, span / 2, 0]], [1, 1], camber=(rise, 0.5))
+    flow = solve([plate], span, 1.0)
+    assert flow.lift_at_zero == pytest.approx(4.0 * np.pi * rise, rel=1e-3)
+    moment = -np.pi * rise * (1.0 - 1.0 / ROWS**2)  # of N rows, as above
+    assert flow.moment_at_zero == pytest.approx(moment, rel=1e-3)
+
+
 def test_t7_square_wing():
     flow = wing([[0, 0, 0], [0, 0.5, 0]], [1, 1], 1.0)
     assert flow.lift_slope == pytest.approx(1.4602, rel=0.003)
