@@ -55,8 +55,13 @@ class BalanceAnswer:
         return self.references[0] if self.references else None
 
 
-def balance(airframe: Airframe, standings: Sequence[Standing]) -> BalanceAnswer:
-    """Work out the balance of an airframe as it stands at each stage, in build order."""
+def balance(
+    airframe: Airframe, standings: Sequence[Standing], *, searched: bool = True
+) -> BalanceAnswer:
+    """Work out the balance of an airframe as it stands at each stage, in build order.
+
+    searched : also the adverse loadings, the ways to step out, and what would bring a case inside
+    """
     design = airframe.design
     chords = references(airframe)
     first = chords[0] if chords else None
@@ -68,15 +73,15 @@ def balance(airframe: Airframe, standings: Sequence[Standing]) -> BalanceAnswer:
     envelope = envelope_of(paper, first)
     if record is not None and paper is not None:
         loader = Loader(record, paper.places, envelope or Envelope())
-        cases = tuple(load_case(loader, case) for case in paper.cases)
-        if any(place.limit is not None for place in paper.places.values()):
+        cases = tuple(load_case(loader, case, searched=searched) for case in paper.cases)
+        if searched and any(place.limit is not None for place in paper.places.values()):
             worst = adverse(loader)
     stages = tuple(b for b in map(stage_balance, standings) if b is not None)
     whole = complete_stage(airframe)
     stood = next((one for one in standings if one.stage is whole), None)
     on = footing(stood) if stood is not None and loader is not None else None
     out: tuple[Leaving, ...] = ()
-    if on is not None and loader is not None and paper is not None:
+    if searched and on is not None and loader is not None and paper is not None:
         out = leavings(loader, paper.cases, on)
     return BalanceAnswer(
         design=design,

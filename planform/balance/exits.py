@@ -68,11 +68,36 @@ class Leaving:
     @property
     def stands(self) -> bool:
         """Whether the order told keeps it on its wheels from the first to the last."""
-        seen = [s for s in self.steps if set(s.out) in self._sets()]
-        return all(step.carried.stands for step in seen)
+        return all(step.carried.stands for step in self.steps if self._on_the_way(step))
 
-    def _sets(self) -> list[set[str]]:
-        return [set(self.order[:k]) for k in range(1, len(self.order) + 1)]
+    @property
+    def told(self) -> tuple[Emptied, ...]:
+        """The steps that matter: each alone, the order's, the worst, those that fall."""
+        return tuple(
+            step
+            for step in self.steps
+            if len(step.out) == 1
+            or step is self.worst
+            or not step.carried.stands
+            or self._on_the_way(step)
+        )
+
+    def _on_the_way(self, step: Emptied) -> bool:
+        return set(step.out) == set(self.order[: len(step.out)])
+
+
+def not_looked_at(loader: Loader, cases: Sequence[Case]) -> dict[str, str]:
+    """The cases with people aboard whose stepping out is not worked out, and why."""
+    out = {}
+    for case in cases:
+        amounts = {n: m for n, m in loader.amounts(case).items() if m > 0.0}
+        seats = [n for n in amounts if loader.places[n].kind == "seat"]
+        flat = [line.name for line in loader.lines(amounts) if line.wl is None]
+        if seats and flat:
+            out[case.name] = f"the height of {', '.join(flat)} is not given"
+        elif len(seats) > MOST_OCCUPANTS:
+            out[case.name] = f"more than {MOST_OCCUPANTS} seats are taken"
+    return out
 
 
 def leavings(loader: Loader, cases: Sequence[Case], on: Footing) -> tuple[Leaving, ...]:
@@ -86,9 +111,7 @@ def leavings(loader: Loader, cases: Sequence[Case], on: Footing) -> tuple[Leavin
 def _of_case(loader: Loader, case: Case, on: Footing) -> Iterator[Leaving]:
     amounts = {n: m for n, m in loader.amounts(case).items() if m > 0.0}
     seats = [n for n in amounts if loader.places[n].kind == "seat"]
-    if any(line.wl is None for line in loader.lines(amounts)):
-        return
-    if not 0 < len(seats) <= MOST_OCCUPANTS:
+    if not seats or not_looked_at(loader, [case]):
         return
     dry = {n: m for n, m in amounts.items() if n not in loader.burn_order(case)}
     yield _leaving(loader, case.name, "as loaded", amounts, seats, on)

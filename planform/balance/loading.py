@@ -226,8 +226,11 @@ class Loader:
         return within and all(m.left >= -CLOSE for m in self.margins(states))
 
 
-def load_case(loader: Loader, case: Case) -> Loaded:
-    """One case worked out."""
+def load_case(loader: Loader, case: Case, *, searched: bool = True) -> Loaded:
+    """One case worked out.
+
+    searched : also what would bring it inside, and what it still takes
+    """
     amounts, order = loader.amounts(case), loader.burn_order(case)
     path = loader.path(amounts, order)
     margins = loader.margins([state for _, state in path])
@@ -246,8 +249,10 @@ def load_case(loader: Loader, case: Case) -> Loaded:
         over=over,
         under=under,
         verdict=verdict,
-        remedies=tuple(_remedies(loader, amounts, order)) if verdict == OUTSIDE else (),
-        room=tuple(_room(loader, amounts, order)) if verdict == INSIDE else (),
+        remedies=tuple(_remedies(loader, amounts, order))
+        if searched and verdict == OUTSIDE
+        else (),
+        room=tuple(_room(loader, amounts, order)) if searched and verdict == INSIDE else (),
         useful_left=None if most is None else most - path[0][1][0],
     )
 

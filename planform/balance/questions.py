@@ -8,6 +8,7 @@ from itertools import combinations
 import numpy as np
 
 from planform.balance.answer import BalanceAnswer
+from planform.balance.exits import not_looked_at
 from planform.balance.items import Item
 from planform.balance.record import ESTIMATE, EmptyRecord
 from planform.balance.weighing import Weighed
@@ -207,6 +208,9 @@ def balance_assumptions(answer: BalanceAnswer) -> tuple[str, ...]:
     weighed = record.weighed if record is not None else None
     if weighed is not None and weighing is not None and weighing.cg_wl is None and weighed.cg_wl:
         out.append("height of the CG for the level correction: from the mass items")
+    if answer.loader is not None and balance is not None and answer.standings:
+        for case, why in not_looked_at(answer.loader, balance.cases).items():
+            out.append(f"stepping out of case “{case}”: not looked at, as {why}")
     fluids: set[str] = {p.fluid for p in balance.places.values() if p.fluid} if balance else set()
     if weighing is not None:
         fluids |= {item.fluid for item in (*weighing.deduct, *weighing.add) if item.fluid}

@@ -303,7 +303,7 @@ class Footing:
         u, w = away @ aftward, away @ upward
         high = (points[:, 2] - w * upward[2]) / upward[2]
         radius = np.hypot(u, w)
-        touches = (u > 0.0) & (radius > high) & (points[:, 2] > 0.0)
+        touches = (u > 0.0) & (radius > np.abs(high)) & (points[:, 2] > 0.0)
         if not touches.any():
             return None
         angles = np.full(len(points), np.inf)

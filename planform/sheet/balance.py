@@ -426,10 +426,10 @@ def _holds(held: Sequence[Ballast], wanted: float | None) -> Words:
 
 
 def _leaving_rows(found: BalanceFindings) -> SheetTable:
-    """Every set of empty seats of every case, with the loads it leaves."""
+    """The sets of empty seats of every case that matter, with the loads they leave."""
     rows: list[tuple[Cell, ...]] = []
     for one in found.answer.leavings:
-        for step in one.steps:
+        for step in one.told:
             rows.append(
                 (
                     f"{one.case}, {one.fuel}",
@@ -456,7 +456,11 @@ def _leaving_rows(found: BalanceFindings) -> SheetTable:
             "then",
         ),
         tuple(rows),
-        (TIP_BACK_WORDS,),
+        (
+            "Each alone, all along the order above, the worst, and whatever does not stand; every "
+            "other set of empty seats was worked out too and stands (they are in the JSON).",
+            TIP_BACK_WORDS,
+        ),
     )
 
 

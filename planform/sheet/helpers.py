@@ -71,12 +71,12 @@ def tail_line(found: Balanced | None) -> Words:
     angle = Quantity(found.tip_back, "angle")
     if found.front_load < LIGHT_NOSE * found.total.mass:
         return Words(
-            "Tail: near to tipping back. Only {0} rest on the front, and it tips {1} nose up. A "
+            "Tail: near to tipping back. Only {0} rest on the front; tip-back angle {1}. A "
             "tail support goes along all the way; nobody leans on the tail or the propeller.",
             (front, angle),
         )
     return Words(
-        "Tail: {0} rest on the front; it tips back {1} nose up. Nobody leans on the tail; a tail "
+        "Tail: {0} rest on the front; tip-back angle {1}. Nobody leans on the tail; a tail "
         "support within reach.",
         (front, angle),
     )

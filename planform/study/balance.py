@@ -75,7 +75,7 @@ def balance_findings(standings: tuple[Standing, ...], design: Design) -> Balance
         stood = [
             stand_on(airframe, stage_named(moved, s.stage.name), s.stance_name) for s in standings
         ]
-        return figures(balance(airframe, stood))
+        return figures(balance(airframe, stood, searched=False))
 
     changes = [
         (field_name(design, path), again(shifted(design, path, sign * reading.tolerance)))

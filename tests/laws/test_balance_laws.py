@@ -121,6 +121,10 @@ def test_moving_the_datum_moves_every_station_and_no_answer(millimetres):
         assert [r.what for r in two.remedies] == [r.what for r in one.remedies]
         assert [r.mass for r in two.remedies] == pytest.approx([r.mass for r in one.remedies])
         assert dict(two.room) == pytest.approx(dict(one.room))
+    assert before.leavings
+    for one, two in zip(before.leavings, after.leavings, strict=True):
+        assert two.order == one.order
+        assert [s.front for s in two.steps] == pytest.approx([s.front for s in one.steps])
     for one, two in zip(before.adverse, after.adverse, strict=True):
         assert two.total.fs - one.total.fs == pytest.approx(delta, abs=1e-9)
         assert two.margin == pytest.approx(one.margin, abs=1e-9)

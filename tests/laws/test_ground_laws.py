@@ -13,7 +13,7 @@ from scipy.optimize import linprog
 
 import planform as pf
 from planform.balance.loading import adverse
-from planform.balance.questions import balance_questions
+from planform.balance.questions import balance_assumptions, balance_questions
 from planform.balance.stages import footing
 from planform.design.load import design_from
 from planform.report.balance import write_balance
@@ -116,6 +116,15 @@ def test_no_order_of_stepping_out_is_better_than_the_one_told(crew):
             gained = one.hand.mass
             assert gained > 0.0
             assert one.least.front < 60.0
+
+
+def test_a_case_whose_stepping_out_is_not_looked_at_is_named():
+    table = seated([-0.9, 0.4], [80.0, 70.0])
+    del table["balance"]["places"]["seat 1"]["wl"]
+    answer = answer_of(table)
+    assert answer.leavings == ()
+    words = "stepping out of case “all”: not looked at, as the height of seat 1 is not given"
+    assert words in balance_assumptions(answer)
 
 
 @FEW
