@@ -6,7 +6,7 @@ the convex hull of what was built. A curved part may do better by turning; that 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -29,6 +29,21 @@ EASY = 1e-3
 """Lying flat is told where no roll leaves more than this [m] besides; assumption."""
 
 BEST = "as best found"
+
+Cost = Callable[[Array, Array], Array]
+"""What is to be least, of widths and heights across a way [m]."""
+
+STARTS = 400
+"""Attitudes that are looked at first, besides those along edges of the hull; assumption."""
+
+KEPT = 24
+"""The best of them, from which is searched on; assumption."""
+
+ROUNDS = 60
+"""Rounds of a search, each trying turns about many axes; assumption."""
+
+LEAST_TURN = 1e-7
+"""A search ends where turns of this do no more [rad]."""
 AXES = (
     ("nose or tail first", (1.0, 0.0, 0.0)),
     ("sideways", (0.0, 1.0, 0.0)),
@@ -59,9 +74,16 @@ class Carried:
     @cached_property
     def ways(self) -> tuple[Along, ...]:
         """Directions to carry it along: the one that needs least area, then the aircraft's axes."""
-        tried = [Along(BEST, self, d) for d in self.sides]
-        best = min(tried, key=lambda way: (round(way.area, 9), *np.round(way.direction, 6)))
+        best = self.best_of(_area)
         return (best, *(Along(name, self, np.array(d)) for name, d in AXES))
+
+    def best_of(self, cost: Cost) -> Along:
+        """The direction that costs least of all found, looked for from many starts.
+
+        cost : of widths and heights across, arrays of one shape [m], to what is to be least; it
+            grows with both
+        """
+        return Along(BEST, self, _least_direction(self, cost))
 
 
 @dataclass(frozen=True, eq=False)
@@ -182,6 +204,75 @@ def _hull2(points: Array) -> Array:
     return np.asarray(shapely.get_coordinates(hull))[:-1]
 
 
+def _area(wide: Array, high: Array) -> Array:
+    return np.asarray(wide * high)
+
+
+def _extents(one: Carried, frames: Array) -> tuple[Array, Array]:
+    """Widths and heights in attitudes (n, 2, 3): along their first and their second axis [m]."""
+    size = np.ptp(frames @ one.hull.T, axis=-1) + 2.0 * one.margin
+    return size[:, 0], size[:, 1]
+
+
+def _least_direction(one: Carried, cost: Cost) -> Array:
+    """The direction of the attitude that costs least: many starts, each turned on downhill.
+
+    Level, up and the way are at right angles, so an attitude is a turn in space; the cost has kinks
+    where a face or an edge lies flush, so turns about many axes are tried and made smaller. A push
+    straight through passes if and only if such an attitude does, so nothing else is searched.
+    """
+    rng = np.random.default_rng(0)
+    turns = _turns(rng.normal(size=(STARTS, 4)))[:, :2]
+    along = [_flush(one, direction) for direction in one.sides]
+    frames = np.concatenate([turns, *along])
+    found = cost(*_extents(one, frames))
+    order = np.argsort(found, kind="stable")[:KEPT]
+    frames, found = frames[order], found[order]
+    steps = np.full(len(frames), 0.1)
+    for _ in range(ROUNDS):
+        axes = rng.normal(size=(32, 3))
+        axes /= np.linalg.norm(axes, axis=1)[:, None]
+        half = 0.5 * steps[:, None] * rng.uniform(0.2, 1.0, (len(frames), len(axes)))
+        quaternions = np.concatenate(
+            [np.cos(half)[..., None], np.sin(half)[..., None] * axes], axis=-1
+        )
+        turned = frames[:, None] @ np.swapaxes(_turns(quaternions.reshape(-1, 4)), -1, -2).reshape(
+            len(frames), len(axes), 3, 3
+        )
+        flat = turned.reshape(-1, 2, 3)
+        costs = cost(*_extents(one, flat)).reshape(len(frames), -1)
+        best = costs.argmin(axis=1)
+        rows = np.arange(len(frames))
+        good = costs[rows, best] < found
+        frames[good] = turned[rows, best][good]
+        found[good] = costs[rows, best][good]
+        steps = np.where(good, 1.3 * steps, 0.5 * steps)
+        if steps.max() < LEAST_TURN:
+            break
+    level, up = frames[int(found.argmin())]
+    return np.asarray(np.cross(level, up))
+
+
+def _turns(quaternions: Array) -> Array:
+    """Turns of quaternions (n, 4), of any length, shape (n, 3, 3)."""
+    w, x, y, z = (quaternions / np.linalg.norm(quaternions, axis=-1)[:, None]).T
+    rows = [
+        [1 - 2 * (y * y + z * z), 2 * (x * y - w * z), 2 * (x * z + w * y)],
+        [2 * (x * y + w * z), 1 - 2 * (x * x + z * z), 2 * (y * z - w * x)],
+        [2 * (x * z - w * y), 2 * (y * z + w * x), 1 - 2 * (x * x + y * y)],
+    ]
+    return np.moveaxis(np.array(rows), -1, 0)
+
+
+def _flush(one: Carried, direction: Array) -> Array:
+    """The attitudes along a direction with a side of the outline upright or level, (k, 2, 3)."""
+    way = Along("", one, direction)
+    level, up = way.axes
+    turn = way.outline.flush
+    c, s = np.cos(turn)[:, None], np.sin(turn)[:, None]
+    return np.stack([c * level - s * up, s * level + c * up], axis=1)
+
+
 def through_doors(one: Carried, place: Place) -> tuple[Through, ...]:
     """The best way and roll through each door of a place."""
     return tuple(_through(one, place, door) for door in place.doors)
@@ -191,13 +282,11 @@ def _through(one: Carried, place: Place, door: Door) -> Through:
     width, height = _clear(door)
     side, head = (place.clearances.wanted(f)[0] or 0.0 for f in ("door_sides", "door_head"))
     wished = width - 2.0 * side, height - head
-    found = [(way, *way.outline.best_for(*wished)) for way in one.ways]
-    way, roll, left = max(found, key=lambda f: round(f[2], 9))
+    way, roll, left = _best_through(one, *wished)
     answer = PASSES
     if left < 0.0:
         wished = width, height
-        found = [(way, *way.outline.best_for(*wished)) for way in one.ways]
-        way, roll, left = max(found, key=lambda f: round(f[2], 9))
+        way, roll, left = _best_through(one, *wished)
         answer = TIGHT if left >= 0.0 else NOT_FOUND
     ranges = way.outline.passing(*wished)
     flat = float(way.outline.spare(*wished, 0.0))
@@ -205,6 +294,23 @@ def _through(one: Carried, place: Place, door: Door) -> Through:
         roll = 0.0
     spare = float(way.outline.spare(width, height, roll))
     return Through(door.name, width, height, side, head, way, roll, spare, ranges, answer)
+
+
+def _best_through(one: Carried, width: float, height: float) -> tuple[Along, float, float]:
+    """The way, the roll and the spare that are best in an opening [rad, m].
+
+    All directions are searched where the least opening and the aircraft's axes do not pass.
+    """
+
+    def lacking(wide: Array, high: Array) -> Array:
+        return np.asarray(np.maximum(0.5 * (wide - width), high - height))
+
+    def best(ways: Sequence[Along]) -> tuple[Along, float, float]:
+        found = [(way, *way.outline.best_for(width, height)) for way in ways]
+        return max(found, key=lambda f: round(f[2], 9))
+
+    told = best(one.ways)
+    return told if told[2] >= 0.0 else best((*one.ways, one.best_of(lacking)))
 
 
 def spare_of(one: Carried, door: Through, place: Place) -> float:

@@ -25,15 +25,16 @@ STEP = 15
 NOTHING: Mapping[str, Spread] = {}
 
 NOTES = (
-    "Straight along one direction, without turning on the way; exact for the convex hull of what "
-    "was built, drawn out by what a true curve stands outside its facets. Not found is not no: a "
-    "curved part may pass while it is turned.",
+    "Straight along one direction, without turning on the way; along each direction exact for the "
+    "convex hull of what was built, drawn out by what a true curve stands outside its facets. "
+    "Directions are searched from many starts. Not found is not no: a curved part may pass while "
+    "it is turned.",
     "The opening is the least rectangle itself: hands, padding and a tape's error come on top.",
     "Lift with enough people for its weight and its size, one of them calling; gloves on cut "
     "edges, goggles where it is overhead; nobody under it. Mind a gust at the door.",
 )
 
-LEAST = "the least opening of all directions tried"
+LEAST = "the least opening found of all directions, searched from many starts"
 
 
 Spreads = Mapping[str, Spread]
@@ -62,7 +63,7 @@ def _ways(one: Carried) -> SheetTable:
         least = Words("{1} wide and {2} high at a roll of {0}", narrow)
         rows.append((way.name, Quantity(way.length, "length"), _size(*way.rectangle), least))
     columns = ("carried", "length", "least opening, lying flat", "narrowest")
-    remark = f"First line: {LEAST} ({len(one.sides)} along edges of its hull)."
+    remark = f"First line: {LEAST}; a lesser one is not ruled out."
     return SheetTable("carried", f"{one.title}, carried straight", columns, tuple(rows), (remark,))
 
 
@@ -132,7 +133,7 @@ def sketches(one: Carried, doors: Sequence[Through], system: str) -> Iterator[tu
     way = one.ways[0]
     width, height = way.rectangle
     told = f"{said(width, 'length', system)} x {said(height, 'length', system)}"
-    yield "least-opening", _drawn(way, 0.0, width, height, f"least opening, {told}", system)
+    yield "least-opening", _drawn(way, 0.0, width, height, f"least opening found, {told}", system)
     for k, door in enumerate(doors):
         left = said(door.spare, "gap", system)
         words = f"{door.opening}, rolled {said(door.roll, 'angle', system)}: {left} left"

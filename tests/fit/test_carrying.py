@@ -87,3 +87,53 @@ def test_unknown_parts_are_told_with_the_names_there_are(plain):
     for names, told in (((), "allowed: wing"), (("wyng",), "did you mean 'wing'")):
         with pytest.raises(pf.InputError, match=told):
             carried(airframe, names)
+
+
+def wedge(seed, turn=None):
+    """A convex part without any flat ends: the hull of a few points, turned any way."""
+    import trimesh
+
+    points = np.random.default_rng(seed).normal(size=(10, 3)) * [1.5, 0.6, 0.2]
+    hull = trimesh.convex.convex_hull(points if turn is None else points @ turn.T)
+    corners, faces = np.asarray(hull.vertices), np.asarray(hull.faces)
+    return in_one((Part("wedge", "wedge", "wing", corners, faces),))
+
+
+def gridded(one, count=40):
+    """Widths and heights over a grid of directions and rolls, by plain numpy."""
+    k = np.arange(count * count) + 0.5
+    z, around = k / len(k), np.pi * (1.0 + 5.0**0.5) * k
+    flat = np.sqrt(1.0 - z * z)
+    way = np.column_stack([flat * np.cos(around), flat * np.sin(around), z])
+    level = np.cross(way, [0.3, 0.5, 0.81])
+    level /= np.linalg.norm(level, axis=1)[:, None]
+    up = np.cross(way, level)
+    rolls = (np.arange(2 * count) * (np.pi / (2 * count)))[:, None, None]
+    turned = np.cos(rolls) * level + np.sin(rolls) * up
+    wide = np.ptp(turned.reshape(-1, 3) @ one.hull.T, axis=-1).reshape(2 * count, -1)
+    return wide, np.roll(wide, -count, axis=0)  # a quarter turn on is the height
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_an_opening_that_a_grid_of_directions_and_rolls_passes_is_passed(room, seed):
+    """The second method looks at 1,600 directions and some 80 rolls of each."""
+    one = wedge(seed)
+    wide, high = gridded(one)
+    assert one.ways[0].area <= (wide * high).min() * (1.0 + 1e-9)
+    for shape in (1.0, 1.6, 3.0):
+        width = float(np.maximum(wide, shape * high).min()) + 1e-6
+        room["doors"][0] |= {
+            "clear_width": f"{1000.0 * width:.4f} mm",
+            "clear_height": f"{1000.0 * width / shape:.4f} mm",
+        }
+        room["clearances"] |= {"door_sides": "0 mm", "door_head": "0 mm"}
+        (door,) = through_doors(one, place_from(room))
+        assert door.answer == PASSES
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_part_mirrored_or_turned_needs_the_same_opening(seed):
+    turn, _ = np.linalg.qr(np.random.default_rng(seed + 10).normal(size=(3, 3)))
+    needed = [wedge(seed, t).ways[0].rectangle for t in (None, np.diag([1.0, -1.0, 1.0]), turn)]
+    assert needed[1] == pytest.approx(needed[0], abs=1e-4)
+    assert needed[2] == pytest.approx(needed[0], abs=1e-4)
