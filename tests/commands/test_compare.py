@@ -17,9 +17,9 @@ import planform as pf
 from planform.design.load import design_from
 from planform.design.problems import Failure
 from planform.sheet.compare import tables
-from planform.study.compare import default_terms, evaluate, non_dominated, study_of
+from planform.study.compare import TEXTS, default_terms, evaluate, non_dominated, study_of
 from planform.study.options import Option, changed_design, count_options, grid, variation
-from planform.study.run import PARTS, WHOLE, run_study
+from planform.study.run import PARTS, WHOLE, fingerprint, run_study
 from tests.commands.test_commands import MARRAM, SHED, called, names_in, run
 from tests.conftest import DESIGNS
 from tests.processes import below, running, waited
@@ -335,6 +335,13 @@ def test_a_folder_of_another_study_is_left_alone(work, tmp_path):
     with pytest.raises(pf.InputError, match="records of another study"):
         run_study(study, options[:3], workers=1, folder=tmp_path)
     assert (tmp_path / WHOLE).read_bytes() == before
+
+
+def test_records_with_other_columns_are_those_of_another_study(work, monkeypatch):
+    study, options, _ = work
+    here = fingerprint(study, options)
+    monkeypatch.delitem(TEXTS, "lattice")
+    assert fingerprint(study, options) != here
 
 
 def test_a_stopped_worker_is_told(work):
