@@ -45,7 +45,6 @@ def made(tmp_path_factory):
         ("carry", design, place, "--part", part),
         ("haul", design, carrier, "--part", part),
         ("compare", plain, room, "--cant", "0 deg, 10 deg", "--workers", "1"),
-        ("rollout", plain, room, "--time", "1"),
         ("changes", plain, room, "--time", "1"),
         ("pack", room, plain, "--time", "1"),
         ("report", plain, room),
