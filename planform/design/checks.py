@@ -16,6 +16,7 @@ from planform.design.models import AFT_WAYS, Design, Panel, Section, Stance
 from planform.design.place import Place
 from planform.design.problems import Problem, unknown
 from planform.design.shape_checks import check_outline, check_shapes, inside
+from planform.design.units import like
 
 SIDES = ("left", "right")
 NEEDS = {
@@ -351,7 +352,8 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
             yield Problem(
                 f"{path}.clear_width",
                 f"{door.clear_width.text!r} from {door.from_corner.text!r}",
-                f"allowed: an opening inside its wall; {door.wall} is {length:.3f} m long",
+                f"allowed: an opening inside its wall; {door.wall} is "
+                f"{like(length, door.clear_width.text)} long",
             )
         for part in ("width", "height"):
             nominal = getattr(door, f"nominal_{part}")
@@ -378,7 +380,8 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
                 yield Problem(
                     f"{path}.clear_height",
                     repr(door.clear_height.text),
-                    f"allowed: a head under the ceiling, which is at {min(ends):.3f} m there",
+                    "allowed: a head under the ceiling, which is at "
+                    f"{like(min(ends), door.clear_height.text)} there",
                 )
     for k, thing in enumerate(place.obstacles or ()):
         path = f"obstacles[{k + 1}]"

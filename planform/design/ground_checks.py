@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from planform.design.place import Door
 from planform.design.problems import Problem
+from planform.design.units import like
 
 
 def check_ground(path: str, door: Door, thickness: float) -> Iterator[Problem]:
@@ -58,5 +59,6 @@ def check_ground(path: str, door: Door, thickness: float) -> Iterator[Problem]:
             yield Problem(
                 f"{here}.middle",
                 f"{plank.middle.text!r}, {plank.width.text!r} wide",
-                f"allowed: between the jambs, {half:.3f} m either side of the door's middle",
+                f"allowed: between the jambs, {like(half, plank.middle.text)} either side of the "
+                "door's middle",
             )

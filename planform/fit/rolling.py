@@ -24,6 +24,7 @@ from planform.core.rolling import Play, Pose, Top, Wheel, blocking_step, play, s
 from planform.design.checks import walls_of
 from planform.design.place import Door, Place, Spot
 from planform.design.roof import breaks
+from planform.design.units import show
 from planform.fit.ground import FAR, Ground, Strip, ground_of
 from planform.fit.room import Room
 
@@ -140,7 +141,7 @@ class Way:
         """The wheels that carry; CannotStand where it stands on anything else or is blocked."""
         design = self.standing.airframe.design
         contacts = contacts_in(design, design.stances[self.standing.stance_name])
-        parked = self.standing.parked
+        parked, units = self.standing.parked, self.room.place.units
         out = []
         for contact in contacts:
             if contact.radius <= 0.0 or contact.support != 0.0:
@@ -155,11 +156,16 @@ class Way:
             if step is not None:
                 raise CannotStand(
                     f"{contact.name} cannot roll over a step that reaches its axle "
-                    f"({contact.radius * 1000.0:.0f} mm), {_where(step[0])}; ramp it"
+                    f"({show(contact.radius, 'length', units)}), {self._where(step[0])}; ramp it"
                 )
             arm = (x - parked[0], y - parked[1], z - parked[2])
             out.append(Wheel(contact.name, arm, contact.radius, contact.width, tops))
         return tuple(out)
+
+    def _where(self, along: float) -> str:
+        side = "outside" if along >= 0.0 else "inside"
+        told = show(abs(along), "length", self.room.place.units)
+        return f"{told} {side} the inner wall line"
 
     def _track(self, butt: float, width: float) -> tuple[float, float]:
         middle = self.across + self.ahead * butt
@@ -446,7 +452,8 @@ class Way:
         proved = waiting[0][0]
         if proved == -np.inf:
             raise CannotStand(
-                f"its pose jumps {_where(0.5 * sum(waiting[0][1:]))}; the ground there is too rough"
+                f"its pose jumps {self._where(0.5 * sum(waiting[0][1:]))}; "
+                "the ground there is too rough"
             )
         if best is None or where is None:
             return None
@@ -471,11 +478,6 @@ def leading(place: Place, door: Door, spot: Spot | None) -> tuple[int, ...]:
     nose = np.array([np.sin(float(spot.heading)), np.cos(float(spot.heading))])
     along = float(nose @ outward)
     return (1 if along > 0.0 else -1,) if abs(along) > ALIGNED else (1, -1)
-
-
-def _where(along: float) -> str:
-    side = "outside" if along >= 0.0 else "inside"
-    return f"{abs(along):.2f} m {side} the inner wall line"
 
 
 def push_through(

@@ -191,7 +191,7 @@ def ask_at(standing: Standing, room: Room, pose: Pose, keep: Keep) -> Question:
 
 def spelled(spot: Spot) -> str:
     """Where a spot is, as a file would say it."""
-    return f"at {float(spot.at[0]):.3f} m, {float(spot.at[1]):.3f} m"
+    return f"at {spot.at[0].text}, {spot.at[1].text}"
 
 
 def at_once(question: Question) -> str:

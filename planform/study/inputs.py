@@ -15,6 +15,7 @@ from planform.design.naming import Path, field_name
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError, Problem
 from planform.design.reading import Reading
+from planform.design.units import like
 from planform.design.vary import WEIGHTS, readings, shifted
 from planform.fit.door import Passage, passages
 from planform.fit.rolling import Push, Way
@@ -53,8 +54,14 @@ def given_inputs(design: Design, place: Place) -> tuple[Input, ...]:
     found = tuple(one for one in _all(design, place) if one.reading.tolerance > 0.0)
     wide = [one for one in found if one.reading.kind == "length" and one.step > LOOK]
     if wide:
-        allowed = f"allowed: a tolerance of at most {LOOK:g} m; measure it"
-        problems = [Problem(one.name, repr(one.reading.text), allowed) for one in wide]
+        problems = [
+            Problem(
+                one.name,
+                repr(one.reading.text),
+                f"allowed: a tolerance of at most {like(LOOK, one.reading.text)}; measure it",
+            )
+            for one in wide
+        ]
         raise InputError("tolerances", problems)
     return found
 
