@@ -310,6 +310,21 @@ def walls_of(place: Place) -> dict[str, tuple[tuple[float, float], tuple[float, 
     return {name: (corners[k], corners[(k + 1) % len(corners)]) for k, name in enumerate(names)}
 
 
+def _check_fall(place: Place) -> Iterator[Problem]:
+    from planform.design.slope import STEEPEST, TOWARD, extent
+
+    fall = place.floor.fall
+    assert fall is not None
+    low, high = extent(place, TOWARD[fall.toward][0])
+    most = STEEPEST * (high - low)
+    if fall.drop > most:
+        allowed = (
+            f"allowed: at most {like(most, fall.drop.text)} over the whole floor, 1 in 40; a "
+            "steeper one is a ramp: give the door a ground profile"
+        )
+        yield Problem("floor.fall.drop", repr(fall.drop.text), allowed)
+
+
 def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
     """Problems between the fields of a place; `place` may lack what could not be read."""
     from planform.design.roof import height_at
@@ -328,6 +343,8 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
         }
         yield from overall("floor.outline", spans, FLOOR)
     yield from _check_openings(place)
+    if place.floor is not None and place.floor.fall is not None:
+        yield from _check_fall(place)
     if place.ceiling is not None and place.ceiling.profile is not None:
         levels = place.ceiling.profile
         for k in range(1, len(levels)):
@@ -375,7 +392,7 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
             ends = []
             for along in (door.from_corner, door.from_corner + door.clear_width):
                 s = along / length
-                ends.append(height_at(place.ceiling, x0 + s * (x1 - x0), y0 + s * (y1 - y0)))
+                ends.append(height_at(place, x0 + s * (x1 - x0), y0 + s * (y1 - y0)))
             if min(ends) < door.clear_height - 1e-9:
                 yield Problem(
                     f"{path}.clear_height",

@@ -29,6 +29,13 @@ WALL_THICKNESS = 0.1
 the room. Assumption."""
 
 
+class Fall(Model):
+    """How far an even floor falls over its whole run, and toward which side of the room."""
+
+    toward: Literal["front", "back", "left", "right"]
+    drop: PositiveLength
+
+
 class Floor(Model):
     """A rectangle (width along the front wall, depth away from it) or an outline of corners."""
 
@@ -36,6 +43,7 @@ class Floor(Model):
     depth: PositiveLength | None = None
     outline: Annotated[tuple[Corner, ...], Field(min_length=3)] | None = None
     wall_thickness: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
+    fall: Fall | None = None
 
     @model_validator(mode="after")
     def _one_way(self) -> Floor:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
 from pydantic import BaseModel
 
@@ -10,6 +11,8 @@ from planform.design.models import Design
 from planform.design.naming import Path, field_name, in_words
 from planform.design.parking import parked_by
 from planform.design.place import Place
+from planform.design.slope import told as slope_told
+from planform.design.units import show
 from planform.design.vary import WEIGHTS, readings
 
 LOOKS_LIKE_RADIANS = 1.6
@@ -174,6 +177,9 @@ def assumptions(design: Design, place: Place | None = None) -> tuple[str, ...]:
                 "and duties, not law for a private shop; local codes come first "
                 "(“read”: seen in a text of the source)"
             )
+        if place.floor.fall is not None:
+            length = partial(show, kind="length", system=place.units)
+            out.append(f"{place.name}: {slope_told(place, length)}")
         if not place.floor.wall_thickness:
             out.append(f"{place.name}: walls 0.1 m thick, outward (no wall_thickness given)")
     return tuple(out)

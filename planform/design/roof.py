@@ -4,11 +4,17 @@ from __future__ import annotations
 
 import math
 
-from planform.design.place import Ceiling
+from planform.design.place import Place
+from planform.design.slope import level_ceiling
 
 
-def breaks(ceiling: Ceiling) -> tuple[int, tuple[float, ...], tuple[float, ...]]:
-    """Axis (0 X, 1 Y), distances and heights [m] of the ceiling's profile."""
+def breaks(place: Place) -> tuple[int, tuple[float, ...], tuple[float, ...]]:
+    """Axis (0 X, 1 Y), distances and heights over the floor [m] of the ceiling's profile."""
+    ceiling = place.ceiling
+    assert ceiling is not None
+    level = level_ceiling(place)
+    if level is not None:
+        return level
     if ceiling.profile is None:
         assert ceiling.height is not None
         return 1, (0.0,), (float(ceiling.height),)
@@ -20,9 +26,9 @@ def breaks(ceiling: Ceiling) -> tuple[int, tuple[float, ...], tuple[float, ...]]
     )
 
 
-def height_at(ceiling: Ceiling, x: float, y: float) -> float:
+def height_at(place: Place, x: float, y: float) -> float:
     """Height of the ceiling over (x, y) [m]; the profile's ends go on level."""
-    axis, at, height = breaks(ceiling)
+    axis, at, height = breaks(place)
     here = (x, y)[axis]
     if here <= at[0] or len(at) == 1:
         return height[0]

@@ -136,7 +136,7 @@ def _to_ceiling(
     """The least upright gap to the ceiling; exact, as facets are cut where the slope breaks."""
     if room.place.ceiling is None:
         return None
-    axis, at, _ = breaks(room.place.ceiling)
+    axis, at, _ = breaks(room.place)
     corners = points
     if len(at) > 1:
         bounds = [-np.inf, *at, np.inf]

@@ -30,7 +30,7 @@ def hangs(standing: Standing, room: Room) -> bool:
     top = float(standing.all_points()[:, 2].max()) + standing.bulge
     lows = [f.low for f in room.fixed if f.low > 0.0]
     if room.place.ceiling is not None:
-        lows += breaks(room.place.ceiling)[2]
+        lows += breaks(room.place)[2]
     return any(low < top for low in lows)
 
 
@@ -81,7 +81,7 @@ def _under_the_ceiling(room: Room, height: float) -> list[Any]:
 
     if room.place.ceiling is None:
         return []
-    axis, at, heights = breaks(room.place.ceiling)
+    axis, at, heights = breaks(room.place)
     low, high = room.floor.min(axis=0), room.floor.max(axis=0)
     lines = np.union1d(np.clip(at, low[axis], high[axis]), [low[axis], high[axis]])
     floor, out = shapely.polygons(room.floor), []

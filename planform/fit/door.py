@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from planform.airframe.measure import plan_hull
 from planform.airframe.stance import Standing
 from planform.design.place import Door
+from planform.design.slope import least_clear_height
 from planform.fit.room import Room
 
 Array = NDArray[np.float64]
@@ -77,15 +78,15 @@ def best_heading(hull: Array) -> tuple[float, float]:
     return float(angles[k]), float(widths[k])
 
 
-def passage(standing: Standing, door: Door) -> Passage:
-    """The straight push through one door on a level floor."""
+def passage(standing: Standing, room: Room, door: Door) -> Passage:
+    """The straight push through one door on an even floor."""
     points = standing.all_points()
     bulge = standing.bulge
     hull = plan_hull(points)
     heading, best = best_heading(hull)
     rolling = needed_width(hull, 0.0)
     clear = float(door.clear_width)
-    head = float(door.clear_height) - bulge
+    head = least_clear_height(room.place, door) - bulge
     wide = max(standing.parts, key=lambda p: float(np.abs(p.points[:, 1]).max()))
     hung = [p for p in standing.parts if p.role != "wheel"] if door.threshold > 0.0 else []
     sill = bulge + float(door.threshold)
@@ -105,4 +106,4 @@ def passage(standing: Standing, door: Door) -> Passage:
 
 def passages(standing: Standing, room: Room) -> tuple[Passage, ...]:
     """The straight push through every door of the place."""
-    return tuple(passage(standing, door) for door in room.place.doors)
+    return tuple(passage(standing, room, door) for door in room.place.doors)

@@ -234,7 +234,7 @@ def _ceiling_steps(standing: Standing, room: Room, keep: Keep) -> Iterable[Thing
 
     if room.place.ceiling is None:
         return
-    axis, at, height = breaks(room.place.ceiling)
+    axis, at, height = breaks(room.place)
     top = float(standing.all_points()[:, 2].max()) + keep.upright.get("ceiling", 0.0)
     low = float(min(height))
     if len(at) < 2 or top + standing.bulge <= low:

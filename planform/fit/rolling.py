@@ -24,6 +24,7 @@ from planform.core.rolling import Play, Pose, Top, Wheel, blocking_step, play, s
 from planform.design.checks import walls_of
 from planform.design.place import Door, Place, Spot
 from planform.design.roof import breaks
+from planform.design.slope import least_clear_height
 from planform.design.units import show
 from planform.fit.ground import FAR, Ground, Strip, ground_of
 from planform.fit.room import Room
@@ -270,7 +271,7 @@ class Way:
         if low[0] > (0.0 if kind == "ceiling" else self.thickness):
             return None
         if kind == "head":
-            limit = float(self.door.clear_height)
+            limit = least_clear_height(self.room.place, self.door)
             if limit - high[2] >= under:
                 return None
             inside = self._slab(piece, pose, play, 2, limit - play[2] - under)
@@ -309,7 +310,7 @@ class Way:
     ) -> Found | None:
         if self.room.place.ceiling is None:
             return None
-        axis, at, height = breaks(self.room.place.ceiling)
+        axis, at, height = breaks(self.room.place)
         corners = np.array(list(itertools.product((low[0], min(high[0], 0.0)), (low[1], high[1]))))
         plan = self.to_place(np.column_stack([corners, np.zeros(4)]))[:, axis]
         near = [h for a, h in zip(at, height, strict=True) if plan.min() < a < plan.max()]

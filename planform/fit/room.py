@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
@@ -14,6 +14,7 @@ from planform.design.checks import walls_of
 from planform.design.place import Door, Place
 from planform.design.problems import InputError, unknown
 from planform.design.roof import breaks, height_at
+from planform.design.slope import gradient, least_clear_height, uphill
 
 Array = NDArray[np.float64]
 Faces = NDArray[np.int64]
@@ -78,7 +79,7 @@ class Room:
         """Ceiling height [m] over points (n, 2 or 3); infinite where no ceiling is given."""
         if self.place.ceiling is None:
             return np.full(len(points), np.inf)
-        axis, at, height = breaks(self.place.ceiling)
+        axis, at, height = breaks(self.place)
         return np.interp(points[:, axis], at, height)
 
 
@@ -96,14 +97,41 @@ def build_room(place: Place) -> Room:
         outline = np.array([[float(x), float(y)] for x, y in thing.outline])
         high = float(thing.top) if thing.top is not None else top
         fixed.append(Fixed(thing.name, "obstacle", _turned(outline), float(thing.bottom), high))
-    return Room(place, tuple(fixed), floor, top)
+    heads = {f"head of {door.name}": least_clear_height(place, door) for door in place.doors}
+    leant = (_leaning(f, place, heads.get(f.name)) for f in fixed)
+    return Room(place, tuple(leant), floor, top)
+
+
+def _leaning(thing: Fixed, place: Place, head: float | None) -> Fixed:
+    """A plumb thing as it stands over a floor that falls: bounded from outside.
+
+    Its outline covers all of it that leans uphill over its height, and a level underside or top
+    is taken as low and as high as it is anywhere over the floor.
+    """
+    import shapely
+
+    axis, rise = gradient(place)
+    if rise == 0.0:
+        return thing
+    lean = np.array(uphill(place))
+    low, high = thing.outline + thing.low * lean, thing.outline + thing.high * lean
+    ends = zip(low, np.roll(low, -1, axis=0), high, np.roll(high, -1, axis=0), strict=True)
+    sides = [shapely.convex_hull(shapely.multipoints(np.array(side))) for side in ends]
+    rings = shapely.polygons([low, high])
+    whole = shapely.union_all([*rings, *sides])
+    outline = np.asarray(shapely.orient_polygons(whole).exterior.coords)[:-1]
+    sag = 0.5 * abs(rise) * float(np.ptp(thing.outline[:, axis]))
+    bottom = max(0.0, thing.low - sag) if thing.low > 0.0 else 0.0
+    return replace(
+        thing, outline=outline, low=bottom if head is None else head, high=thing.high + sag
+    )
 
 
 def _highest(place: Place, floor: Array) -> float:
     heads = [float(door.clear_height) for door in place.doors]
     if place.ceiling is not None:
-        heads += [height_at(place.ceiling, x, y) for x, y in floor]
-        heads += list(breaks(place.ceiling)[2])
+        heads += [height_at(place, x, y) for x, y in floor]
+        heads += list(breaks(place)[2])
     heads += [float(t.top) for t in place.obstacles if t.top is not None]
     return max([3.0, *heads])
 

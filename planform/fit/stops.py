@@ -53,7 +53,7 @@ def at_every_door(standing: Standing, room: Room) -> tuple[Stop, ...]:
 
 def _at_door(standing: Standing, room: Room, k: int) -> Stop | None:
     door = room.place.doors[k]
-    found = passage(standing, door)
+    found = passage(standing, room, door)
     if found.head_gap < 0.0:
         return Stop(found.highest, f"the head of {door.name}", HIGH, -found.head_gap, True)
     if found.best_gap < 0.0:

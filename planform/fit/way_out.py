@@ -16,6 +16,8 @@ from planform.airframe.stance import Standing, contacts_in
 from planform.design.checks import walls_of
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError, Problem
+from planform.design.roof import breaks
+from planform.design.slope import least_clear_height
 from planform.fit.clearance import outside_floor
 from planform.fit.cut_off import hangs, shut_in
 from planform.fit.ground_plan import GroundPlan, Keep, Thing, ground_plan
@@ -203,7 +205,8 @@ def at_once(question: Question) -> str:
     rise = plan.keep.upright.get("door head", 0.0)
     part = max(plan.standing.parts, key=lambda p: float(p.points[:, 2].max()) + p.bulge)
     top = float(part.points[:, 2].max()) + part.bulge
-    heads = [float(door.clear_height) for door in plan.room.place.doors]
+    place = plan.room.place
+    heads = [least_clear_height(place, door) for door in place.doors]
     if top > max(heads):
         return f"{part.name} stands higher than every door head"
     if top + rise > max(heads):
@@ -213,11 +216,11 @@ def at_once(question: Question) -> str:
 
 def headroom(question: Question) -> str:
     """Why it cannot stand under a level ceiling; '' where it can."""
-    plan, ceiling = question.plan, question.plan.room.place.ceiling
-    if ceiling is None or ceiling.height is None:
+    plan, place = question.plan, question.plan.room.place
+    if place.ceiling is None or len(breaks(place)[1]) > 1:
         return ""
     top = float(plan.standing.all_points()[:, 2].max()) + plan.standing.bulge
-    if top + plan.keep.upright.get("ceiling", 0.0) > float(ceiling.height):
+    if top + plan.keep.upright.get("ceiling", 0.0) > breaks(place)[2][0]:
         return "it does not stand under the ceiling"
     return ""
 

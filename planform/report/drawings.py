@@ -68,10 +68,11 @@ def _roof(sheet: Sketch, room: Room, system: str) -> None:
     """Where a sloping ceiling bends, as a line with its height there."""
     import shapely
 
-    ceiling = room.place.ceiling
-    if ceiling is None or ceiling.profile is None:
+    if room.place.ceiling is None:
         return
-    axis, along, heights = breaks(ceiling)
+    axis, along, heights = breaks(room.place)
+    if len(along) < 2:
+        return
     floor = shapely.polygons(room.floor)
     low, high = room_extent(room)
     for at, height in zip(along, heights, strict=True):

@@ -292,7 +292,7 @@ def _share_heights(a: Obstacle, b: Obstacle) -> bool:
 def _room_above(place: Place, thing: Obstacle) -> float:
     if place.ceiling is None:
         return 0.0
-    return min(height_at(place.ceiling, *p) for p in _outline(thing)) - float(thing.bottom)
+    return min(height_at(place, *p) for p in _outline(thing)) - float(thing.bottom)
 
 
 def _obstacle_moved(case: Case, k: int, x: float, y: float, size: float) -> Case:
@@ -521,7 +521,7 @@ def _above(place: Place, door: Door) -> float:
     start, end = (np.array(p) for p in walls_of(place)[door.wall])
     along = (end - start) / np.linalg.norm(end - start)
     ends = [float(door.from_corner), float(door.from_corner) + float(door.clear_width)]
-    over = min(height_at(place.ceiling, *(start + s * along)) for s in ends)
+    over = min(height_at(place, *(start + s * along)) for s in ends)
     return over - float(door.clear_height)
 
 

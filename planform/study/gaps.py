@@ -156,9 +156,9 @@ def _things_moved(base: State, state: State) -> dict[str, float]:
 def _ceiling_moved(before: Place, after: Place) -> float:
     if before.ceiling is None or after.ceiling is None:
         return 0.0
-    ends = (*breaks(before.ceiling)[1], *breaks(after.ceiling)[1])
+    ends = (*breaks(before)[1], *breaks(after)[1])
     where = [(s, s) for s in ends]
-    return max(abs(height_at(before.ceiling, *p) - height_at(after.ceiling, *p)) for p in where)
+    return max(abs(height_at(before, *p) - height_at(after, *p)) for p in where)
 
 
 def _stranded(

@@ -49,7 +49,7 @@ def leaning():
 def test_on_a_level_floor_the_push_is_the_straight_passage(standing, ahead):
     room = room_with()
     door = room.place.doors[0]
-    push, level = push_through(standing, room, door, ahead), passage(standing, door)
+    push, level = push_through(standing, room, door, ahead), passage(standing, room, door)
     assert not push.problem
     assert push.least("head").gap == pytest.approx(level.head_gap, abs=1e-9)
     sides = push.least("left jamb"), push.least("right jamb")

@@ -1,0 +1,93 @@
+"""A floor that falls evenly to one side, and what that does to the room as it stands over it.
+
+The aircraft stands on the floor as on a level one; seen from the floor, what is plumb leans uphill
+and what is level slopes. Heights in a place file are over the floor right under what they are of.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from planform.design.place import Door, Place
+
+TOWARD = {"left": (0, -1.0), "right": (0, 1.0), "front": (1, -1.0), "back": (1, 1.0)}
+"""Axis (0 X, 1 Y) and sense of the way down."""
+
+STEEPEST = 0.025
+"""A floor falls by at most this share of its run; steeper is a ramp. Assumption: up to here what is
+plumb and what is square to the floor are as long as each other within 1 mm in 3 m."""
+
+
+def extent(place: Place, axis: int) -> tuple[float, float]:
+    """Least and greatest distance of the floor along an axis [m]."""
+    floor = place.floor
+    if floor.outline is not None:
+        along = [float(corner[axis]) for corner in floor.outline]
+        return min(along), max(along)
+    size = (floor.width, floor.depth)[axis]
+    assert size is not None
+    return 0.0, float(size)
+
+
+def gradient(place: Place) -> tuple[int, float]:
+    """Axis of the fall, and the rise per metre along it, below zero where it falls that way."""
+    fall = place.floor.fall
+    if fall is None:
+        return 1, 0.0
+    axis, sense = TOWARD[fall.toward]
+    low, high = extent(place, axis)
+    return axis, -sense * float(fall.drop) / (high - low)
+
+
+def uphill(place: Place) -> tuple[float, float]:
+    """How far what is plumb leans along X and Y for each metre of height over the floor."""
+    axis, rise = gradient(place)
+    return (rise, 0.0) if axis == 0 else (0.0, rise)
+
+
+def level_ceiling(place: Place) -> tuple[int, tuple[float, ...], tuple[float, ...]] | None:
+    """Axis, ends and heights over the floor [m] of a level ceiling over a floor that falls.
+
+    Its height is that over the floor's high side, where it is least; None where nothing slopes or
+    the ceiling has a profile of its own, whose heights are over the floor right under them.
+    """
+    axis, rise = gradient(place)
+    ceiling = place.ceiling
+    if rise == 0.0 or ceiling is None or ceiling.height is None:
+        return None
+    low, high = extent(place, axis)
+    least, drop = float(ceiling.height), abs(rise) * (high - low)
+    return axis, (low, high), (least + drop, least) if rise > 0.0 else (least, least + drop)
+
+
+def least_clear_height(place: Place, door: Door) -> float:
+    """The least height of a level door head over the floor that falls along its sill [m].
+
+    The clear height is that over the floor at the door's middle.
+    """
+    from planform.design.checks import walls_of
+
+    axis, rise = gradient(place)
+    (x0, y0), (x1, y1) = walls_of(place)[door.wall]
+    run = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+    along = abs((x1 - x0, y1 - y0)[axis]) / run
+    lower = 0.5 * abs(rise) * float(along) * float(door.clear_width)
+    return float(door.clear_height) - lower
+
+
+def told(place: Place, length: Any) -> str:
+    """What a fall of the floor means here, in one sentence; '' where it is level.
+
+    length : says a length [m] in the reader's units
+    """
+    fall = place.floor.fall
+    if fall is None:
+        return ""
+    _, rise = gradient(place)
+    return (
+        f"the floor falls {fall.drop.text} toward the {fall.toward}: heights are over the floor "
+        "right under what they are of, a level ceiling's over the floor's high side; what is plumb "
+        f"counts as leaning in by up to {length(abs(rise))} for each {length(1.0)} of height, and "
+        "the ground outside as going on in the floor's plane. A way out is moved on that plane: "
+        "hold the aircraft against the slope"
+    )
