@@ -338,6 +338,8 @@ def _options(
             lighter = aboard - max(loader.least(name), LIGHTEST)
             yield f"someone lighter at {name}, by", name, {name: -1.0}, lighter
             yield f"someone heavier at {name}, by", name, {name: 1.0}, loader.most(name) - aboard
+        elif kind == "seat" and loader.least(name) > 0.0:
+            yield f"seat someone at {name}, of", name, {name: 1.0}, loader.most(name)
         elif spare > 0.0:
             words = "drain from" if kind in ("fuel", "fluid") else "take out of"
             yield f"{words} {name}", name, {name: -1.0}, spare

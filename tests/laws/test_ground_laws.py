@@ -213,6 +213,11 @@ def test_a_pilot_under_the_seats_least_is_outside_and_said():
     assert sheet.rows[0][-1] == "outside (under the least of seat)"
     (remedy,) = case.remedies
     assert (remedy.what, remedy.mass) == ("someone heavier at seat, by", pytest.approx(15.0))
+    table["balance"]["cases"] = [{"name": "empty", "loads": {"tank": "20 L"}}]
+    (case,) = answer_of(table).cases
+    assert (case.verdict, case.under) == ("outside", ("seat",))
+    (remedy,) = case.remedies
+    assert (remedy.what, remedy.mass) == ("seat someone at seat, of", pytest.approx(70.0))
 
 
 @FEW
@@ -255,6 +260,19 @@ def test_remedies_hold_when_done_in_the_amounts_printed(pilot, rear, shelf, aft,
                 sign = 1.0 if first == "add" or "heavier" in remedy.what else -1.0
                 done[last] = done.get(last, 0.0) + sign * amount
             assert loader.holds(done, order), remedy.what
+            assert done["seat"] >= (60.0 if least else 0.0) - 1e-9
+            _inside_by_hand(loader, done, aft)
+
+
+def _inside_by_hand(loader, done, aft):
+    """Full and dry between the limits, by plain sums."""
+    empty = loader.record.now
+    for amounts in (done, {**done, "tank": 0.0}):
+        mass = empty.mass + sum(amounts.values())
+        moment = empty.moment + sum(m * float(loader.places[n].fs) for n, m in amounts.items())
+        assert mass <= 620.0 + 1e-6
+        forward = np.interp(mass, [400.0, 600.0], [0.2, 0.3])
+        assert forward - 1e-6 <= moment / mass <= aft + 1e-6
 
 
 @settings(max_examples=3)
