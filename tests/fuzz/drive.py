@@ -102,7 +102,7 @@ def _faults(command: str, answer: Answer, trial: str, *, json_out: bool) -> list
             json.loads(answer.out, parse_constant=_no_constant)
         except ValueError as error:
             out.append(Fault("json", command, str(error)[:80], trial))
-    odd = re.search(r"(?<![\w-])(?:nan|inf)(?![\w-])|None|<[\w.]+ object", answer.out)
+    odd = re.search(r"(?<![\w-])(?:nan|inf)(?![\w-])|None(?! is )|<[\w.]+ object", answer.out)
     if odd and command != "check" and not json_out:
         line = next(line for line in answer.out.splitlines() if odd[0] in line)
         out.append(Fault("odd word", command, odd[0], f"{trial}: {line.strip()[:90]}"))
