@@ -266,9 +266,8 @@ def _turns(quaternions: Array) -> Array:
 
 def _flush(one: Carried, direction: Array) -> Array:
     """The attitudes along a direction with a side of the outline upright or level, (k, 2, 3)."""
-    way = Along("", one, direction)
-    level, up = way.axes
-    turn = way.outline.flush
+    level, up = axes = across(direction)
+    turn = Outline(counter_clockwise(_hull2(one.hull @ axes.T))).flush
     c, s = np.cos(turn)[:, None], np.sin(turn)[:, None]
     return np.stack([c * level - s * up, s * level + c * up], axis=1)
 
