@@ -54,6 +54,7 @@ class Leaving:
     least : that worst moment; worst : the worst of all orders
     hand, ballast : what keeps the front down at the worst moment of the order told, at the nose
         or at each ballast place; no hand is needed where it is None
+    worst_hand : the same at the worst of all orders
     """
 
     case: str
@@ -63,6 +64,7 @@ class Leaving:
     least: Emptied
     worst: Emptied
     hand: Force | None
+    worst_hand: Force | None
     ballast: tuple[Ballast, ...]
 
     @property
@@ -130,14 +132,16 @@ def _leaving(
     order = _best_order(steps, seats)
     passed = [steps[frozenset(order[:k])] for k in range(1, len(order) + 1)]
     least = min(passed, key=lambda step: step.front)
+    worst = min(steps.values(), key=lambda step: step.front)
     return Leaving(
         case=case,
         fuel=fuel,
         steps=tuple(steps.values()),
         order=order,
         least=least,
-        worst=min(steps.values(), key=lambda step: step.front),
+        worst=worst,
         hand=nose_hold(on, least.total.mass, least.carried),
+        worst_hand=nose_hold(on, worst.total.mass, worst.carried),
         ballast=ground_ballast(on, least.total.mass, least.carried),
     )
 

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from planform.aero.answer import Aerodynamics
     from planform.balance.exits import Emptied, Leaving
     from planform.balance.items import Item
-    from planform.balance.stages import Balanced, Support
+    from planform.balance.stages import Balanced, Force, Support
     from planform.design.models import Stage
     from planform.fit.clearance import Clearance
     from planform.fit.moves import Pose, Route, Tight
@@ -449,10 +449,6 @@ def item(line: Item) -> dict[str, Any]:
 
 def standing_balance(found: Balanced) -> dict[str, Any]:
     """How a standing aircraft carries its weight."""
-
-    def force(one: Any) -> Any:
-        return None if one is None else {"at": one.at, "mass": number(one.mass, "mass")}
-
     return {
         "stage": found.standing.stage.name,
         "stance": found.standing.stance_name,
@@ -466,15 +462,19 @@ def standing_balance(found: Balanced) -> dict[str, Any]:
         "front_load": number(found.front_load, "mass"),
         "tip_back_angle": number(found.tip_back, "angle"),
         "overturn_angle": number(found.overturn, "angle"),
-        "push_down_that_lifts_the_nose": force(found.push),
-        "lift_that_raises_the_nose": force(found.lift),
-        "push_down_that_sets_it_on_its_nose": force(found.set_down),
+        "push_down_that_lifts_the_nose": _force(found.push),
+        "lift_that_raises_the_nose": _force(found.lift),
+        "push_down_that_sets_it_on_its_nose": _force(found.set_down),
         "tips_without": list(found.tips_without),
         "wanted_on_the_front": None if found.wanted is None else number(found.wanted, "mass"),
         "ground_ballast": {
             b.place: None if b.mass is None else number(b.mass, "mass") for b in found.ballast
         },
     }
+
+
+def _force(one: Force | None) -> dict[str, Any] | None:
+    return None if one is None else {"at": one.at, "mass": number(one.mass, "mass")}
 
 
 def _supports(supports: tuple[Support, ...]) -> list[dict[str, Any]]:
@@ -508,9 +508,8 @@ def leaving(one: Leaving) -> dict[str, Any]:
         "order_keeps_it_standing": one.stands,
         "least_front_in_that_order": step(one.least),
         "worst_of_all_orders": step(one.worst),
-        "hand_on_the_nose": None
-        if one.hand is None
-        else {"at": one.hand.at, "mass": number(one.hand.mass, "mass")},
+        "hand_on_the_nose": _force(one.hand),
+        "hand_on_the_nose_at_the_worst": _force(one.worst_hand),
         "ground_ballast": {
             b.place: None if b.mass is None else number(b.mass, "mass") for b in one.ballast
         },

@@ -15,6 +15,7 @@ from planform.balance.stages import (
     USUAL_TIP_BACK,
     Balanced,
     Ballast,
+    Force,
     Support,
 )
 from planform.balance.weighing import Weighed
@@ -468,38 +469,37 @@ def _falls(step: Emptied) -> str:
     return "SITS ON ITS TAIL" if step.carried.tip_back <= 0.0 else "TIPS OVER"
 
 
+def _moment_of_exit(step: Emptied, hand: Force | None) -> Words:
+    """Who is out at a moment, what the front then carries, and the hand that it needs."""
+    text = f"{literal(', '.join(step.out))} out: {{0}} on the front"
+    values = [Quantity(step.carried.front_load, "mass")]
+    if not step.carried.stands:
+        text += f", {_falls(step)}"
+    if hand is None:
+        text += "; no hand needed"
+    else:
+        text += f"; hold it with {{1}} down at the {literal(hand.at)}"
+        values.append(Quantity(hand.mass, "mass_up"))
+    return Words(text, tuple(values))
+
+
 def _leaving_orders(found: BalanceFindings) -> SheetTable:
     """For each case the order in which to get out, its worst moment, and what holds the nose."""
     rows: list[tuple[Cell, ...]] = []
     for one in found.answer.leavings:
-        hand = one.hand
-        worst = ", ".join(one.worst.out)
         rows.append(
             (
                 f"{one.case}, {one.fuel}",
                 "; ".join(f"{k + 1}. {name}" for k, name in enumerate(one.order)),
-                Words(
-                    f"{literal(', '.join(one.least.out))} out: {{0}} on the front"
-                    + ("" if one.least.carried.stands else f", {_falls(one.least)}"),
-                    (Quantity(one.least.carried.front_load, "mass"),),
-                ),
-                Words(
-                    f"{literal(worst)} out: {{0}} on the front"
-                    + ("" if one.worst.carried.stands else f", {_falls(one.worst)}"),
-                    (Quantity(one.worst.carried.front_load, "mass"),),
-                ),
-                "none needed"
-                if hand is None
-                else Words(
-                    f"{{0}} down at the {literal(hand.at)}", (Quantity(hand.mass, "mass_up"),)
-                ),
+                _moment_of_exit(one.least, one.hand),
+                _moment_of_exit(one.worst, one.worst_hand),
                 _holds(one.ballast, None),
             )
         )
     return SheetTable(
         "order-out",
         "In which order to step out",
-        ("case, fuel", "order", "least on the way", "worst of any order", "hand", "or ballast"),
+        ("case, fuel", "order", "least on the way", "worst of any order", "ballast for the order"),
         tuple(rows),
         (
             "Boarding goes the same way backward: the last to step out is the first to step in. "

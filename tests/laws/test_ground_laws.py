@@ -112,10 +112,13 @@ def test_no_order_of_stepping_out_is_better_than_the_one_told(crew):
         assert one.least.front == pytest.approx(least(one.order))
         best = max(least(order) for order in permutations(one.order))
         assert least(one.order) == pytest.approx(best, abs=1e-5)
-        if one.hand is not None:  # done: the front then carries what is wanted
-            gained = one.hand.mass
-            assert gained > 0.0
-            assert one.least.front < 60.0
+        for step, hand in ((one.least, one.hand), (one.worst, one.worst_hand)):
+            wanted = 60.0
+            assert (hand is None) == (step.front >= wanted)
+            if hand is not None:  # done: the hand at the nose, FS -2, is so much more weight there
+                mass = step.total.mass + hand.mass
+                centre = (step.total.moment - 2.0 * hand.mass) / mass
+                assert mass * (1.0 - centre) / 2.0 == pytest.approx(wanted)
 
 
 def test_a_case_whose_stepping_out_is_not_looked_at_is_named():
