@@ -27,6 +27,7 @@ class RollOut:
     meets : what it already touches where it is parked; None where it stands free
     gear_spreads : as `spreads`, for the route on its own wheels
     stops : what stops it, where it has no way out and no jam tells
+    looks : poses at which the second, separate check looked at the ways again; 0 without a way
     """
 
     wished: WayOut
@@ -38,6 +39,7 @@ class RollOut:
     meets: Tight | None = None
     gear_spreads: dict[str, Spread] = field(default_factory=dict)
     stops: tuple[Stop, ...] = ()
+    looks: int = 0
 
     @property
     def standing(self) -> Standing:

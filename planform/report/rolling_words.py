@@ -157,7 +157,10 @@ def _on_gear(found: RollOut, system: str) -> str:
 def _proof(found: RollOut, system: str) -> str:
     drawn = said(DRAWN_OUT, "fine", system)
     if found.best is not None:
-        return f"Every move is proved between its poses too, with outlines drawn out by {drawn}."
+        return (
+            f"Every move is proved between its poses too, with outlines drawn out by {drawn}; a "
+            "second, separate check went over the whole way again."
+        )
     if found.undecided:
         return "Not decided is not no: more time may decide it."
     return f"No is proved for outlines drawn out by {drawn}, on a level floor, whatever the turns."

@@ -380,6 +380,7 @@ def roll_out(found: RollOut) -> dict[str, Any]:
             "limited_by": bare.limited,
         },
         "on_its_own_wheels": None if gear is None else way(gear),
+        "second_check": {"went_over_the_way_again": found.looks > 0, "poses": found.looks},
         "tight_places": _tight_places(found.tight, found.spreads),
         "tight_on_its_own_wheels": _tight_places(gear.tight if gear else (), found.gear_spreads),
     }

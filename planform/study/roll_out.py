@@ -92,7 +92,23 @@ def rolled_out(
     elif bare.low < 0.0:
         stopped = at_every_door(standing, room)
     out = RollOut(asked, bare, rolling, level, over, {}, stops=stopped)
+    out = replace(out, looks=sum(map(_gone_over, (out.best, out.on_gear))))
     return _toleranced(out, room, spot) if toleranced else out
+
+
+def _gone_over(way: WayOut | None) -> int:
+    """Poses at which the second check looked at a way again; a way that does not pass is a fault.
+
+    It shares no code with the search. Raises RuntimeError where the two disagree.
+    """
+    from planform.fit.proof import sweep
+
+    if way is None or way.route is None:
+        return 0
+    seen = sweep(way.question.plan, way.route, 0.0)
+    if not seen.good:
+        raise RuntimeError("the second check of the way out disagrees with the search")
+    return seen.looks
 
 
 def _agreed(asked: WayOut, bare: Widest, question: Question) -> tuple[WayOut, Widest]:
