@@ -93,13 +93,12 @@ def sampled(name: str, question: Question, seed: int, cap: float) -> Found:
     ou.setLogLevel(ou.LogLevel.LOG_NONE)
     ou.RNG.setSeed(seed)
     space = ob.SE2StateSpace()
-    tree = question.cells.tree
-    x0, y0, half, _ = map(float, tree.frame)
-    nx, ny, _ = map(int, tree.grid)
+    edge = question.scene.reach + question.plan.beyond + 0.3
+    floors = question.scene.floors
     bounds = ob.RealVectorBounds(2)
-    for axis, (low, count) in enumerate(((x0, nx), (y0, ny))):
-        bounds.setLow(axis, low)
-        bounds.setHigh(axis, low + 2.0 * half * count)
+    for axis in range(2):
+        bounds.setLow(axis, float(floors[:, axis].min()) - edge)
+        bounds.setHigh(axis, float(floors[:, axis].max()) + edge)
     space.setBounds(bounds)
     setup = og.SimpleSetup(space)
 
@@ -190,7 +189,7 @@ def checked(question: Question, found: Found) -> tuple[bool, float, str]:
         )
     if answer == NONE:
         try:
-            wrong = shut_in(question.plan, question.cells.closed(0.0))
+            wrong = shut_in(question.searched, question.cells.closed(0.0))
         except ValueError:
             return True, seconds, "by heights alone"  # there are no boxes to look at
         return not wrong, seconds, wrong or "proof checked"

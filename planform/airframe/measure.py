@@ -380,12 +380,13 @@ def _footprint(standing: Standing) -> list[Measure]:
         if wheel.side != "both":
             continue
         fs, bl = float(wheel.fs), float(wheel.bl)
-        for key, y, words in (
-            ("turning_circle_axle", 0.0, f"middle of the {name} axle"),
-            ("turning_circle_wheel", bl, f"the right {name} wheel"),
-        ):
-            centre = standing.to_floor(np.array([[fs, y, float(wheel.wl)]]))[0, :2]
-            reach = float(np.linalg.norm(hull - centre, axis=1).max())
-            out.append(Measure(key, f"turning circle about {words}", 2.0 * reach, "length", where))
+        places = {"axle": (0.0,), "wheel": (-bl, bl)}
+        told = {"axle": f"middle of the {name} axle", "wheel": f"a {name} wheel, the wider one"}
+        for key, sides in places.items():
+            axle = np.array([[fs, y, float(wheel.wl)] for y in sides])
+            centres = standing.to_floor(axle)[:, None, :2]
+            reach = float(np.linalg.norm(hull - centres, axis=-1).max())
+            words, key = f"turning circle about {told[key]}", f"turning_circle_{key}"
+            out.append(Measure(key, words, 2.0 * reach, "length", where))
         break
     return out

@@ -21,6 +21,7 @@ from planform.design.slope import least_clear_height
 from planform.fit.clearance import outside_floor
 from planform.fit.cut_off import hangs, shut_in
 from planform.fit.ground_plan import GroundPlan, Keep, Thing, ground_plan
+from planform.fit.handed import Hand, hand_of, handed_room, handed_standing
 from planform.fit.moves import Move, Pose, Route, Tight
 from planform.fit.room import Room, spot_point
 
@@ -89,7 +90,8 @@ def up_to(boxes: int) -> Watch:
 class Question:
     """One aircraft on one spot of one room, ready to be asked about ways out.
 
-    keep : clearances that every answer keeps beside the one asked for
+    plan, scene : as asked, in place axes
+    searched, cells : the same in the hand that it is searched in, see `handed`
     """
 
     plan: GroundPlan
@@ -97,6 +99,8 @@ class Question:
     scene: Scene
     cells: Cells
     parked: float
+    hand: Hand
+    searched: GroundPlan
 
     @cached_property
     def shut_in(self) -> Part | None:
@@ -179,16 +183,25 @@ def ask(
 
 def ask_at(standing: Standing, room: Room, pose: Pose, keep: Keep) -> Question:
     """The question for an aircraft at a pose on the floor of a room with a door."""
-    from planform.core.cells import Cells, scene
+    from planform.core.cells import Cells
 
-    plan = ground_plan(standing, room, keep)
+    hand = hand_of(standing, room, pose)
+    there = handed_standing(standing, hand.side), handed_room(room, hand)
+    searched = ground_plan(*there, keep)
+    plan = hand.back(searched, standing, room)
+    built = _scene_of(plan)
+    parked, _ = built.clearance(plan.pivot_at(pose)) if plan.things else (MOST, -1)
+    start = searched.pivot_at(hand.pose(pose))
+    cells = Cells(_scene_of(searched), start, cap=min(MOST, max(parked, 0.0)))
+    return Question(plan, pose, built, cells, parked, hand, searched)
+
+
+def _scene_of(plan: GroundPlan) -> Scene:
+    from planform.core.cells import scene
+
     pieces = [(k, ring) for k, band in enumerate(plan.ranges) for ring in band[2]]
     things = [(k, thing.outline, thing.keep) for k, thing in plan.things]
-    built = scene(pieces, things, plan.hull, list(plan.floors), plan.beyond)
-    start = plan.pivot_at(pose)
-    parked, _ = built.clearance(start) if pieces and things else (MOST, -1)
-    cells = Cells(built, start, cap=min(MOST, max(parked, 0.0)))
-    return Question(plan, pose, built, cells, parked)
+    return scene(pieces, things, plan.hull, list(plan.floors), plan.beyond)
 
 
 def spelled(spot: Spot) -> str:
@@ -261,9 +274,9 @@ def _told(watch: Watch, step: str) -> Callable[[int, float], bool]:
 
 
 def _ways(question: Question) -> Array:
-    """Unit vectors out of the doors, each once, shape (n, 2)."""
-    place = question.plan.room.place
-    return np.unique(np.round([out for _, out in door_ways(place)], 12), axis=0)
+    """Unit vectors out of the doors as they are searched, each once, shape (n, 2)."""
+    ways = np.array([out for _, out in door_ways(question.plan.room.place)])
+    return np.unique(np.round(question.hand.ways(ways), 12) + 0.0, axis=0)
 
 
 def door_ways(place: Place) -> list[tuple[Array, Array]]:
@@ -282,8 +295,8 @@ def _direct(question: Question, c: float) -> Route | None:
     """The push straight out as it stands, where it is proved."""
     from planform.core.routes import straight_out
 
-    start = np.array(question.start_at)
-    move = straight_out(question.scene, start, c, _ways(question))
+    cells = question.cells
+    move = straight_out(cells.scene, np.array(cells.start), c, _ways(question))
     return None if move is None else Route((_move(question, move),), c, "dollies")
 
 
@@ -293,14 +306,14 @@ def _route(question: Question, decision: Decision) -> Route:
 
     assert decision.path is not None
     c = decision.clearance
-    moves = fewer_moves(question.scene, decision.path, c, _ways(question))
+    moves = fewer_moves(question.cells.scene, decision.path, c, _ways(question))
     return Route(tuple(_move(question, m) for m in moves), c, "dollies")
 
 
 def _move(question: Question, move: Array) -> Move:
     from planform.core.kernel import along
 
-    plan = question.plan
+    plan, move = question.plan, question.hand.move(move)
     start = plan.pose_at(*(float(v) for v in move[:3]))
     end = plan.pose_at(*(float(v) for v in along(move, 1.0)))
     centre = (float(move[7]), float(move[8])) if move[6] else None
@@ -449,7 +462,7 @@ def _tight(
 
     plan = question.plan
     fixed = shapely.polygons(thing.outline)
-    best: tuple[float, str, Array, Array] | None = None
+    best: tuple[tuple[float, float], float, str, Array, Array] | None = None
     for part in plan.standing.parts:
         if thing.kind == "threshold" and part.role == "wheel":
             continue
@@ -461,12 +474,14 @@ def _tight(
         line = shapely.shortest_line(there, fixed)
         a, b = np.asarray(line.coords)
         gap = float(shapely.distance(there, fixed)) - plan.standing.bulge
-        if best is None or gap < best[0]:
+        # of parts that are equally near, the one further to the side that the search leans to
+        rank = round(gap, 9), -question.hand.side * float(part.points[:, 1].mean())
+        if best is None or rank < best[0]:
             height = 0.5 * (max(thing.low, part.points[:, 2].min()) + part.points[:, 2].max())
-            best = gap, part.name, np.array([*a, height]), np.array([*b, height])
+            best = rank, gap, part.name, np.array([*a, height]), np.array([*b, height])
     assert best is not None
-    gap = best[0] if reach >= 0.0 else reach + thing.keep - plan.standing.bulge
-    return Tight(pose, best[1], thing.name, gap, best[2], best[3], k, share)
+    gap = best[1] if reach >= 0.0 else reach + thing.keep - plan.standing.bulge
+    return Tight(pose, best[2], thing.name, gap, best[3], best[4], k, share)
 
 
 def level_gap(standing: Standing, room: Room, pose: Pose, name: str) -> float | None:
@@ -550,13 +565,13 @@ def roll_out(question: Question, wanted: float = 0.0, watch: Watch = patient) ->
     if gear is None:
         reason = "it does not stand on a pair of wheels with nothing dragging"
         return WayOut(question, NOT_FOUND, wanted, reason, seconds=monotonic() - began)
-    reach = question.scene.reach
-    aims = np.array([at + out * reach for at, out in door_ways(question.plan.room.place)])
+    cells, doors = question.cells, door_ways(question.plan.room.place)
+    aims = question.hand.points(np.array([at + out * cells.scene.reach for at, out in doors]))
 
     def go_on(poses: int) -> bool:
         return watch("on its own wheels", poses, monotonic() - began)
 
-    moves, ended = search(question.scene, question.start_at, gear, wanted, aims, go_on)
+    moves, ended = search(cells.scene, cells.start, gear, wanted, aims, go_on)
     seconds = monotonic() - began
     if moves is None:
         return WayOut(question, NOT_FOUND, wanted, ended, seconds=seconds)

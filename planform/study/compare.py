@@ -194,6 +194,11 @@ def _bench(study: Study) -> _Bench:
     return _Bench(design, airframe, room, area, _wetted(airframe))
 
 
+def _winglets(airframe: Airframe) -> set[str]:
+    """The winglets by name."""
+    return {half.group for half in airframe.halves_in("winglet")}
+
+
 def _wetted(airframe: Airframe) -> float:
     """Skin of wing and winglets [m2]."""
     from planform.airframe.measure import skin
@@ -264,7 +269,7 @@ def _figures(study: Study, option: Option) -> dict[str, Any]:
         "footprint": stood["footprint.area"],
         "wing_area": area,
         "mac": mac,
-        "winglet_area": sum((m.value for m in found.items if m.key == "winglet.area"), 0.0),
+        "winglet_area": sum((found[f"{g}.area"] for g in sorted(_winglets(airframe))), 0.0),
         "wetted_area": wetted,
     }
     try:

@@ -78,9 +78,9 @@ def test_a_way_that_was_tampered_with_does_not_stand(room):
     moved = [
         dataclasses.replace(
             move,
-            start=Pose(move.start.x + 0.6, move.start.y, move.start.heading),
-            end=Pose(move.end.x + 0.6, move.end.y, move.end.heading),
-            centre=None if move.centre is None else (move.centre[0] + 0.6, move.centre[1]),
+            start=Pose(move.start.x - 0.6, move.start.y, move.start.heading),
+            end=Pose(move.end.x - 0.6, move.end.y, move.end.heading),
+            centre=None if move.centre is None else (move.centre[0] - 0.6, move.centre[1]),
         )
         for move in route.moves
     ]
@@ -113,7 +113,7 @@ def shut():
 def test_no_way_is_shut_in_by_boxes_that_are_checked_again(room):
     closed = shut().cells.closed(0.0)
     assert len(closed.shell)
-    assert proof.shut_in(shut().plan, closed) == ""
+    assert proof.shut_in(shut().searched, closed) == ""
     with pytest.raises(ValueError, match="not closed"):
         asked(narrow(room, 9.0)).cells.closed(0.0)
 
@@ -130,7 +130,7 @@ def test_no_way_is_shut_in_by_boxes_that_are_checked_again(room):
 )
 def test_a_spoiled_proof_of_none_does_not_hold(spoil, told):
     closed = shut().cells.closed(0.0)
-    assert told in proof.shut_in(shut().plan, dataclasses.replace(closed, **spoil(closed)))
+    assert told in proof.shut_in(shut().searched, dataclasses.replace(closed, **spoil(closed)))
 
 
 def test_the_same_answer_every_time(room):

@@ -1,0 +1,183 @@
+"""The hand that a question is searched in, so that a question and its mirror image are one search.
+
+A search breaks ties by the order in which its boxes lie. So that the mirror image of a room and an
+aircraft has the mirror image of the route, both are turned to one hand first: the room is counted
+from its middle line, the side that leans right (see `_leanings`) is looked for, and what was found
+is turned back. A question that is its own mirror image has one answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.stance import Standing
+from planform.design.place import Ceiling, Level, Place
+from planform.design.roof import breaks
+from planform.fit.ground_plan import GroundPlan, Thing
+from planform.fit.moves import Pose
+from planform.fit.room import Room
+
+Array = NDArray[np.float64]
+
+GRID = 2.0**-30
+"""Places across the floor are rounded to this [m], about a billionth of a metre: the last bits of
+two mirror images differ, and what is searched may not."""
+
+EVEN = 1e-6
+"""A leaning under this is none."""
+
+
+@dataclass(frozen=True)
+class Hand:
+    """How the searched question lies to the one that was asked.
+
+    side : -1 where left and right are exchanged, else 1
+    middle : X of the room's middle line in place axes [m], where the searched one has X = 0
+    """
+
+    side: float
+    middle: float
+
+    def pose(self, pose: Pose) -> Pose:
+        """A pose of the place, as it is searched."""
+        x = self.side * (pose.x - self.middle)
+        return Pose(*(float(v) for v in rounded(np.array([x, pose.y, self.side * pose.heading]))))
+
+    def move(self, move: Array) -> Array:
+        """A move that was found (numbers of `kernel.along`), in the place."""
+        out = np.array(move)
+        out[[2, 3, 5]] *= self.side
+        for k in (0, 7) if move[6] else (0,):
+            out[k] = self.middle + self.side * move[k]
+        return out
+
+    def ways(self, ways: Array) -> Array:
+        """Directions of the place (n, 2), as they are searched."""
+        return np.asarray(ways * np.array([self.side, 1.0]))
+
+    def points(self, points: Array) -> Array:
+        """Points of the place (n, 2), as they are searched."""
+        return np.asarray((points - np.array([self.middle, 0.0])) * np.array([self.side, 1.0]))
+
+    def ring(self, ring: Array) -> Array:
+        """An outline of the place, as it is searched, in the same turn."""
+        return _turned(rounded(self.points(ring)), self.side)
+
+    def back(self, plan: GroundPlan, standing: Standing, room: Room) -> GroundPlan:
+        """The ground plan that is searched, in the place, with the aircraft and room as asked."""
+        across = np.array([1.0, self.side])
+
+        def own(ring: Array) -> Array:
+            return _turned(ring * across, self.side)
+
+        def there(ring: Array) -> Array:
+            placed = ring * across[::-1] + np.array([self.middle, 0.0])
+            return _turned(placed, self.side)
+
+        def thing(one: Thing) -> Thing:
+            return replace(one, outline=there(one.outline))
+
+        return replace(
+            plan,
+            standing=standing,
+            room=room,
+            pivot=plan.pivot * across,
+            ranges=tuple((a, b, tuple(map(own, rings))) for a, b, rings in plan.ranges),
+            things=tuple((k, thing(one)) for k, one in plan.things),
+            hull=own(plan.hull),
+            floors=tuple(map(there, plan.floors)),
+        )
+
+
+def rounded(values: Array) -> Array:
+    """The values on the grid."""
+    return np.asarray(np.round(values / GRID) * GRID)
+
+
+def _turned(ring: Array, side: float) -> Array:
+    return ring if side > 0.0 else ring[::-1].copy()
+
+
+def hand_of(standing: Standing, room: Room, pose: Pose) -> Hand:
+    """The hand of a question: the first leaning that there is points to the right."""
+    middle = 0.5 * float(room.floor[:, 0].min() + room.floor[:, 0].max())
+    leaning = next((q for q in _leanings(standing, room, pose, middle) if abs(q) > EVEN), 1.0)
+    return Hand(1.0 if leaning > 0.0 else -1.0, middle)
+
+
+def _leanings(standing: Standing, room: Room, pose: Pose, middle: float) -> Iterator[float]:
+    """Numbers that change their sign in a mirror: of the spot, the room and the aircraft."""
+    yield pose.x - middle
+    yield float(np.sin(pose.heading))
+    for power in (0, 1, 2):
+        yield sum(_moment(t.outline, middle, power) * (t.high - t.low) for t in room.fixed)
+    for power in (0, 1, 2):
+        yield sum(_moment(t.outline, middle, power) * t.low for t in room.fixed)
+    yield _moment(room.floor, middle, 1)
+    if room.place.ceiling is not None:
+        axis, at, height = breaks(room.place)
+        if axis == 0:
+            yield float((np.array(at) - middle) @ np.array(height))
+    points = standing.all_points()
+    x, y, z = points.T
+    for weight in (1.0, x, z, x * z, x * x, z * z):
+        yield float(np.mean(y * weight))
+
+
+def _moment(ring: Array, middle: float, power: int) -> float:
+    """Of a plan outline: its area times how far right of the middle it lies, times Y to a power."""
+    x, y = ring[:, 0] - middle, ring[:, 1]
+    area = 0.5 * abs(float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)))
+    return area * float(x.mean()) * float(y.mean()) ** power
+
+
+@lru_cache(maxsize=64)
+def handed_standing(standing: Standing, side: float) -> Standing:
+    """The aircraft as it is searched: across the floor on the grid, mirrored where it has to be."""
+    scale = np.array([1.0, side, 1.0])
+
+    def of(points: Array) -> Array:
+        level = rounded(points[:, :2])
+        return np.asarray(np.column_stack([level, points[:, 2]]) * scale)
+
+    parts = tuple(
+        replace(p, points=of(p.points), faces=p.faces if side > 0.0 else p.faces[:, ::-1].copy())
+        for p in standing.parts
+    )
+    return replace(standing, parts=tuple(sorted(parts, key=lambda p: _where(p.points))))
+
+
+def _where(points: Array) -> tuple[float, ...]:
+    """The middle of what is searched [m]: the order of parts and things that no list decides."""
+    return tuple(np.round(points.mean(axis=0), 6).tolist())
+
+
+def handed_room(room: Room, hand: Hand) -> Room:
+    """The room as it is searched."""
+    there = (replace(t, outline=hand.ring(t.outline)) for t in room.fixed)
+    fixed = tuple(sorted(there, key=lambda t: (*_where(t.outline), t.low, t.high)))
+    place = room.place
+    if place.ceiling is not None:
+        place = place.model_copy(update=_overhead(place, hand))
+    return replace(room, place=place, fixed=fixed, floor=hand.ring(room.floor))
+
+
+def _overhead(place: Place, hand: Hand) -> dict[str, Any]:
+    """The ceiling over the floor as it is searched; the floor's fall is in its heights."""
+    axis, at, height = breaks(place)
+    side, middle = (hand.side, hand.middle) if axis == 0 else (1.0, 0.0)
+    there = rounded(side * (np.array(at) - middle)).tolist()
+    levels = [Level.model_construct(at=a, height=h) for a, h in zip(there, height, strict=True)]
+    profile = tuple(sorted(levels, key=lambda level: float(level.at)))
+    ceiling = Ceiling.model_construct(
+        height=height[0] if len(at) == 1 else None,
+        along="width" if axis == 0 else "depth",
+        profile=profile if len(at) > 1 else None,
+    )
+    return {"ceiling": ceiling, "floor": place.floor.model_copy(update={"fall": None})}

@@ -1,0 +1,223 @@
+"""What may be changed in the files without changing an answer: datum, side, units, names, order."""
+
+from __future__ import annotations
+
+import copy
+import random
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from tests.laws.worlds import Table, World
+
+STATIONS = {"fs", "plane_fs", "spot_station", "arm", "lemac_fs"}
+WATERLINES = {"wl", "cg_wl"}
+SIDES = {"left": "right", "right": "left"}
+
+
+def _walk(item: Any, change: Callable[[str, str], str], key: str = "") -> Any:
+    """The tables with each text changed by its key."""
+    if isinstance(item, dict):
+        return {k: _walk(v, change, k) for k, v in item.items()}
+    if isinstance(item, list):
+        return [_walk(v, change, key) for v in item]
+    return change(key, item) if isinstance(item, str) else item
+
+
+def number(text: str) -> float:
+    """The number of a text with a unit."""
+    return float(text.split(" ")[0])
+
+
+def _plus(text: str, shift: float) -> str:
+    return f"{number(text) + shift:.4f} m"
+
+
+def shifted(found: World, fs: float, wl: float) -> World:
+    """The same aircraft from a datum that lies `fs` ahead and `wl` below [m]."""
+
+    def change(key: str, text: str) -> str:
+        if key in STATIONS:
+            return _plus(text, fs)
+        return _plus(text, wl) if key in WATERLINES else text
+
+    design = _walk(found.design, change)
+    for body in design["bodies"].values():
+        for station in body["stations"]:
+            station |= {end: _plus(station[end], wl) for end in ("bottom", "top")}
+    return replace(found, design=design)
+
+
+FEET = 0.3048
+UNITS = {"mm": (1000.0, "mm"), "in": (1 / 0.0254, "in"), "ft-in": (1 / FEET, "ft"), "m": (1.0, "m")}
+
+
+def in_units(found: World, system: str) -> World:
+    """The same files in another unit system."""
+    factor, unit = UNITS[system]
+
+    def change(key: str, text: str) -> str:
+        return f"{number(text) * factor:.9f} {unit}" if text.endswith(" m") else text
+
+    def told(table: Table) -> Table:
+        return _walk(table, change) | {"units": system}
+
+    return World(told(found.design), told(found.place), told(found.carrier))
+
+
+def swapped(text: str) -> str:
+    """Left for right and right for left in a name of the files."""
+    return " ".join(SIDES.get(word, word) for word in text.split(" "))
+
+
+def mirrored(found: World) -> World:
+    """Aircraft and place seen in a mirror; the carrier is its own mirror image."""
+    design = _walk(found.design, _mirror_text)
+    for wheel in (*design["wheels"].values(), *design["pads"].values()):
+        if wheel.get("side") == "both":
+            wheel["bl"] = _minus(wheel["bl"])
+    for body in design["bodies"].values():
+        if body.get("side") == "both":
+            body["bl"] = _minus(body["bl"])
+    for surface in design["surfaces"].values():
+        for section in surface["sections"]:
+            if "bl" in section:
+                section["bl"] = _minus(section["bl"])
+    for stance in design["stances"].values():
+        for field in ("heights", "compressed"):
+            if field in stance:
+                stance[field] = {swapped(k): v for k, v in stance[field].items()}
+    for item in (*design["wheels"].values(), *design["pads"].values()):
+        if item.get("side") in SIDES:
+            item["bl"] = _minus(item["bl"])
+    weighing = design.get("balance", {}).get("weighing")
+    if weighing is not None and "lean" in weighing:
+        weighing["lean"] = f"{-number(weighing['lean'])} deg"
+    return World(design, _mirrored_place(found.place), found.carrier)
+
+
+def _minus(text: str) -> str:
+    return f"{-number(text):.4f} m"
+
+
+def _mirror_text(key: str, text: str) -> str:
+    if key == "bl":
+        return _minus(text)
+    named = ("on", "flat", "retracted", "without", "open", "parts", "at", "part", "side", "toward",
+             "opens")  # fmt: skip
+    return swapped(text) if key in named else text
+
+
+def outline_of(place: Table) -> list[tuple[float, float]]:
+    """The corners of the floor [m]."""
+    floor = place["floor"]
+    if "outline" in floor:
+        return [(number(x), number(y)) for x, y in floor["outline"]]
+    w, d = number(floor["width"]), number(floor["depth"])
+    return [(0.0, 0.0), (w, 0.0), (w, d), (0.0, d)]
+
+
+def width_of(place: Table) -> float:
+    """Mirrored, an x [m] is this less x."""
+    return max(x for x, _ in outline_of(place))
+
+
+def wall_swap(place: Table) -> dict[str, str]:
+    """What each wall is called in the mirror."""
+    if "outline" not in place["floor"]:
+        return {"front": "front", "back": "back", **SIDES}
+    n = len(place["floor"]["outline"])
+    return {f"wall {k + 1}": f"wall {(n - 2 - k) % n + 1}" for k in range(n)}
+
+
+def _mirrored_place(place: Table) -> Table:
+    out = copy.deepcopy(place)
+    wide, corners, walls = width_of(place), outline_of(place), wall_swap(place)
+
+    def across(pair: list[str]) -> list[str]:
+        return [f"{wide - number(pair[0]):.4f} m", pair[1]]
+
+    names = list(walls) if "outline" in place["floor"] else ["front", "right", "back", "left"]
+    length = {}
+    for k, name in enumerate(names):
+        (x0, y0), (x1, y1) = corners[k], corners[(k + 1) % len(corners)]
+        length[name] = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+    if "outline" in out["floor"]:
+        out["floor"]["outline"] = [across(pair) for pair in out["floor"]["outline"][::-1]]
+    for door in out["doors"]:
+        left = length[door["wall"]] - number(door["from_corner"]) - number(door["clear_width"])
+        door |= {"from_corner": f"{left:.4f} m", "wall": walls[door["wall"]]}
+    for thing in out["obstacles"]:
+        thing["outline"] = [across(pair) for pair in thing["outline"][::-1]]
+    for spot in out["spots"]:
+        spot |= {"at": across(spot["at"]), "heading": f"{-number(spot['heading'])} deg"}
+    ceiling = out["ceiling"]
+    if "profile" in ceiling and ceiling["along"] == "width":
+        ceiling["profile"] = [
+            {"at": f"{wide - number(level['at']):.4f} m", "height": level["height"]}
+            for level in ceiling["profile"][::-1]
+        ]
+    return out
+
+
+GROUPS = ("surfaces", "winglets", "bodies", "wheels", "pads", "panels", "stances")
+
+
+def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
+    """Parts, stances, stages, doors, spots and things by other names; and the old ones by these."""
+    dice = random.Random(seed)
+    old = {name for group in GROUPS for name in found.design.get(group, {})}
+    old |= {one["name"] for key in ("stages", "masses") for one in found.design[key]}
+    balance = found.design.get("balance", {})
+    old |= {*balance.get("places", {}), *balance.get("ground_ballast", {})}
+    old |= {case["name"] for case in balance.get("cases", ())}
+    old |= {"outer panel"}
+    place = {one["name"] for key in ("doors", "obstacles", "spots") for one in found.place[key]}
+    fresh = [f"zq{k}{dice.choice('abcxyz')}" for k in range(len(old | place))]
+    dice.shuffle(fresh)
+    names = dict(zip(sorted(old | place), fresh, strict=True))
+    kept = {"format", "name_of_file", "role", "side", "kind", "units", "fluid", "profile", "wall",
+            "direction", "toward", "opens", "reference", "along"}  # fmt: skip
+
+    def one(text: str) -> str:
+        side, _, rest = text.partition(" ")
+        return f"{side} {names[rest]}" if side in SIDES and rest in names else names.get(text, text)
+
+    def walk(item: Any, key: str = "", holder: str = "") -> Any:
+        if isinstance(item, dict):
+            named = holder in (*GROUPS, "places", "ground_ballast", "loads", "heights")
+            return {(one(k) if named else k): walk(v, k, k) for k, v in item.items()}
+        if isinstance(item, list):
+            return [walk(v, key, "") for v in item]
+        return one(item) if isinstance(item, str) and key not in kept else item
+
+    def top(table: Table, own: tuple[str, ...]) -> Table:
+        return {k: v if k in own else walk(v, k, k) for k, v in table.items()}
+
+    own = ("format", "name", "units", "datum", "story")
+    back = {new: name for name, new in names.items()}
+    return World(top(found.design, own), top(found.place, own), found.carrier), back
+
+
+ORDERED = {"stages", "sections", "stations", "outline", "profile", "at", "forward", "aft", "cases",
+           "doors", "burn", "changes"}  # fmt: skip
+"""Lists whose order says something: what comes after what, or in which order it is told."""
+
+
+def reordered(found: World, seed: int) -> World:
+    """Tables, and lists whose order says nothing, in another order."""
+    dice = random.Random(seed)
+
+    def walk(item: Any, key: str = "") -> Any:
+        if isinstance(item, dict):
+            keys = list(item)
+            dice.shuffle(keys)
+            return {k: walk(item[k], k) for k in keys}
+        if isinstance(item, list):
+            out = [walk(v, key) for v in item]
+            if key not in ORDERED:
+                dice.shuffle(out)
+            return out
+        return item
+
+    return World(walk(found.design), walk(found.place), walk(found.carrier))
