@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from planform.core.cells import Scene
 from planform.core.compiled import compiled
 from planform.core.kernel import along, keeps, outness
+from planform.core.long_moves import long_moves, rolling
 
 Array = NDArray[np.float64]
 
@@ -311,9 +312,17 @@ def roll_out(
                 aims, straights, grown, LOOK,
             )  # fmt: skip
         if goal >= 0:
-            return _traced(gear, lattice, grown, goal, run), FOUND
+            found = _traced(gear, lattice, grown, goal, run)
+            return _longer(scene, gear, found, c), FOUND
         before += grown.poses
     return None, THROUGH
+
+
+def _longer(scene: Scene, gear: Gear, moves: list[Array], c: float) -> list[Array]:
+    """Fewer and longer moves where they are proved and change direction no more often."""
+    least = min(abs(offset) for offset in gear.offsets)
+    found = long_moves(moves, gear.axle, least, lambda move: scene.keeps(move, c))
+    return found if shunts(found, gear) <= shunts(moves, gear) else moves
 
 
 def _traced(
@@ -359,14 +368,5 @@ def _same(a: Array, b: Array) -> bool:
 
 def shunts(moves: list[Array], gear: Gear) -> int:
     """How often the direction of rolling changes."""
-    ways = []
-    for move in moves:
-        if move[6] == 0.0:
-            nose = np.array([np.sin(move[2]), np.cos(move[2])])
-            ways.append(float(np.sign(move[3:5] @ nose)))
-            continue
-        s, c = np.sin(move[2]), np.cos(move[2])
-        axle = np.array([-s * gear.axle, -c * gear.axle]) + move[:2]
-        right = float((move[7:] - axle) @ np.array([c, -s]))
-        ways.append(float(np.sign(move[5] * right)))
+    ways = [rolling(move, gear.axle) for move in moves]
     return sum(1 for a, b in pairwise(ways) if a != b)
