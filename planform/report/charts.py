@@ -59,9 +59,14 @@ def _figure(name: str, width: float, height: float) -> tuple[Any, Any]:
     return figure, figure.add_subplot()
 
 
+LONGEST = 56
+"""Letters of a legend's line; a longer one is cut, as it would leave no room for the plot."""
+
+
 def _label(text: str) -> str:
-    """A text as a legend's label, which must not begin with an underscore to be shown."""
-    return f" {text}" if text.startswith("_") else text
+    """A text as a legend's label: short, and never begun with an underscore, which hides it."""
+    short = text if len(text) <= LONGEST else f"{text[: LONGEST - 1]}…"
+    return f" {short}" if short.startswith("_") else short
 
 
 def _svg(figure: Any, name: str, title: str) -> str:
@@ -114,7 +119,7 @@ def envelope_chart(found: BalanceFindings, system: str) -> str | None:
         axes.axvline(x, color=SOFT, lw=1.0, ls=(0, (1, 2)))
         axes.text(x, 0.99, f" neutral point, {source}", transform=axes.get_xaxis_transform(),
                   rotation=90, va="top", ha="right", fontsize=8, color=SOFT)  # fmt: skip
-        bounds[1] = max(bounds[1], point[0])
+        bounds[:2] = min(bounds[0], point[0]), max(bounds[1], point[0])
     low, high, bottom, top_mass = bounds
     pad = 0.06 * (high - low)
     axes.set_xlim((low - pad) / metre, (high + pad) / metre)
@@ -132,7 +137,7 @@ def envelope_chart(found: BalanceFindings, system: str) -> str | None:
                 lambda share: (reference.lemac + share / 100.0 * reference.mac) / metre,
             ),
         )
-        upper.set_xlabel(f"% MAC ({reference.name})", color=SOFT)
+        upper.set_xlabel(f"% MAC ({_label(reference.name)})", color=SOFT)
     _legend(axes, answer.cases, show_reach=len(outline) > 2)
     return _svg(figure, "envelope", f"{answer.design.name}: weight and CG of the loading cases")
 
@@ -204,7 +209,7 @@ def _legend(axes: Any, cases: tuple[Loaded, ...], *, show_reach: bool) -> None:
 
     handles = [
         Line2D([], [], marker=MARKS[c.verdict], color=COLOURS[c.verdict], lw=1.6, ms=7,
-               label=f"{k + 1}  {c.name}: {c.verdict}")
+               label=f"{k + 1}  {_label(c.name)}: {c.verdict}")
         for k, c in enumerate(cases)
     ]  # fmt: skip
     handles.append(Line2D([], [], color=EDGE, lw=2.2, label="limits, as given"))
@@ -235,7 +240,7 @@ def loading_chart(found: BalanceFindings, system: str) -> str | None:
         )
         axes.plot([0.0, most * arm / unit], [0.0, most / kilo], lw=2.0,
                   color=shades[k % len(shades)], ls=styles[k % len(styles)],
-                  label=_label(f"{', '.join(names)} ({arm / metre:.4g} {length})"))  # fmt: skip
+                  label=f"{_label(', '.join(names))} ({arm / metre:.4g} {length})")  # fmt: skip
         ends.append(most)
     axes.set_ylim(0.0, 1.06 * max(ends) / kilo)
     axes.set_xlabel(f"moment about the datum, {moment}")

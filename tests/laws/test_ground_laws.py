@@ -17,7 +17,7 @@ from planform.balance.questions import balance_assumptions, balance_questions
 from planform.balance.stages import footing
 from planform.design.load import design_from
 from planform.report.balance import write_balance
-from planform.report.charts import loading_chart
+from planform.report.charts import envelope_chart, loading_chart
 from planform.report.words import cell, said
 from planform.sheet.balance import TIP_BACK_WORDS, tables
 from planform.study.balance import balance_findings
@@ -372,6 +372,20 @@ def test_one_unit_of_moment_and_one_convention_of_tip_back():
     pivot = stage.standing.to_floor(np.array([[1.0, 0.0, 0.0]]))[0][0]
     inside = pivot - stage.over_floor[0]
     assert np.tan(stage.tip_back) == pytest.approx(inside / height)
+
+
+@settings(max_examples=2)
+@given(st.sampled_from([-9.0, 9.0]), st.lists(st.text("Wm", min_size=55, max_size=58)))
+def test_charts_hold_what_lies_far_off_and_long_names(neutral_point, names):
+    table = seated([-0.9], [80.0])
+    table["balance"]["neutral_point"]["fs"] = f"{neutral_point} m"
+    places = table["balance"]["places"]
+    for name in ("W" * 58, "m" * 59, *names):
+        places[name] = {"kind": "baggage", "fs": "0.7 m"}
+    design = design_from(table)
+    found = balance_findings(pf.stand_all(pf.build(design)), design)
+    assert "neutral point" in envelope_chart(found, "mm")  # a warning of the layout fails here
+    assert "W" * 50 in loading_chart(found, "mm")
 
 
 @FEW
