@@ -13,7 +13,7 @@ from planform.fit.rolling import Push, Tightest, Way
 from planform.fit.room import Room
 from planform.fit.verdict import FitAnswer
 from planform.report.drawings import CSS, silhouette
-from planform.report.svg import Drawing
+from planform.report.sketch import Sketch
 from planform.report.words import said
 
 Array = NDArray[np.float64]
@@ -87,7 +87,7 @@ def side_view(answer: FitAnswer, push: Push, room: Room, system: str) -> str:
     ends = np.interp([left, right], *np.array(way.ground.line).T)
     low = min(0.0, *floor, *map(float, ends)) - 0.45 - ROW * len(instants)
     high = max(float(door.clear_height), float(box[:, 3].max())) + 1.0
-    sheet = Drawing(np.array([left, low]), np.array([right, high]), width=1040, margin=0.15)
+    sheet = Sketch(np.array([left, low]), np.array([right, high]), width=1040, margin=0.15)
     _ground(sheet, way, left, right, low)
     for k, ghost in reversed(list(enumerate(ghosts))):
         for part, shape in ghost:
@@ -115,7 +115,7 @@ def _silhouettes(way: Way, pose: Pose) -> list[tuple[Any, Any]]:
     return silhouette(tuple(nearest_last), np.array([1.0, 0.0, 0.0]))
 
 
-def _ground(sheet: Drawing, way: Way, left: float, right: float, low: float) -> None:
+def _ground(sheet: Sketch, way: Way, left: float, right: float, low: float) -> None:
     line = [(along, height) for along, height in way.ground.line if left < along < right]
     a, b = np.interp([left, right], *np.array(way.ground.line).T)
     line = [(left, float(a)), *line, (right, float(b))]
@@ -133,14 +133,14 @@ def _ground(sheet: Drawing, way: Way, left: float, right: float, low: float) -> 
             sheet.polygon(corners, "standing")
 
 
-def _wall(sheet: Drawing, way: Way, high: float, left: float, system: str) -> None:
+def _wall(sheet: Sketch, way: Way, high: float, left: float, system: str) -> None:
     head = float(way.door.clear_height)
     thick = way.thickness
     sheet.polygon([(0.0, head), (thick, head), (thick, high + 1.0), (0.0, high + 1.0)], "wall")
     sheet.line([(0.0, 0.0), (0.0, head)], "sight")
     sheet.line([(thick, 0.0), (thick, head)], "sight")
     label = f"{way.door.name}: {said(head, 'length', system)} to its head"
-    sheet.words((thick + 0.12, high - 0.25), label, "small", "start")
+    sheet.note((thick, high - 0.25), label, "small")
     if way.room.place.ceiling is None:
         return
     along = np.linspace(left, 0.0, 60)
@@ -149,17 +149,15 @@ def _wall(sheet: Drawing, way: Way, high: float, left: float, system: str) -> No
     sheet.line(np.column_stack([along, heights]), "roof")
 
 
-def _leader(sheet: Drawing, tight: Tightest, words: str) -> None:
+def _leader(sheet: Sketch, tight: Tightest, words: str) -> None:
     a, b = tight.at_part[[0, 2]], tight.at_thing[[0, 2]]
     sheet.line([a, b], "leader")
     sheet.dot(a, "end")
     sheet.dot(b, "end")
-    outside = tight.at_part[0] > 0.0
-    aside = np.array([0.12 if outside else -0.12, -0.04])
-    sheet.words(0.5 * (a + b) + aside, words, "strong", "start" if outside else "end")
+    sheet.note(0.5 * (a + b), words, "strong")
 
 
-def _stand(sheet: Drawing, way: Way, pose: Pose, letter: str) -> None:
+def _stand(sheet: Sketch, way: Way, pose: Pose, letter: str) -> None:
     ground = float(np.interp(pose.along, *np.array(way.ground.line).T))
     sheet.line([(pose.along, ground - 0.03), (pose.along, ground - 0.15)], "leader")
     sheet.words((pose.along, ground - 0.36), letter, "strong")
