@@ -2,8 +2,8 @@
 
 A search breaks ties by the order in which its boxes lie. So that the mirror image of a room and an
 aircraft has the mirror image of the route, both are turned to one hand first: the room is counted
-from its middle line, the side that leans right (see `_leanings`) is looked for, and what was found
-is turned back. A question that is its own mirror image has one answer.
+from its middle line, it is turned so that it leans to the left (see `_leanings`), and what was
+found is turned back. A question that is its own mirror image has one answer.
 """
 
 from __future__ import annotations
@@ -105,10 +105,10 @@ def _turned(ring: Array, side: float) -> Array:
 
 
 def hand_of(standing: Standing, room: Room, pose: Pose) -> Hand:
-    """The hand of a question: the first leaning that there is points to the right."""
+    """The hand of a question: the first leaning that there is points to the left."""
     middle = 0.5 * float(room.floor[:, 0].min() + room.floor[:, 0].max())
-    leaning = next((q for q in _leanings(standing, room, pose, middle) if abs(q) > EVEN), 1.0)
-    return Hand(1.0 if leaning > 0.0 else -1.0, middle)
+    leaning = next((q for q in _leanings(standing, room, pose, middle) if abs(q) > EVEN), -1.0)
+    return Hand(1.0 if leaning < 0.0 else -1.0, middle)
 
 
 def _leanings(standing: Standing, room: Room, pose: Pose, middle: float) -> Iterator[float]:
