@@ -294,19 +294,41 @@ def trade_chart(
         axes.plot(x[n], y[n], marker=mark, ms=9 if n else 12, color=colour, lw=0)
         if n in good:
             axes.plot(x[n], y[n], marker="o", ms=19, mfc="none", mec=EDGE, mew=1.4)
-    if len(whole) <= LABELLED:
-        for r in whole:
-            n = r["number"]
-            axes.annotate(
-                str(n), (x[n], y[n]), (10, 6), textcoords="offset points", weight="bold", color=INK
-            )
     axes.margins(0.12)
+    if len(whole) <= LABELLED:
+        _number_marks(axes, {r["number"]: (x[r["number"]], y[r["number"]]) for r in whole})
     axes.set_xlabel("induced drag at the same lift, % of the base design")
     axes.set_ylabel(f"root bending over lift, {length}")
     axes.grid(color=LINE, lw=0.6)
     _trade_legend(axes, whole, bool(good))
     return _svg(figure, "trade", title)
 
+
+def _number_marks(axes: Any, marks: dict[int, tuple[float, float]]) -> None:
+    """The number beside each mark; marks that nearly coincide share one label."""
+    axes.autoscale_view()
+    where = {n: axes.transData.transform(point) for n, point in marks.items()}
+    groups: list[list[int]] = []
+    for n, point in where.items():
+        near = (g for g in groups if np.abs(where[g[0]] - point).max() < TOGETHER)
+        found = next(near, None)
+        if found is None:
+            groups.append([n])
+        else:
+            found.append(n)
+    for group in groups:
+        axes.annotate(
+            ", ".join(map(str, group)),
+            marks[group[0]],
+            (10, 6),
+            textcoords="offset points",
+            weight="bold",
+            color=INK,
+        )
+
+
+TOGETHER = 16.0
+"""Marks nearer to one another than this [px] share a label."""
 
 LABELLED = 30
 """Options up to which a plot numbers its marks."""
