@@ -60,16 +60,16 @@ def stage_meant(airframe: Airframe, name: str | None) -> tuple[Stage, tuple[str,
 def joined_for_good(airframe: Airframe) -> tuple[tuple[Part, ...], ...]:
     """For each stage in build order, the parts that cannot come off any more before it.
 
-    A step that joins for good joins what comes on with it; the first stage has none before it.
+    A step that joins for good joins what comes on with it, the first stage all that it has.
     """
     stages = airframe.design.stages
     out: list[tuple[Part, ...]] = []
     joined: dict[str, Part] = {}
     for k, stage in enumerate(stages):
         out.append(tuple(joined.values()))
-        if stage.permanent and k:
+        if stage.permanent:
             new = [p for p in airframe.parts if on_stage(stage, p)]
-            joined |= {p.name: p for p in new if not on_stage(stages[k - 1], p)}
+            joined |= {p.name: p for p in new if not k or not on_stage(stages[k - 1], p)}
     return tuple(out)
 
 

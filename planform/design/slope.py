@@ -88,6 +88,7 @@ def told(place: Place, length: Any) -> str:
         f"the floor falls {fall.drop.text} toward the {fall.toward}: heights are over the floor "
         "right under what they are of, a level ceiling's over the floor's high side; what is plumb "
         f"counts as leaning in by up to {length(abs(rise))} for each {length(1.0)} of height, and "
-        "the ground outside as going on in the floor's plane. A way out is moved on that plane: "
-        "hold the aircraft against the slope"
+        "the ground outside as going on in the floor's plane. What is level is taken as low as it "
+        f"is anywhere: a lack of under {length(0.5 * float(fall.drop))} may still pass on the low "
+        "side. A way out is moved on that plane: hold the aircraft against the slope"
     )
