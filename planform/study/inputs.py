@@ -15,12 +15,11 @@ from planform.design.naming import Path, field_name
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError, Problem
 from planform.design.reading import Reading
-from planform.design.units import like
 from planform.design.vary import WEIGHTS, readings, shifted
 from planform.fit.door import Passage, passages
 from planform.fit.rolling import Push, Way
 from planform.fit.room import Room, build_room, spot_point
-from planform.fit.verdict import LOOK, FitAnswer
+from planform.fit.verdict import FitAnswer
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,24 +45,8 @@ WISHES = ("clearances",)
 
 
 def given_inputs(design: Design, place: Place) -> tuple[Input, ...]:
-    """Every reading that carries a tolerance and can change a fit, moved by its tolerance.
-
-    Raises InputError where a length is uncertain by more than clearances are looked for: the
-    aircraft would stand outside the room at both ends, and nothing would be in its way.
-    """
-    found = tuple(one for one in _all(design, place) if one.reading.tolerance > 0.0)
-    wide = [one for one in found if one.reading.kind == "length" and one.step > LOOK]
-    if wide:
-        problems = [
-            Problem(
-                one.name,
-                repr(one.reading.text),
-                f"allowed: a tolerance of at most {like(LOOK, one.reading.text)}; measure it",
-            )
-            for one in wide
-        ]
-        raise InputError("tolerances", problems)
-    return found
+    """Every reading that carries a tolerance and can change a fit, moved by its tolerance."""
+    return tuple(one for one in _all(design, place) if one.reading.tolerance > 0.0)
 
 
 def bare_inputs(design: Design, place: Place) -> tuple[Input, ...]:

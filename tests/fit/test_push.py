@@ -162,7 +162,7 @@ def test_a_step_up_to_the_axle_is_not_judged(plain, room):
     check = keys(answer)["door: way"]
     assert check.verdict == UNJUDGED
     assert check.missing == (
-        "nose cannot roll over a step that reaches its axle (200 mm), 1.00 m outside the inner "
+        "nose cannot roll over a step that reaches its axle (0.200 m), 1.000 m outside the inner "
         "wall line; ramp it"
     )
     assert answer.verdict == UNJUDGED

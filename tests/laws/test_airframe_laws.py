@@ -45,7 +45,7 @@ def test_a_winglet_raises_the_tip_by_its_length_times_the_cosine_of_its_lean(len
     found = measures(d)
     assert found["winglet.rise"] == pytest.approx(length * math.cos(math.radians(cant)), rel=1e-9)
     reach = found["span_with_winglets"] - found["wing.span"]
-    expected = max(0.0, 2.0 * length * math.sin(math.radians(cant)))
+    expected = 2.0 * length * math.sin(math.radians(cant))
     assert reach == pytest.approx(expected, abs=1e-9)
 
 

@@ -56,7 +56,7 @@ def test_clearance_over_a_crest(plain, room, angle):
 def test_breakover_angle_of_small_wheels(plain, room):
     """2 atan(2 c / L) as it is commonly told; c 0.1 m, L 2 m: 11.42 deg."""
     for wheel in plain["wheels"].values():
-        wheel |= {"diameter": "2 mm", "wl": "-0.599 m", "flat_drop": "0 mm"}
+        wheel |= {"diameter": "4 mm", "wl": "-0.598 m", "flat_drop": "0 mm"}
     angle = 2.0 * math.atan(2.0 * 0.1 / BASE)
     assert math.degrees(angle) == pytest.approx(11.42, abs=0.005)
     found = way(plain, room, crest(angle))
