@@ -11,12 +11,21 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
-from planform.cli import changing, comparing, packing, rolling
+from planform.airframe.build import build
+from planform.airframe.stages import usual_stage
+from planform.airframe.stance import stand_on
+from planform.cli import changing, comparing, packing
 from planform.cli.answers import show_balance, show_fit, show_measures
 from planform.cli.carrying import show_carrying
 from planform.cli.hauling import show_haul
 from planform.design.load import carrier_from, design_from, place_from
+from planform.design.models import Design
+from planform.design.place import Place
 from planform.design.problems import InputError
+from planform.fit.room import build_room
+from planform.fit.way_out import up_to
+from planform.report import to_json
+from planform.study.roll_out import rolled_out
 from tests.laws.changed import SIDES, swapped, wall_swap, width_of
 from tests.laws.worlds import World
 
@@ -36,7 +45,6 @@ def answer(found: World, command: str, part: str = "left wing") -> Any:
     options = comparing.Asked(
         cants, (), None, None, None, None, None, workers=1, scheduler=None, yes=True
     )
-    moving = rolling.Asked(None, None, None, None, None, "dollies", PATIENCE)
     freed = changing.Asked(None, None, None, None, PATIENCE)
     calls: dict[str, Callable[[], int | None]] = {
         "measure": lambda: show_measures(design, None, None, units, as_json=True),
@@ -47,7 +55,7 @@ def answer(found: World, command: str, part: str = "left wing") -> Any:
         "compare": lambda: comparing.show_comparison(
             design, place, options, None, units, as_json=True
         ),
-        "rollout": lambda: rolling.show_roll_out(design, place, moving, None, units, as_json=True),
+        "rollout": lambda: _rolled(design, place),
         "changes": lambda: changing.show_changes(design, place, freed, None, units, as_json=True),
         "pack": lambda: packing.show_packing(
             place, [design], [], None, None, PATIENCE, None, units, as_json=True
@@ -62,7 +70,21 @@ def answer(found: World, command: str, part: str = "left wing") -> Any:
     return {**json.loads(out.getvalue()), "code": code}
 
 
-STATIONS = re.compile(r"^(fs|.*_fs|.*\.lemac_fs.*|neutral_point|neutral_point_without)$")
+BOXES = 60_000
+"""Boxes a search for a way out may take: an end that is the same in every world alike."""
+
+
+def _rolled(design: Design, place: Place) -> None:
+    """Print the way out of the complete aircraft, as the command does, bounded by boxes."""
+    airframe = build(design)
+    standing = stand_on(airframe, usual_stage(airframe)[0])
+    found = rolled_out(standing, build_room(place), watch=up_to(BOXES))
+    print(to_json.document("roll-out", to_json.roll_out(found)))
+
+
+STATIONS = re.compile(
+    r"^(fs|.*_fs|.*\.lemac_fs.*|neutral_point|neutral_point_coarse|neutral_point_without)$"
+)
 WATERLINES = re.compile(r"^(wl|bending_wl)$")
 TURNED = {"bl", "heading", "turn", "roll", "right_wing_down", "across", "lean"}
 
@@ -73,6 +95,7 @@ class Back:
 
     fs, wl : the datum was moved by this [m] ; mirror : the unchanged world where it was mirrored
     names : the old names by the new ones ; units : only the unit system was changed
+    told_fs : stations in sentences are not compared
     """
 
     fs: float = 0.0
@@ -80,11 +103,14 @@ class Back:
     mirror: World | None = None
     names: dict[str, str] = field(default_factory=dict)
     units: bool = False
+    told_fs: bool = False
 
     def text(self, said: str) -> str:
         """A text with the old names, the old sides and the old walls."""
         if self.units:  # what was read is told as it was written
-            said = re.sub(r"-?\d[\d.]* (m|mm|in|ft)\b", "READ", said)
+            said = re.sub(r"-?\d[\d.]* (m|mm|in|ft|kg|lb)\b", "READ", said)
+        if self.told_fs:  # a station in a sentence, which the numbers beside it are held by
+            said = re.sub(r"\bFS -?[\d.]+", "FS", said)
         if self.names:
             found = "|".join(sorted(self.names, key=len, reverse=True))
             said = re.sub(rf"\b({found})\b", lambda m: self.names[m[0]], said)
