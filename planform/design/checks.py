@@ -134,7 +134,9 @@ def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
         groups = [*design.wheels, *design.pads]
         known = contact_names(table)
         pairs = [n for n in groups if expand(n, known) != [n]]
-        roles = [surface.role for surface in (design.surfaces or {}).values()]
+        given = table.get("surfaces")
+        written = given.values() if isinstance(given, dict) else ()
+        roles = [one.get("role") for one in written if isinstance(one, dict)]
         yield from check_balance(
             design.balance,
             [n for n in known if n not in pairs],

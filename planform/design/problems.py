@@ -31,7 +31,8 @@ def unknown(path: str, name: str, known: Iterable[str]) -> Problem:
     names = list(known)
     near = difflib.get_close_matches(name, names, n=1, cutoff=0.5)
     hint = f"did you mean {near[0]!r}? " if near else ""
-    return Problem(path, repr(name), f"no such name; {hint}names: {', '.join(names) or 'none'}")
+    listed = [repr(one) for one in names] if any("," in one for one in names) else names
+    return Problem(path, repr(name), f"no such name; {hint}names: {', '.join(listed) or 'none'}")
 
 
 class Failure(RuntimeError):

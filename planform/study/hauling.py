@@ -185,11 +185,34 @@ def attitudes(piece: Piece) -> tuple[Attitude, ...]:
         for order in itertools.permutations(range(3)):
             rows = list(order)
             stood = f"{_stood(size[rows])} ({words})"
-            turned, least = axes[rows], low[rows]
-            if np.linalg.det(turned) < 0.0:  # turned end for end, never mirrored
-                turned[0], least[0] = -turned[0], -least[0] - size[rows[0]]
+            turned, least = _faced(piece.carried, axes[rows], low[rows], size[rows])
             out.append(Attitude(piece, stood, turned, size[rows], least))
     return tuple(out)
+
+
+def _faced(one: Carried, axes: Array, low: Array, size: Array) -> tuple[Array, Array]:
+    """The axes turned, never mirrored: what there is more of down, then toward the front.
+
+    So a left and a right piece stand alike. More of it is where the middle of the hull's corners
+    lies; a piece that is even about a plane stands either way.
+    """
+    axes, low = axes.copy(), low.copy()
+
+    def flip(k: int) -> None:
+        axes[k], low[k] = -axes[k], -low[k] - size[k]
+
+    off = axes @ one.hull.mean(axis=0) - (low + 0.5 * size)
+    for k in (2, 0):
+        if off[k] > EVEN:
+            flip(k)
+    if np.linalg.det(axes) < 0.0:
+        even = [k for k in (1, 0, 2) if abs(off[k]) <= EVEN]
+        flip(even[0] if even else 1)
+    return axes, low
+
+
+EVEN = 1e-6
+"""A piece counts as even about a plane where its corners' middle is this near to it [m]."""
 
 
 def _stood(size: Array) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 import planform as pf
+from planform.airframe.stance import stage_named
 from planform.design.load import design_from, place_from
 from planform.design.questions import design_questions, place_questions
 
@@ -225,3 +226,15 @@ def test_a_nose_wheel_steers_less_than_square(plain, steers):
     plain["wheels"]["nose"]["steers"] = steers
     with pytest.raises(pf.InputError, match="more than 0 and less than 90 deg"):
         design_from(plain)
+
+
+def test_a_mistake_in_the_wing_does_not_make_it_no_wing(plain):
+    plain["balance"] = {"reference": "planform"}
+    plain["surfaces"]["wing"]["sections"][0]["chord"] = "8 kg"
+    assert list(problems(plain)) == ["surfaces.wing.sections[1].chord"]
+
+
+def test_names_that_hold_commas_are_told_apart(plain):
+    plain["stages"][0]["name"] = "hull, no wing"
+    with pytest.raises(pf.InputError, match="names: 'hull, no wing'"):
+        stage_named(design_from(plain), "full")

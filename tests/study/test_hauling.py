@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 import planform as pf
 from planform.design.load import carrier_from, design_from, load_carrier
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED
-from planform.study.hauling import centre_of, haul, hitch_load, least_box, pieces_of
+from planform.study.hauling import attitudes, centre_of, haul, hitch_load, least_box, pieces_of
 from tests.conftest import DESIGNS, PLAIN
 
 TRAILER = {
@@ -233,3 +233,20 @@ def test_a_limit_within_the_tolerance_needs_care():
     )
     assert {line.name: line.verdict for line in found.lines}["payload"] == CARE
     assert found.verdict == CARE
+
+
+@pytest.mark.parametrize("name", ["outer panel", "winglet"])
+def test_a_left_and_a_right_piece_stand_alike(name):
+    airframe = pf.build(pf.load(DESIGNS / "marram.toml"))
+    left, right = (pieces_of(airframe, [f"{side} {name}"])[0] for side in ("left", "right"))
+    there = {(a.words, *np.round(a.size, 6)): a for a in attitudes(right)}
+    for one in attitudes(left):
+        other = there[(one.words, *np.round(one.size, 6))]
+        assert np.linalg.det(one.axes) > 0.0
+        assert np.linalg.det(other.axes) > 0.0
+        middles = [
+            a.axes @ a.piece.carried.hull.mean(axis=0) - a.low - 0.5 * a.size for a in (one, other)
+        ]
+        assert middles[0][[0, 2]] == pytest.approx(middles[1][[0, 2]], abs=1e-6)
+        assert abs(middles[0][1]) == pytest.approx(abs(middles[1][1]), abs=1e-6)
+        assert middles[0][2] <= 1e-6  # what there is more of lies down
