@@ -37,4 +37,4 @@ def test_report_holds_its_column_the_last_chance_and_what_to_measure(
     assert head["tolerance"]["could_turn"]
     assert head["wanted_from"] == "MIL-HDBK-1028/1C (1999), par. 3.3 (read)"
     sheet = (tmp_path / "out" / "sheet.html").read_text(encoding="utf-8")
-    assert "state law, common practice (from memory, not read)" in sheet
+    assert "state law (common practice, no source)" in sheet
