@@ -391,17 +391,25 @@ class Way:
             for kind, pieces in out.items()
         }
 
-    def gap(self, kind: str, along: float, part: str | None = None, beside: float = 0.0) -> float:
+    def gap(
+        self,
+        kind: str,
+        along: float,
+        part: str | None = None,
+        beside: float = 0.0,
+        under: float = np.inf,
+    ) -> float:
         """The gap of a kind with the parking point at one place [m]; infinite where none.
 
         part : the part alone
         beside : points this far beside the thing along the way count as well [m]
+        under : only a gap below this is wanted [m]; infinite where there is none
         """
         pieces, boxes = self.looked_at[kind]
         chosen = [k for k, p in enumerate(pieces) if part in (None, p.part.name)]
         looked_at = tuple(pieces[k] for k in chosen), boxes[chosen]
         play = np.tile([beside, 0.0, 0.0], (len(chosen), 1))
-        found = [f[0] for f, _ in self._gaps(kind, looked_at, self.pose(along), play, np.inf)]
+        found = [f[0] for f, _ in self._gaps(kind, looked_at, self.pose(along), play, under)]
         return float(found[-1]) if found else np.inf
 
     # --- the least along the way ---

@@ -72,18 +72,18 @@ def said(value: float, kind: str, system: str) -> str:
         return f"{'FS' if kind == 'station' else 'WL'} {show(value, 'length', unit)}"
     if kind == "fine":
         inches = system in ("ft-in", "in")
-        return f"{value / 0.0254:.2f} in" if inches else f"{value * 1000.0:.1f} mm"
+        return f"{value / 0.0254:z.2f} in" if inches else f"{value * 1000.0:z.1f} mm"
     if kind in ("gap", "over"):
         step = {"ft-in": 0.0254 / 16.0, "in": 0.000254}.get(system, 0.001)
         whole = math.floor(value / step + 1e-6) if kind == "gap" else math.ceil(value / step - 1e-6)
         return show(whole * step, "length", system)
     if kind == "drag_area":
         feet = system in ("ft-in", "in")
-        return f"{value / 0.09290304:.3f} ft2" if feet else f"{value:.4f} m2"
+        return f"{value / 0.09290304:z.3f} ft2" if feet else f"{value:z.4f} m2"
     if kind == "percent_fine":
-        return f"{value * 100.0:.3f} %"
+        return f"{value * 100.0:z.3f} %"
     if kind == "coefficient":
-        return f"{value:.5f}"
+        return f"{value:z.5f}"
     if "_up" in kind or kind == "mass_down":
         return _to_the_safe_side(value, kind, system)
     return show(value, kind, system)

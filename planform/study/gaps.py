@@ -302,9 +302,10 @@ def _instants(check: Check, tight: Tightest, answer: FitAnswer, base: State) -> 
     push = next(p for p in answer.pushes if p.door == check.group)
     way = _way(push, base)
     places = np.arange(push.start, push.end, APART)
-    gaps = np.array([way.gap(tight.kind, float(at)) for at in places])
+    most = tight.gap + RIVAL
+    gaps = np.array([way.gap(tight.kind, float(at), under=most) for at in places])
     around = np.concatenate([[np.inf], gaps, [np.inf]])
-    lowest = (gaps <= around[:-2]) & (gaps < around[2:]) & (gaps < tight.gap + RIVAL)
+    lowest = (gaps <= around[:-2]) & (gaps < around[2:]) & (gaps < most)
     apart = np.abs(places - tight.pose.along) > 1.5 * APART
     found = [tight.pose.along, *map(float, places[lowest & apart])]
     return [_instant(tight, push, at, base, first=k == 0) for k, at in enumerate(found)]
@@ -341,13 +342,15 @@ def _way(push: Push, state: State) -> Way:
 def _least_about(way: Way, kind: str, at: float) -> float:
     """The least gap of a kind near a place of a push [m]; infinite where none."""
     step, least = 0.5 * APART, way.gap(kind, at)
+    came = None
     while step > NEAREST:
-        beside = [(way.gap(kind, at + side * step), at + side * step) for side in (1.0, -1.0)]
-        gap, there = min(beside)
+        beside = [at + side * step for side in (1.0, -1.0)]
+        found = [(way.gap(kind, x, under=least), x) for x in beside if x != came]
+        gap, there = min(found)
         if gap < least:
-            least, at = gap, there
+            least, at, came = gap, there, at
         else:
-            step *= 0.5
+            step, came = 0.5 * step, None
     return least
 
 
