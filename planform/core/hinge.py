@@ -8,16 +8,23 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 
-def strut_length(
-    hinge: Array, axis: Array, across: Array, frame: Array, mount: Array, angle: float
-) -> float:
-    """Distance of the strut's mounts with the panel open at an angle [m]; see `strut_angle`."""
-    arm = mount - hinge
+def _polar(hinge: Array, axis: Array, across: Array, point: Array) -> tuple[float, float]:
+    """Distance from the hinge line, and angle from `across` toward the way it opens."""
     up = np.cross(axis, across)
-    u, v = arm @ across, arm @ up
-    c, s = np.cos(angle), np.sin(angle)
-    turned = (arm @ axis) * axis + (u * c - v * s) * across + (u * s + v * c) * up
-    return float(np.linalg.norm(hinge + turned - frame))
+    u, v = (point - hinge) @ across, (point - hinge) @ up
+    return float(np.hypot(u, v)), float(np.arctan2(v, u))
+
+
+def strut_lengths(
+    hinge: Array, axis: Array, across: Array, frame: Array, mount: Array, angles: Array
+) -> Array:
+    """Distances of the strut's mounts with the panel open at angles (n,) [m]; see `strut_angle`."""
+    along = float((frame - mount) @ axis)
+    r_frame, a_frame = _polar(hinge, axis, across, frame)
+    r_mount, a_mount = _polar(hinge, axis, across, mount)
+    apart = np.cos(angles + a_mount - a_frame)
+    flat = r_frame**2 + r_mount**2 - 2.0 * r_frame * r_mount * apart
+    return np.asarray(np.sqrt(along**2 + np.maximum(flat, 0.0)))
 
 
 def strut_angle(
@@ -33,15 +40,9 @@ def strut_angle(
     The smallest angle from 0 to 2 pi. Cosine rule in the plane across the hinge.
     Raises ValueError where no angle gives this length.
     """
-    up = np.cross(axis, across)
-
-    def polar(point: Array) -> tuple[float, float]:
-        u, v = (point - hinge) @ across, (point - hinge) @ up
-        return float(np.hypot(u, v)), float(np.arctan2(v, u))
-
     along = float((frame - mount) @ axis)
-    r_frame, a_frame = polar(frame)
-    r_mount, a_mount = polar(mount)
+    r_frame, a_frame = _polar(hinge, axis, across, frame)
+    r_mount, a_mount = _polar(hinge, axis, across, mount)
     shortest = float(np.hypot(along, r_frame - r_mount))
     longest = float(np.hypot(along, r_frame + r_mount))
     if not shortest <= length <= longest or r_frame * r_mount == 0.0:

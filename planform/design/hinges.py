@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.hinge import strut_angle, strut_length
+from planform.core.hinge import strut_angle, strut_lengths
 from planform.design.fields import Point
 from planform.design.models import Panel
 from planform.design.units import like
@@ -59,12 +59,13 @@ def open_angle(panel: Panel) -> float:
     strut = panel.strut
     frame, mount = at(strut.frame_mount), at(strut.panel_mount)
     half_turn = np.linspace(0.0, np.pi, 721)
-    lengths = [strut_length(start, axis, across, frame, mount, float(a)) for a in half_turn]
-    if not lengths[0] < strut.length <= max(lengths) + 1e-6:
-        low, high = (like(length, strut.length.text) for length in (lengths[0], max(lengths)))
+    lengths = strut_lengths(start, axis, across, frame, mount, half_turn)
+    shut, most = float(lengths[0]), float(lengths.max())
+    if not shut < strut.length <= most + 1e-6:
+        low, high = (like(length, strut.length.text) for length in (shut, most))
         raise ValueError(
             f"allowed: longer than its mounts are apart with the panel shut ({low}), and at most "
             f"{high}; is it the length with the panel open?"
         )
-    longest = min(float(strut.length), max(lengths))
+    longest = min(float(strut.length), most)
     return strut_angle(start, axis, across, frame, mount, longest)
