@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -82,18 +83,22 @@ def stance_named(design: Design, name: str) -> Stance:
     return design.stances[name]
 
 
-def parking_point(design: Design, stance: Stance) -> Array:
+def parking_point(design: Design, stance: Stance, on: Sequence[Contact] = ()) -> Array:
     """The point that stands on a spot, shape (3,), aircraft axes [m]; see `parked_by`.
 
     The middle of the main axle with its struts as they are in this stance; without one, the
     middle of the points that it stands on. A station given takes the place of the point's own,
     on the centre line and at its height.
+    on : the contacts of the stance, where they are known
     """
     axle = main_axle(design)
-    names = list(axle) if axle is not None else list(stance.on)
-    loose = stance.model_copy(update={"on": tuple(names), "heights": {}})
-    points = np.array([contact.point for contact in contacts_in(design, loose)])
-    middle = points.mean(axis=0)
+    names = [contact.name for contact in on] if axle is None and on else list(axle or stance.on)
+    found = {contact.name: contact for contact in on}
+    if not all(name in found for name in names):
+        loose = stance.model_copy(update={"on": tuple(names), "heights": {}})
+        found = {contact.name: contact for contact in contacts_in(design, loose)}
+        names = list(found)
+    middle = np.array([found[name].point for name in names]).mean(axis=0)
     if design.spot_station is not None:
         return np.array([float(design.spot_station), 0.0, middle[2]])
     return np.asarray(middle)
@@ -152,9 +157,10 @@ def stand_on(airframe: Airframe, stage: Stage, stance_name: str | None = None) -
     design = airframe.design
     name = stance_name or stage.stance
     stance = stance_named(design, name)
-    attitude = stand(contacts_in(design, stance))
+    contacts = contacts_in(design, stance)
+    attitude = stand(contacts)
     turn = body2floor(attitude.pitch, attitude.roll)
-    parked = parking_point(design, stance)
+    parked = parking_point(design, stance, contacts)
     origin = turn @ parked
     shift = np.array([-origin[0], -origin[1], attitude.height])
     known = contact_names(_contacts_table(design))
