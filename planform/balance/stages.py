@@ -465,12 +465,31 @@ def balanced(
         sits_on=found.sits_on,
         push=None if falls or push is None else Force(tail_name, push),
         lift=None if falls or lift is None else Force(nose_name, lift),
-        set_down=None if not falls or lift is None else Force(nose_name, -lift),
+        set_down=_set_down(on, whole.mass, centre) if falls else None,
         ballast=ground_ballast(on, whole.mass, found),
         wanted=nose_load_wanted(design),
         weightless=weightless(standing.airframe, standing.stage) if source == ITEMS else (),
         tips_without=() if falls else tuple(_holding(on, whole, holding)),
     )
+
+
+def _set_down(on: Footing, mass: float, centre: Array) -> Force | None:
+    """The push down at the nose that sets it back on its nose from where it lies on its tail.
+
+    The most that is needed on the way: as it lies, or level where nothing rests.
+    """
+    name, nose = _nose_end(on.standing)
+    ways = [(np.eye(3), np.zeros(3))]
+    if on.tail is not None:
+        ways.append((on.tail.turn, on.tail.shift))
+    needed = []
+    for turn, shift in ways:
+        behind = -on.aft.inside((turn @ centre + shift)[:2])
+        arm = on.aft.inside((turn @ nose + shift)[:2])
+        if arm <= 0.0:
+            return None
+        needed.append(mass * behind / arm)
+    return Force(name, max(needed))
 
 
 def nose_load_wanted(design: Design) -> float | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -133,10 +134,14 @@ def clearances(standing: Standing, room: Room, spot: Spot, limit: float) -> tupl
 def _to_ceiling(
     name: str, points: Array, faces: NDArray[np.int64], bulge: float, room: Room
 ) -> Clearance | None:
-    """The least upright gap to the ceiling; exact, as facets are cut where the slope breaks."""
+    """The least distance to the ceiling, square to it where it slopes.
+
+    Exact under one slope, as facets are cut where it breaks; where the part is near a break, the
+    steeper slope counts for all of it, from the safe side: no ceiling of that slope is nearer.
+    """
     if room.place.ceiling is None:
         return None
-    axis, at, _ = breaks(room.place)
+    axis, at, heights = breaks(room.place)
     corners = points
     if len(at) > 1:
         bounds = [-np.inf, *at, np.inf]
@@ -147,10 +152,24 @@ def _to_ceiling(
         corners = np.concatenate(pieces)
     height = room.ceiling_over(corners)
     k = int(np.argmin(height - corners[:, 2]))
-    top = np.array([corners[k, 0], corners[k, 1], height[k]])
-    return Clearance(
-        name, "ceiling", "ceiling", float(height[k] - corners[k, 2]) - bulge, corners[k], top
-    )
+    upright = float(height[k] - corners[k, 2])
+    reach = points[:, axis].min() - abs(upright), points[:, axis].max() + abs(upright)
+    slope = _steepest(at, heights, *reach)
+    square = np.hypot(1.0, slope)
+    top = corners[k].copy()
+    top[2] += upright / square**2
+    top[axis] -= slope * upright / square**2
+    return Clearance(name, "ceiling", "ceiling", upright / square - bulge, corners[k], top)
+
+
+def _steepest(at: Sequence[float], heights: Sequence[float], low: float, high: float) -> float:
+    """The steepest rise per metre of a ceiling between two distances along its slope."""
+    found = [
+        (hb - ha) / (b - a)
+        for (a, ha), (b, hb) in itertools.pairwise(zip(at, heights, strict=True))
+        if a < high and b > low
+    ]
+    return max(found, key=abs, default=0.0)
 
 
 def outside_floor(standing: Standing, room: Room, spot: Spot) -> bool:

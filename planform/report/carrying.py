@@ -96,10 +96,10 @@ def _doors(doors: Sequence[Through], spreads: Spreads) -> SheetTable:
         for one in doors
     )
     columns = (
-        "door", "clear", "answer", "carried", "best roll", "left a side", "worst case", "99 %",
+        "door", "clear", "answer", "carried", "best roll", "to spare a side", "worst case", "99 %",
         "passes rolled",
     )  # fmt: skip
-    remarks = ["Left a side: on the tighter of width (shared by both sides) and height; bare."]
+    remarks = ["To spare a side: on the tighter of width (shared by both sides) and height; bare."]
     for one in doors:
         most = spreads.get(one.opening, NO_SPREAD).by_input
         if most:
@@ -136,7 +136,7 @@ def sketches(one: Carried, doors: Sequence[Through], system: str) -> Iterator[tu
     yield "least-opening", _drawn(way, 0.0, width, height, f"least opening found, {told}", system)
     for k, door in enumerate(doors):
         left = said(door.spare, "gap", system)
-        words = f"{door.opening}, rolled {said(door.roll, 'angle', system)}: {left} left"
+        words = f"{door.opening}, rolled {said(door.roll, 'angle', system)}: {left} to spare"
         yield (
             f"door-{k + 1}",
             _drawn(door.way, door.roll, door.width, door.height, words, system),

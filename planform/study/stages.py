@@ -124,11 +124,12 @@ class StageTable:
 def last_chance(answers: Sequence[FitAnswer], barred: Collection[str] = ()) -> LastChance:
     """The last chance to leave a place, from the answers of all stages there in build order.
 
-    barred : names of stages that cannot be reached; see `cannot_be_reached`
+    barred : names of stages that cannot be reached, which do not count; see `cannot_be_reached`
     A permanent step shuts the aircraft in where no stage from it on comes out.
     """
+    answers = [a for a in answers if a.standing.stage.name not in barred] or answers
     stages = [answer.standing.stage for answer in answers]
-    out = [comes_out(answer) and answer.standing.stage.name not in barred for answer in answers]
+    out = [comes_out(answer) for answer in answers]
     place = answers[0].place
     none_later = [not any(out[k:]) for k in range(len(out))]
     if all(answer.out_verdict == UNJUDGED for answer in answers):

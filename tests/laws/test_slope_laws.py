@@ -98,3 +98,21 @@ def test_a_fall_of_nothing_much_changes_next_to_nothing_and_is_told():
 def test_a_ramp_is_no_floor():
     with pytest.raises(InputError, match="1 in 40"):
         sloping("front", 0.5)
+
+
+@pytest.mark.parametrize("pitch", [0.05, 0.4])
+def test_the_gap_to_a_sloped_ceiling_is_square_to_it(pitch):
+    """A mono-pitch plane over all points: the distance of a point from a plane."""
+    table = copy.deepcopy(ROOM)
+    low, high = 3.0, 3.0 + 10.0 * pitch
+    levels = [{"at": "0 m", "height": f"{low} m"}, {"at": "10 m", "height": f"{high} m"}]
+    table["ceiling"] = {"along": "depth", "profile": levels}
+    place = place_from(table)
+    spot = place.spots[0]
+    near = clearances(GEAR, pf.build_room(place), spot, 20.0)
+    points = np.concatenate([p for _, p, _, _ in placed(GEAR, spot)])
+    exact = float((low + pitch * points[:, 1] - points[:, 2]).min()) / np.hypot(1.0, pitch)
+    found = min((c for c in near if c.kind == "ceiling"), key=lambda c: c.gap)
+    assert exact - GEAR.bulge - 1e-9 <= found.gap <= exact + 1e-9
+    assert np.linalg.norm(found.at_thing - found.at_part) == pytest.approx(found.gap, abs=0.005)
+    assert found.at_thing[2] == pytest.approx(low + pitch * found.at_thing[1], abs=1e-9)
