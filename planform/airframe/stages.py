@@ -89,8 +89,9 @@ def stage_questions(airframe: Airframe) -> tuple[str, ...]:
     out = []
     for name, off in cannot_be_reached(airframe).items():
         out.append(
-            f"stage “{name}” is listed after {' and '.join(off)} was joined for good, and goes "
-            "without it; should it come before that step? It is not counted as a way back."
+            f"stage “{name}” is listed after a step that joined for good what came on with it, "
+            f"and goes without {' and '.join(off)}; should it come before that "
+            "step? It is not counted as a way back."
         )
     for stage in stages:
         for part in _hanging(airframe, stage):

@@ -118,7 +118,7 @@ def _print(
     if route is not None:
         for step in steps_of(route, corners_of(plan_outline(standing))):
             print(f"{step.number}. {instruction(standing, room, step, system)}.")
-    print("Level floor assumed. Walkers at tips, nose and tail; anyone's STOP stops all.")
+    print("Even floor assumed. Walkers at tips, nose and tail; anyone's STOP stops all.")
 
 
 def watching(seconds: float) -> AbstractContextManager[Callable[[str, int, float], bool]]:

@@ -33,7 +33,7 @@ LEAST = (
     "(--keep)."
 )
 LEVEL = (
-    "The way is searched on a level floor, moved any way on dollies; walkers at tips, nose and "
+    "The way is searched on an even floor, moved any way on dollies; walkers at tips, nose and "
     "tail; anyone's STOP stops all."
 )
 

@@ -196,7 +196,7 @@ def _front(
         w, h, sill = 0.5 * float(door.clear_width), float(door.clear_height), float(door.threshold)
         opening = [(-w, sill), (w, sill), (w, h), (-w, h)]
         sheet.polygon(opening, "floor")
-    across = np.array([0.0, 1.0, 0.0])
+    across = np.array([0.0, -1.0, 0.0])  # from ahead, its right is on the reader's left
     for part, shape in silhouette(standing.parts, across):
         sheet.shape(shape, CSS.get(part.role, "part"), part.name)
     sheet.line([(-half - 0.4, 0.0), (half + 0.4, 0.0)], "thin")
@@ -207,7 +207,7 @@ def _front(
         sheet.note((0.0, h), f"{door.name}: {size}", "small")
         over = f", over {door.name}"
     high = points[int(np.argmax(points[:, 2]))]
-    sheet.line([(high[1], 0.0), (high[1], high[2])], "leader")
-    tall = said(float(high[2]), "length", system)
-    sheet.note((high[1], 0.55 * high[2]), tall, "strong")
+    at = float(high @ across)
+    sheet.line([(at, 0.0), (at, high[2])], "leader")
+    sheet.note((at, 0.55 * high[2]), said(float(high[2]), "length", system), "strong")
     return sheet.text(f"From ahead{over}: {standing.title}")

@@ -45,7 +45,7 @@ MINDED = (
     "Walkers at tips, nose and tail of the one that moves, and one at the closest gap; anyone's "
     "STOP stops all. Chock each aircraft before the next one moves, and do not walk under a "
     "surface that is being moved over another.",
-    "Level floor assumed. Tyres, struts and loads as the files give them; look at the flat tyres "
+    "Even floor assumed. Tyres, struts and loads as the files give them; look at the flat tyres "
     "below before you go home for the night.",
 )
 

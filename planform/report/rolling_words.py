@@ -15,7 +15,7 @@ from planform.report.words import counted, said
 
 WAYS = (
     "The way out goes from the spot to outside, turning as needed, carried or on castering dollies "
-    "over a level floor; each move is proved between its poses, and no is a proof for any turns. "
+    "over an even floor; each move is proved between its poses, and no is a proof for any turns. "
     "planform rollout shows the way, and searches longer where it was not decided."
 )
 """What a reader must know about the way out."""
@@ -163,4 +163,4 @@ def _proof(found: RollOut, system: str) -> str:
         )
     if found.undecided:
         return "Not decided is not no: more time may decide it."
-    return f"No is proved for outlines drawn out by {drawn}, on a level floor, whatever the turns."
+    return f"No is proved for outlines drawn out by {drawn}, on an even floor, whatever the turns."

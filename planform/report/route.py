@@ -35,10 +35,10 @@ from planform.report.sketch import Sketch
 from planform.report.words import CAUTIONS, cell, counted, reader
 from planform.report.write import whole_folder
 from planform.sheet.helpers import (
-    BEFORE,
     CALLS,
     SOURCES,
     STOP,
+    before,
     crowded,
     going_along,
     tail_line,
@@ -273,7 +273,7 @@ def everything(found: Handover, system: str) -> str:
             "place": found.room.place.name,
             "route": way,
             "floor_marks": to_json.floor_marks(found.marks),
-            "cautions": [*CALLS, *BEFORE],
+            "cautions": [*CALLS, *before(found.room.place.floor)],
         },
     )
 
@@ -290,7 +290,7 @@ def card_page(found: Handover, system: str, content: dict[str, Any]) -> str:
         design=found.standing.airframe.design,
         stop=STOP,
         calls=CALLS,
-        before=BEFORE,
+        before=before(found.room.place.floor),
         tail=cell(tail_line(found.balance), system),
         walkers=walkers_table(found.nears, found.tights, watchers),
         letters=letters,

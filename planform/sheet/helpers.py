@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from planform.balance.stages import Balanced
+from planform.design.place import Floor
 from planform.fit.moves import Tight
 from planform.fit.steps import Step
 from planform.fit.walkers import Near, Place, step_at
@@ -39,6 +40,19 @@ BEFORE = (
     "or lay a plate. Nobody lies, kneels or reaches under the aircraft while it moves.",
     "Nobody stands between a moving end and a wall or a thing that does not give way.",
 )
+
+
+def before(floor: Floor) -> tuple[str, ...]:
+    """What to see to before the move; a floor that falls comes first."""
+    fall = floor.fall
+    if fall is None:
+        return BEFORE
+    return (
+        f"The floor falls {fall.drop.text} toward the {fall.toward}: it rolls that way by itself. "
+        "Someone at the brakes or a line to hold it, chocks carried along, nobody below it.",
+        *BEFORE,
+    )
+
 
 SOURCES = (
     "TM 1-1500-204-23-1, General Aircraft Maintenance Manual (US Army): a crew member near the "

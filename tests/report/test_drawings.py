@@ -48,3 +48,15 @@ def test_drawings_are_sound_svg(standing, room):
     answer = pf.judge(standing, built)
     for text in (plan_view(answer, built, "ft-in"), front_view(answer, built, "mm")):
         assert ET.fromstring(text).tag.endswith("svg")
+
+
+def test_from_ahead_the_right_side_stands_on_the_readers_left(plain, room):
+    plain["winglets"]["winglet"]["side"] = "right"
+    one = pf.stand_all(pf.build(design_from(plain)))[0]
+    built = pf.build_room(place_from(room))
+    svg = front_view(pf.judge(one, built), built, "mm")
+    ring = next(
+        p.get("d") for p in ET.fromstring(svg).iter() if "winglet" in "".join(p.itertext())
+        and p.tag.endswith("path")
+    )  # fmt: skip
+    assert float(ring[1:].split()[0]) < 0.5 * 640
