@@ -385,10 +385,19 @@ def _parts_off(case: Case, asked: Asked) -> Iterator[Family]:
         for side in ("left ", "right "):
             one = partial(_is_of, names, side)
             if any(map(one, case.standing.parts)):
-                yield _off(case, one, f"{side}{_and(list(names))} alone", names)
+                gone = _gone(case, one, names)
+                yield _off(case, one, f"{side}{_and(gone)} alone", tuple(gone))
     if not freed and len(groups) > 1:
         every = tuple(dict.fromkeys(n for names in groups.values() for n in names))
         yield _off(case, partial(_is_of, every, ""), _and(list(every)), every)
+
+
+def _gone(case: Case, off: Callable[[Part], bool], names: tuple[str, ...]) -> list[str]:
+    """Of these groups, those of which a part comes off, or goes along with what carries it."""
+    parts = case.standing.parts
+    lost = {part.name for part in parts if off(part)}
+    lost |= {part.name for part in parts if lost & set(part.hosts)}
+    return [n for n in names if any(p.group == n and p.name in lost for p in parts)]
 
 
 def _and(words: list[str]) -> str:

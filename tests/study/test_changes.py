@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import pytest
 
 from planform.design.load import design_from, place_from
@@ -15,8 +17,10 @@ from planform.study.changes import (
     UNTRIED,
     Change,
     Changes,
+    first_case,
     least_changes,
 )
+from planform.study.changes_made import _gone, _is_of
 
 STEP = 0.003
 
@@ -202,3 +206,16 @@ def test_the_size_found_passes_the_search_and_the_one_below_does_not(plain, low)
             case = change.family.make(size)
             place = case.place.model_copy(update={"spots": (case.spot,)})
             assert way_out(ask(case.standing, build_room(place))).answer == wanted
+
+
+def test_a_part_that_stays_on_is_not_named_as_taken_off(plain, room):
+    """Winglets of two names, one a side: with the left panel only the left one goes along."""
+    plain["surfaces"]["wing"]["sections"].insert(
+        1, {"bl": "2 m", "sweep_le_plan": "20 deg", "chord": "1.5 m", "joint": "outer"}
+    )
+    one = plain["winglets"].pop("winglet")
+    plain["winglets"] = {"fin_a": one | {"side": "left"}, "fin_b": one | {"side": "right"}}
+    case = first_case(design_from(plain), place_from(room), None, None, None)
+    names = ("outer", "fin_a", "fin_b")
+    assert _gone(case, partial(_is_of, names, "left "), names) == ["outer", "fin_a"]
+    assert _gone(case, partial(_is_of, names, "right "), names) == ["outer", "fin_b"]
