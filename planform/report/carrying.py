@@ -202,7 +202,7 @@ def as_json(one: Carried, doors: Sequence[Through], spreads: Spreads = NOTHING) 
                 "inside_tolerance": _turnable(door, spreads),
                 "carried": door.way.name,
                 "best_roll": number(door.roll, "angle"),
-                "left_a_side": number(door.spare, "length"),
+                "to_spare_a_side": number(door.spare, "length"),
                 "tolerance": to_json.tolerance(spreads.get(door.opening, NO_SPREAD)),
                 "wanted": {
                     "beside": number(door.side, "length"),

@@ -616,7 +616,7 @@ def balance(found: BalanceFindings) -> dict[str, Any]:
                 "fs_tolerance": spread(f"cases.{k}.fs", "length"),
                 "margins": {
                     m.bound: {
-                        "left": number(m.left, _bound_kind(m.bound)),
+                        "remaining": number(m.left, _bound_kind(m.bound)),
                         "at_mass": number(m.mass, "mass"),
                         "at_fs": number(m.fs, "length"),
                         "tolerance": spread(f"cases.{k}.{m.bound}", _bound_kind(m.bound)),
@@ -631,7 +631,7 @@ def balance(found: BalanceFindings) -> dict[str, Any]:
                     }
                     for p in case.burn
                 ],
-                "useful_load_left": None
+                "useful_load_remaining": None
                 if case.useful_left is None
                 else number(case.useful_left, "mass"),
                 "least_changes": [
@@ -644,7 +644,7 @@ def balance(found: BalanceFindings) -> dict[str, Any]:
                     }
                     for r in case.remedies
                 ],
-                "room_left": {place: number(mass, "mass") for place, mass in case.room},
+                "room_remaining": {place: number(mass, "mass") for place, mass in case.room},
                 "on_the_ground": None if stood is None else standing_balance(stood),
             }
         )
@@ -655,7 +655,7 @@ def balance(found: BalanceFindings) -> dict[str, Any]:
                 "ballast": "any amount allowed" if worst.ballast else "at its least",
                 "total": item(worst.total),
                 "lines": [item(line) for line in worst.lines],
-                "left": None if worst.margin is None else number(worst.margin, "length"),
+                "remaining": None if worst.margin is None else number(worst.margin, "length"),
             }
         )
     return out

@@ -80,10 +80,10 @@ def test_wb_01_and_02_adverse_loadings_are_found(answer):
     forward, aft = found["adverse"]
     assert pounds(forward["total"]) == pytest.approx(1439)
     assert inches(forward["total"]) == pytest.approx(11.2, abs=0.05)
-    assert forward["left"]["value"] / INCH == pytest.approx(11.191 - 8.5, abs=0.001)
+    assert forward["remaining"]["value"] / INCH == pytest.approx(11.191 - 8.5, abs=0.001)
     assert pounds(aft["total"]) == pytest.approx(2036)
     assert inches(aft["total"]) == pytest.approx(21.33, abs=0.005)
-    assert aft["left"]["value"] > 0.0
+    assert aft["remaining"]["value"] > 0.0
 
 
 def test_wb_03_and_04_cases(answer):
@@ -91,7 +91,7 @@ def test_wb_03_and_04_cases(answer):
     passengers, baggage = found["cases"]
     assert pounds(passengers["total"]) == pytest.approx(2100)
     assert inches(passengers["total"]) == pytest.approx(18.32, abs=0.005)
-    assert passengers["useful_load_left"]["value"] == pytest.approx(0.0, abs=1e-9)
+    assert passengers["useful_load_remaining"]["value"] == pytest.approx(0.0, abs=1e-9)
     assert pounds(baggage["total"]) == pytest.approx(2036)
     assert inches(baggage["total"]) == pytest.approx(18.7, abs=0.05)
     assert {case["verdict"] for case in found["cases"]} == {"inside"}
@@ -175,7 +175,7 @@ aft = [{ fs = "116 in" }]
 [[balance.cases]]
 name = "as it is"
 """)
-    room = found["cases"][0]["room_left"]["hold"]["value"] / POUND
+    room = found["cases"][0]["room_remaining"]["hold"]["value"] / POUND
     assert room == pytest.approx(207.1, abs=0.05)
 
 
@@ -195,7 +195,7 @@ loads = { seats = "510 lb", fuel = "300 lb" }
 """)
     case = found["cases"][0]
     assert code == 1
-    assert case["useful_load_left"]["value"] / POUND == pytest.approx(-110.0)
+    assert case["useful_load_remaining"]["value"] / POUND == pytest.approx(-110.0)
     drain = next(r for r in case["least_changes"] if r["what"] == "drain from fuel")
     gallons = drain["volume"]["value"] / 3.785411784e-3
     assert 18.4 >= gallons > 18.3
@@ -329,7 +329,7 @@ forward = [{ percent_mac = "15 %" }]
 [[balance.cases]]
 name = "as it is"
 """)
-    left = found["cases"][0]["margins"]["forward"]["left"]["value"] / INCH
+    left = found["cases"][0]["margins"]["forward"]["remaining"]["value"] / INCH
     assert code == 1
     assert 645.0 - left == pytest.approx(645.78, abs=0.0051)
 

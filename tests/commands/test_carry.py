@@ -39,7 +39,7 @@ def test_a_door_inside_the_tolerances_is_told(tmp_path):
     (door,) = json.loads(out)["doors"]
     assert code == 0
     assert door["inside_tolerance"]
-    assert 0.0 <= door["left_a_side"]["value"] < door["tolerance"]["worst_case"]
+    assert 0.0 <= door["to_spare_a_side"]["value"] < door["tolerance"]["worst_case"]
     called("carry", MARRAM, shed, *words, "-o", tmp_path / "out")
     assert "than is wanted; tolerances may turn it" in (tmp_path / "out" / "carry.html").read_text()
 
