@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from planform.airframe.build import Airframe, Part
 from planform.airframe.stance import on_stage, shaped, stage_named
 from planform.design.models import Stage
@@ -57,19 +59,60 @@ def stage_meant(airframe: Airframe, name: str | None) -> tuple[Stage, tuple[str,
     return stage, (words,)
 
 
-def joined_for_good(airframe: Airframe) -> tuple[tuple[Part, ...], ...]:
-    """For each stage in build order, the parts that cannot come off any more before it.
+def named_in(airframe: Airframe, words: str) -> frozenset[str]:
+    """The names of parts and groups that words use, whole words, also in the plural.
 
-    A step that joins for good joins what comes on with it, the first stage all that it has.
+    The longest name counts, so that an “outer wing” does not name the wing; “left and right” and
+    “both” before a group's name mean the group. A wheel is named with its wheel, leg or gear: a
+    “main spar” is not the main wheel.
     """
+    plain = {name: _plain(name) for p in airframe.parts for name in (p.name, p.group)}
+    wheels = {p.group for p in airframe.parts if p.role in ("wheel", "leg")}
+    wheels |= {p.name for p in airframe.parts if p.role == "wheel"}
+    known = {
+        re.escape(short) + (WITH_WHEEL if name in wheels and not _OF_WHEEL.search(short) else "")
+        for name, short in plain.items()
+        if short
+    }
+    several = r"(?:(?:left (?:and )?right|right (?:and )?left|both) )?"
+    longest = "|".join(sorted(known, key=len, reverse=True))
+    used = set(re.findall(rf"\b{several}({longest})(?:e?s)?\b", _plain(words)))
+    return frozenset(name for name, short in plain.items() if short in used)
+
+
+_OF_WHEEL = re.compile(r"\b(?:wheel|leg|gear)s?\b")
+WITH_WHEEL = rf"(?= {_OF_WHEEL.pattern[2:]})"
+
+
+def _plain(text: str) -> str:
+    """A text as names in it are looked for: small letters, single blanks, “canopies” as one."""
+    words = re.sub(r"[\W_]+", " ", text.lower()).strip()
+    return re.sub(r"ies\b", "y", words)
+
+
+def joined_by(airframe: Airframe, stage: Stage) -> tuple[Part, ...]:
+    """The parts that the step to a stage of the design joins for good; none where it does not.
+
+    Of what came on with it, what its words name; where they name none of that, all of it. With the
+    first stage all came on that it has.
+    """
+    if not stage.permanent:
+        return ()
     stages = airframe.design.stages
+    k = stages.index(stage)
+    new = [p for p in airframe.parts if on_stage(stage, p)]
+    new = [p for p in new if not k or not on_stage(stages[k - 1], p)]
+    named = named_in(airframe, stage.permanent)
+    return tuple(p for p in new if {p.name, p.group} & named) or tuple(new)
+
+
+def joined_for_good(airframe: Airframe) -> tuple[tuple[Part, ...], ...]:
+    """For each stage in build order, the parts that cannot come off any more before it."""
     out: list[tuple[Part, ...]] = []
     joined: dict[str, Part] = {}
-    for k, stage in enumerate(stages):
+    for stage in airframe.design.stages:
         out.append(tuple(joined.values()))
-        if stage.permanent:
-            new = [p for p in airframe.parts if on_stage(stage, p)]
-            joined |= {p.name: p for p in new if not k or not on_stage(stages[k - 1], p)}
+        joined |= {part.name: part for part in joined_by(airframe, stage)}
     return tuple(out)
 
 
@@ -89,9 +132,9 @@ def stage_questions(airframe: Airframe) -> tuple[str, ...]:
     out = []
     for name, off in cannot_be_reached(airframe).items():
         out.append(
-            f"stage “{name}” is listed after a step that joined for good what came on with it, "
-            f"and goes without {' and '.join(off)}; should it come before that "
-            "step? It is not counted as a way back."
+            f"stage “{name}” is listed after a step that joined for good what it goes without: "
+            f"{' and '.join(off)}. Should it come before that step? It is not counted as a way "
+            f"back. {_steps_before(airframe, name)}"
         )
     for stage in stages:
         for part in _hanging(airframe, stage):
@@ -109,6 +152,25 @@ def stage_questions(airframe: Airframe) -> tuple[str, ...]:
             "stage."
         )
     return tuple(out)
+
+
+def _steps_before(airframe: Airframe, name: str) -> str:
+    """What each step before a stage is taken to have joined for good, in sentences."""
+    out = []
+    for stage in airframe.design.stages:
+        if stage.name == name:
+            break
+        joined = list(joined_by(airframe, stage))
+        if joined:
+            named = named_in(airframe, stage.permanent or "")
+            told = any({p.name, p.group} & named for p in joined)
+            why = "" if told else ", all that came on with it, as its words name none of that"
+            what = " and ".join(_in_words(airframe, joined))
+            out.append(
+                f"“{stage.permanent}” (stage “{stage.name}”) is taken as joining for good: "
+                f"{what}{why}."
+            )
+    return " ".join(out)
 
 
 def _hanging(airframe: Airframe, stage: Stage) -> list[Part]:

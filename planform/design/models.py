@@ -243,7 +243,8 @@ class Stance(Model):
 class Stage(Model):
     """A build stage: which parts are on and which swing panels are open.
 
-    permanent : what the step to this stage joins for good, so that there is no way back over it
+    permanent : what the step to this stage joins for good, so that there is no way back over it;
+        of what came on with it the parts that are named, or all where none is
     """
 
     name: Name

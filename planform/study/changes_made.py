@@ -12,6 +12,7 @@ import numpy as np
 
 from planform.airframe.build import Part
 from planform.airframe.measure import design_measures, standing_measures
+from planform.airframe.stages import joined_by
 from planform.airframe.stance import on_stage
 from planform.balance.stages import Balanced, stage_balance
 from planform.design.checks import walls_of
@@ -377,7 +378,7 @@ def _parts_off(case: Case, asked: Asked) -> Iterator[Family]:
     groups = _groups_off(case)
     freed = False
     for words, names in groups.items():
-        whole = _off(case, partial(_is_of, names, ""), words, names)
+        whole = _off(case, partial(_is_of, names, ""), words)
         yield whole
         if asked(whole.make(1.0), whole.what) != FREES:
             continue
@@ -385,19 +386,23 @@ def _parts_off(case: Case, asked: Asked) -> Iterator[Family]:
         for side in ("left ", "right "):
             one = partial(_is_of, names, side)
             if any(map(one, case.standing.parts)):
-                gone = _gone(case, one, names)
-                yield _off(case, one, f"{side}{_and(gone)} alone", tuple(gone))
+                yield _off(case, one, f"{side}{_and(_gone(case, one, names))} alone")
     if not freed and len(groups) > 1:
         every = tuple(dict.fromkeys(n for names in groups.values() for n in names))
-        yield _off(case, partial(_is_of, every, ""), _and(list(every)), every)
+        yield _off(case, partial(_is_of, every, ""), _and(list(every)))
 
 
 def _gone(case: Case, off: Callable[[Part], bool], names: tuple[str, ...]) -> list[str]:
     """Of these groups, those of which a part comes off, or goes along with what carries it."""
+    lost = _lost(case, off)
+    return [n for n in names if any(p.group == n and p.name in lost for p in case.standing.parts)]
+
+
+def _lost(case: Case, off: Callable[[Part], bool]) -> set[str]:
+    """The names of the parts that come off, with those that go along with what carries them."""
     parts = case.standing.parts
     lost = {part.name for part in parts if off(part)}
-    lost |= {part.name for part in parts if lost & set(part.hosts)}
-    return [n for n in names if any(p.group == n and p.name in lost for p in parts)]
+    return lost | {part.name for part in parts if lost & set(part.hosts)}
 
 
 def _and(words: list[str]) -> str:
@@ -408,8 +413,8 @@ def _many(name: str, side: str) -> str:
     return f"{name}s" if side == "both" else name
 
 
-def _off(case: Case, off: Callable[[Part], bool], words: str, names: tuple[str, ...]) -> Family:
-    joined = _joined_for_good(case, names)
+def _off(case: Case, off: Callable[[Part], bool], words: str) -> Family:
+    joined = _joined_for_good(case, off)
     cautions = [COMES_OFF]
     cautions += [f"The design says “{joined}”: that does not come off without cutting."] * bool(
         joined
@@ -421,11 +426,12 @@ def _off(case: Case, off: Callable[[Part], bool], words: str, names: tuple[str, 
     )
 
 
-def _joined_for_good(case: Case, names: tuple[str, ...]) -> str:
-    """What the design says is joined for good by this stage and names one of these parts."""
+def _joined_for_good(case: Case, off: Callable[[Part], bool]) -> str:
+    """What the design says is joined for good by this stage, where one of these parts is of it."""
+    lost = _lost(case, off)
     for stage in _up_to(case):
-        if stage.permanent and any(name.lower() in stage.permanent.lower() for name in names):
-            return stage.permanent
+        if any(part.name in lost for part in joined_by(case.standing.airframe, stage)):
+            return stage.permanent or ""
     return ""
 
 

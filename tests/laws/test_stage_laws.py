@@ -14,7 +14,9 @@ from planform.airframe.measure import standing_measures
 from planform.airframe.stages import (
     cannot_be_reached,
     complete_stage,
+    joined_by,
     missing_at,
+    named_in,
     stage_questions,
     usual_stage,
 )
@@ -137,11 +139,56 @@ def test_no_stage_after_a_permanent_step_goes_without_what_it_joined(before, aft
     k = len(before)
     everything = {part.name for part in airframe.parts} | {part.group for part in airframe.parts}
     new = set(missing_at(airframe, airframe.design.stages[k - 1])) if k else everything
+    new = new & {"winglet", "right winglet", "left winglet"} or new
     for j, stage in enumerate(airframe.design.stages):
         lacks = new & set(missing_at(airframe, stage))
         assert (stage.name in barred) == (j > k and bool(lacks))
     asked = stage_questions(airframe)
     assert sum("joined for good" in q for q in asked) == len(barred)
+
+
+@settings(max_examples=20)
+@given(
+    named=st.lists(st.sampled_from(["outer", "winglet", "lid"]), unique=True, max_size=2),
+    late=st.lists(st.sampled_from(["outer", "winglet", "lid"]), unique=True, min_size=1),
+)
+def test_a_permanent_step_joins_what_its_words_name_of_what_came_on(named, late):
+    words = " and ".join([f"{name}s" for name in named] or ["all"]) + " bonded on"
+    stages = [{"name": "before", "without": late}, {"name": "bonded", "permanent": words}]
+    airframe = airframe_of(
+        [*stages, *({"name": f"no {n}", "without": [n]} for n in GROUPS[1:5] if n != "pod")]
+    )
+    new = set(late)
+    new |= {"winglet"} if "outer" in late else set()
+    joined = {part.group for part in joined_by(airframe, airframe.design.stages[1])}
+    assert joined == (new & set(named) or new)
+    barred = cannot_be_reached(airframe)
+    for name in ("outer", "winglet", "lid"):
+        takes = {name, "winglet"} if name == "outer" else {name}
+        assert (f"no {name}" in barred) == bool(takes & joined)
+    taken = [q for q in stage_questions(airframe) if "is taken as joining for good" in q]
+    assert len(taken) == len(barred)
+    for question in taken:
+        told = question.split("for good: ")[-1]
+        assert all(group in told for group in joined)
+        assert ("name none" in told) == (not new & set(named))
+
+
+@pytest.mark.parametrize(
+    ("words", "names"),
+    [
+        ("Winglets bonded on", {"winglet"}),
+        ("left and right winglet, glued", {"winglet"}),
+        ("right winglet bonded on", {"right winglet"}),
+        ("lid's frame bonded to the pod", {"lid", "pod"}),
+        ("main spar glued in, nose cone on", set()),
+        ("main legs glassed in", {"main"}),
+        ("wing tips closed", {"wing"}),
+        ("outerworks", set()),
+    ],
+)
+def test_words_name_parts_by_whole_words(words, names):
+    assert named_in(airframe_of([{"name": "whole"}]), words) == names
 
 
 def test_a_part_listed_without_its_host_is_asked_about():
