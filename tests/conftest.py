@@ -24,11 +24,11 @@ PLAIN: dict[str, Any] = {
     "name": "Plain",
     "units": "m",
     "datum": "FS 0 is the wing's leading edge",
-    "surfaces": {
+    "lifting": {
         "wing": {
             "role": "wing",
             "profile": "NACA 0012",
-            "sections": [
+            "cuts": [
                 {"fs": "0 m", "bl": "0 m", "wl": "0 m", "chord": "2 m"},
                 {"bl": "4 m", "sweep_le_plan": "20 deg", "chord": "1 m"},
             ],
@@ -46,7 +46,7 @@ PLAIN: dict[str, Any] = {
     },
     "bodies": {
         "pod": {
-            "stations": [
+            "cuts": [
                 {"fs": "-2 m", "half_width": "0.4 m", "bottom": "-0.5 m", "top": "0.5 m"},
                 {"fs": "2 m", "half_width": "0.4 m", "bottom": "-0.5 m", "top": "0.5 m"},
             ]

@@ -70,7 +70,7 @@ class Aerodynamics:
 def reference_wing(airframe: Airframe) -> tuple[float, float, float]:
     """Area, MAC and LEMAC of the wing's true planform [m2, m, m]; InputError without a wing."""
     if not airframe.halves_in("wing"):
-        problem = Problem("surfaces", "no surface with the role wing", "give one")
+        problem = Problem("lifting", "no surface with the role wing", "give one")
         raise InputError(airframe.design.name, [problem])
     found = design_measures(airframe)
     return found["wing.area"], found["wing.mac"], found["wing.lemac_fs"]

@@ -26,7 +26,7 @@ Array = NDArray[np.float64]
 
 MOST_PANELS = 6000
 """Panels of a lattice; its matrix then takes 0.3 GB, and assembling it some five times that.
-Assumption; a wing, a foreplane and winglets of a few sections have under 800."""
+Assumption; a wing, a foreplane and winglets of a few cuts have under 800."""
 
 TRIMMERS = ("foreplane", "tailplane")
 """Roles whose incidence trims, the first that is there."""
@@ -298,8 +298,8 @@ def solve(
     chains = strip_up([surface.line for surface in surfaces], strips, rows)
     panels = sum(chain.panels for chain in chains)
     if panels > MOST_PANELS:
-        allowed = f"allowed: at most {MOST_PANELS}; give the surfaces fewer sections"
-        raise InputError("surfaces", [Problem("sections", f"{panels} panels", allowed)])
+        allowed = f"allowed: at most {MOST_PANELS}; give the surfaces fewer cuts"
+        raise InputError("lifting", [Problem("cuts", f"{panels} panels", allowed)])
     try:
         matrix = influence(chains)
     except Coincident as error:
@@ -307,7 +307,7 @@ def solve(
             f"the {error.control} lies in the wake of the {error.vortex}; allowed: surfaces whose "
             "wakes pass each other; move one in waterline"
         )
-        raise InputError("surfaces", [Problem("", "", words)]) from None
+        raise InputError("lifting", [Problem("", "", words)]) from None
     trimmer = trimming(surfaces)
     right = np.concatenate(
         [
@@ -330,5 +330,5 @@ def solve(
                 "they lie so near to one another that the lattice cannot tell them apart; move "
                 "one in station or waterline"
             )
-            raise InputError("surfaces", [Problem("", "", words)]) from None
+            raise InputError("lifting", [Problem("", "", words)]) from None
     return Flow(tuple(surfaces), chains, area, chord, unit)

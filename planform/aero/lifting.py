@@ -23,7 +23,7 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True, eq=False)
 class Lifting:
-    """One surface on the right half: its line, and how its sections are set and cambered.
+    """One surface on the right half: its line, and how its cuts are set and cambered.
 
     host_role : the role of the surface that it stands on; '' where it stands on none
     """
@@ -67,18 +67,18 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
     aircraft.
     """
     kept: dict[str, dict[int, Half]] = {}
-    sections: dict[tuple[str, int], int] = {}
+    cuts: dict[tuple[str, int], int] = {}
     for half in airframe.halves:
         if np.ptp(half.leading_edge[:, 1]) == 0.0 and half.leading_edge[0, 1] == 0.0:
             continue
         ends = len(half.chord) if stage is None else _sections_on(airframe, stage, half)
         if ends > 1:
             kept.setdefault(half.group, {})[half.side] = half
-            sections[(half.group, half.side)] = ends
+            cuts[(half.group, half.side)] = ends
     out = []
     for name, both in kept.items():
-        ends = sections.get((name, 1), 0)
-        if ends != sections.get((name, -1), 0):
+        ends = cuts.get((name, 1), 0)
+        if ends != cuts.get((name, -1), 0):
             side = "right" if ends else "left"
             allowed = (
                 f"the {name} is on the {side} side only, and the lattice takes a symmetric "
@@ -94,7 +94,7 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
     if all(surface.line.stands().all() for surface in out):
         raise InputError(
             airframe.design.name,
-            [Problem("surfaces", "none that lifts", "give a wing, or name a stage that has one")],
+            [Problem("lifting", "none that lifts", "give a wing, or name a stage that has one")],
         )
     _refuse_overlaps(airframe, out)
     return tuple(out)
@@ -104,11 +104,11 @@ def _host_role(airframe: Airframe, name: str) -> str:
     """The role of the surface that a winglet stands on; '' for what is no winglet."""
     design = airframe.design
     on = design.winglets[name].on if name in design.winglets else ""
-    return design.surfaces[on].role if on in design.surfaces else ""
+    return design.lifting[on].role if on in design.lifting else ""
 
 
 def _sections_on(airframe: Airframe, stage: Stage, half: Half) -> int:
-    """How many of a half's sections are on at a stage, from the inner one out to a joint."""
+    """How many of a half's cuts are on at a stage, from the inner one out to a joint."""
     prefix = half.name.removesuffix(half.group)
     names = [half.name, *(prefix + joint for _, joint in half.joints)]
     by_name = {part.name: part for part in airframe.parts}

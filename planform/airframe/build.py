@@ -109,12 +109,12 @@ def build(design: Design, like: Airframe | None = None) -> Airframe:
     pieces = Pieces(like.pieces if like else None)
     halves: list[Half] = []
     parts: list[Part] = []
-    for name, surface in design.surfaces.items():
+    for name, surface in design.lifting.items():
         new_halves, new_parts = pieces.of(_surface, name, surface)
         halves += new_halves
         parts += new_parts
     for name, winglet in design.winglets.items():
-        host = design.surfaces[winglet.on]
+        host = design.lifting[winglet.on]
         new_halves, new_parts = pieces.of(_winglet, name, winglet, host)
         halves += new_halves
         parts += [replace(part, hosts=_tip_hosts(parts, winglet.on, part)) for part in new_parts]
@@ -174,22 +174,22 @@ def _sided(group: str, side: str, role: str, mesh: loft.Mesh, bulge: float = 0.0
 
 def _body(name: str, body: Body) -> list[Part]:
     column = {
-        field: np.array([float(getattr(s, field)) for s in body.stations])
-        for field in ("fs", "half_width", "bottom", "top", "exponent")
+        field: np.array([float(getattr(s, field)) for s in body.cuts])
+        for field in ("fs", "half_width", "bottom", "top", "boxiness")
     }
     mesh = loft.body(
         column["fs"],
         column["half_width"],
         column["bottom"],
         column["top"],
-        column["exponent"],
+        column["boxiness"],
         float(body.bl),
     )
     return _sided(name, body.side, body.role, mesh)
 
 
 def _propeller(name: str, propeller: Propeller) -> list[Part]:
-    centre = np.array([float(propeller.plane_fs), float(propeller.bl), float(propeller.wl)])
+    centre = np.array([float(propeller.disc_fs), float(propeller.bl), float(propeller.wl)])
     half = np.array([0.5 * float(propeller.depth), 0.0, 0.0])
     mesh = loft.cylinder(centre - half, centre + half, 0.5 * float(propeller.diameter))
     return [Part(name, name, "propeller", *mesh)]

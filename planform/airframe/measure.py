@@ -56,7 +56,7 @@ class Chain:
 
 def counted(airframe: Airframe, half: Half) -> Half:
     """The half as areas and the lattice take it: through the body where the file says so."""
-    surface = airframe.design.surfaces.get(half.group)
+    surface = airframe.design.lifting.get(half.group)
     through = surface is not None and surface.carried_through and half.begins_aside
     return half.to_centre() if through else half
 
@@ -110,8 +110,8 @@ def body_side(airframe: Airframe, chains: list[Chain]) -> float:
     for body in airframe.design.bodies.values():
         if float(body.bl) != 0.0:
             continue
-        fs = np.array([float(s.fs) for s in body.stations])
-        width = np.array([float(s.half_width) for s in body.stations])
+        fs = np.array([float(s.fs) for s in body.cuts])
+        width = np.array([float(s.half_width) for s in body.cuts])
         inside = (fs >= low) & (fs <= high)
         ends = [np.interp(x, fs, width) for x in (low, high) if fs[0] <= x <= fs[-1]]
         widest = max([widest, *width[inside], *ends])

@@ -63,7 +63,7 @@ class Standing:
 def shaped(design: Design) -> Design:
     """The design itself; InputError where it is weights alone and there is nothing to build."""
     if not design.stages:
-        allowed = "this design is weights alone; give surfaces or bodies, stances and stages"
+        allowed = "this design is weights alone; give lifting or bodies, stances and stages"
         raise InputError(design.name, [Problem("stages", "", allowed)])
     return design
 

@@ -1,4 +1,4 @@
-"""Lifting surfaces resolved from the file: where each section stands, in aircraft axes."""
+"""Lifting surfaces resolved from the file: where each cut stands, in aircraft axes."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from planform.core import loft
 from planform.core.sections import parse
-from planform.design.models import Section, Surface, Winglet
+from planform.design.models import LiftingCut, Surface, Winglet
 
 Array = NDArray[np.float64]
 
@@ -37,7 +37,7 @@ class Half:
 
     @property
     def begins_aside(self) -> bool:
-        """Whether its first section stands off the centre line."""
+        """Whether its first cut stands off the centre line."""
         return float(self.leading_edge[0, 1]) > 0.0
 
     def to_centre(self) -> Half:
@@ -55,7 +55,7 @@ class Half:
 
     @property
     def developed(self) -> Array:
-        """Distance of each section along the surface from the first, shape (n,) [m]."""
+        """Distance of each cut along the surface from the first, shape (n,) [m]."""
         steps = np.linalg.norm(np.diff(self.leading_edge[:, 1:], axis=0), axis=1)
         return np.concatenate([[0.0], np.cumsum(steps)])
 
@@ -70,54 +70,54 @@ def sided_name(group: str, side: str, sign: int) -> str:
     return f"{'right' if sign > 0 else 'left'} {group}" if side == "both" else group
 
 
-def _next(before: Array, chord_before: float, section: Section) -> tuple[Array, float]:
-    """Leading edge of the next section and the panel's angle from the horizontal."""
-    if section.cant is not None:
-        angle = np.pi / 2.0 - section.cant
+def _next(before: Array, chord_before: float, cut: LiftingCut) -> tuple[Array, float]:
+    """Leading edge of the next cut and the panel's angle from the horizontal."""
+    if cut.cant is not None:
+        angle = np.pi / 2.0 - cut.cant
     else:
-        angle = float(section.dihedral) if section.dihedral is not None else 0.0
-    if section.length is not None:
-        dy, dz = section.length * np.cos(angle), section.length * np.sin(angle)
+        angle = float(cut.dihedral) if cut.dihedral is not None else 0.0
+    if cut.length is not None:
+        dy, dz = cut.length * np.cos(angle), cut.length * np.sin(angle)
     else:
-        assert section.bl is not None
-        dy = section.bl - before[1]
-        dz = section.wl - before[2] if section.wl is not None else dy * np.tan(angle)
+        assert cut.bl is not None
+        dy = cut.bl - before[1]
+        dz = cut.wl - before[2] if cut.wl is not None else dy * np.tan(angle)
         angle = float(np.arctan2(dz, dy))
     panel = float(np.hypot(dy, dz))
     upright = abs(angle) > np.pi / 4.0
-    quarter = -0.25 * (section.chord - chord_before)
-    if section.fs is not None:
-        dx = section.fs - before[0]
-    elif section.sweep_le_panel is not None or (section.sweep is not None and upright):
-        sweep = section.sweep_le_panel if section.sweep is None else section.sweep
+    quarter = -0.25 * (cut.chord - chord_before)
+    if cut.fs is not None:
+        dx = cut.fs - before[0]
+    elif cut.sweep_le_panel is not None or (cut.sweep is not None and upright):
+        sweep = cut.sweep_le_panel if cut.sweep is None else cut.sweep
         assert sweep is not None
         dx = panel * np.tan(sweep)
-    elif section.sweep_quarter_panel is not None:
-        dx = panel * np.tan(section.sweep_quarter_panel) + quarter
-    elif section.sweep_quarter_plan is not None:
-        dx = dy * np.tan(section.sweep_quarter_plan) + quarter
+    elif cut.sweep_quarter_panel is not None:
+        dx = panel * np.tan(cut.sweep_quarter_panel) + quarter
+    elif cut.sweep_quarter_plan is not None:
+        dx = dy * np.tan(cut.sweep_quarter_plan) + quarter
     else:
-        sweep = section.sweep if section.sweep is not None else section.sweep_le_plan
+        sweep = cut.sweep if cut.sweep is not None else cut.sweep_le_plan
         dx = dy * np.tan(sweep) if sweep is not None else 0.0
     return before + np.array([float(dx), float(dy), float(dz)]), float(angle)
 
 
 def halves_of_surface(name: str, surface: Surface) -> list[Half]:
     """The sides of a surface."""
-    first = surface.sections[0]
+    first = surface.cuts[0]
     assert first.fs is not None
     assert first.bl is not None
     assert first.wl is not None
     points = [np.array([float(first.fs), float(first.bl), float(first.wl)])]
     angles = []
-    for before, section in zip(surface.sections, surface.sections[1:], strict=False):
-        point, angle = _next(points[-1], float(before.chord), section)
+    for before, cut in zip(surface.cuts, surface.cuts[1:], strict=False):
+        point, angle = _next(points[-1], float(before.chord), cut)
         points.append(point)
         angles.append(angle)
     profiles = []
     profile = surface.profile
-    for section in surface.sections:
-        profile = section.profile or profile
+    for cut in surface.cuts:
+        profile = cut.profile or profile
         profiles.append(parse(profile))
     return [
         Half(
@@ -126,12 +126,12 @@ def halves_of_surface(name: str, surface: Surface) -> list[Half]:
             role=surface.role,
             side=sign,
             leading_edge=np.array(points),
-            chord=np.array([float(s.chord) for s in surface.sections]),
-            incidence=np.array([float(s.incidence) for s in surface.sections]),
+            chord=np.array([float(s.chord) for s in surface.cuts]),
+            incidence=np.array([float(s.incidence) for s in surface.cuts]),
             angle=np.array(angles),
             profiles=tuple(profiles),
             closed=surface.closed_trailing_edge,
-            joints=tuple((k, s.joint) for k, s in enumerate(surface.sections) if s.joint),
+            joints=tuple((k, s.joint) for k, s in enumerate(surface.cuts) if s.joint),
         )
         for sign in sides(surface.side)
     ]
@@ -141,7 +141,7 @@ ARC_STEPS = 8
 
 
 def halves_of_winglet(name: str, winglet: Winglet, host: list[Half]) -> list[Half]:
-    """The sides of a winglet; it starts at the tip section of each side of its host.
+    """The sides of a winglet; it starts at the tip cut of each side of its host.
 
     A blend arc starts tangent to the host's last panel; everything runs linearly along the
     surface from the tip: height R (cos d - cos a), reach R (sin a - sin d), arc length R (a - d).
@@ -191,10 +191,10 @@ def halves_of_winglet(name: str, winglet: Winglet, host: list[Half]) -> list[Hal
 
 
 def normals(angle: Array, *, upright_root: bool) -> Array:
-    """Upward direction of each section, shape (n, 3), lengthened at joints so panels meet.
+    """Upward direction of each cut, shape (n, 3), lengthened at joints so panels meet.
 
     angle : array, shape (n - 1,)   the panels' directions from the horizontal [rad]
-    upright_root : the first section lies on the centre line and stands upright
+    upright_root : the first cut lies on the centre line and stands upright
     """
     n = len(angle) + 1
     out = np.zeros((n, 3))
@@ -216,7 +216,7 @@ def meshes(half: Half) -> list[tuple[str, Array, loft.Faces, float, int]]:
     """
     rings = [loft.section_ring(*p, closed=half.closed) for p in half.profiles]
     bulge = [loft.section_bulge(*p) * c for p, c in zip(half.profiles, half.chord, strict=True)]
-    cuts = [0, *(k for k, _ in half.joints), len(half.chord) - 1]
+    ends = [0, *(k for k, _ in half.joints), len(half.chord) - 1]
     prefix = half.name.removesuffix(half.group)
     names = [half.name, *(prefix + joint for _, joint in half.joints)]
     on_centre = bool(
@@ -224,7 +224,7 @@ def meshes(half: Half) -> list[tuple[str, Array, loft.Faces, float, int]]:
     )
     normal = normals(half.angle, upright_root=on_centre)
     out = []
-    for name, first, last in zip(names, cuts, cuts[1:], strict=False):
+    for name, first, last in zip(names, ends, ends[1:], strict=False):
         span = slice(first, last + 1)
         points, faces = loft.panel_chain(
             half.leading_edge[span],

@@ -540,7 +540,7 @@ def _tail_end(standing: Standing) -> tuple[str, Array]:
     """The propeller's hub where it is on, else the aftmost point of a body."""
     propeller = standing.airframe.design.propeller
     if propeller is not None and any(p.role == "propeller" for p in standing.parts):
-        hub = np.array([[float(propeller.plane_fs), float(propeller.bl), float(propeller.wl)]])
+        hub = np.array([[float(propeller.disc_fs), float(propeller.bl), float(propeller.wl)]])
         return "propeller hub", standing.to_floor(hub)[0]
     return _end(standing, "aft end", 1.0)
 

@@ -221,9 +221,7 @@ def compare(
     span: Annotated[str | None, typer.Option(help="of the wing: values between commas")] = None,
     vary: Annotated[
         list[str] | None,
-        typer.Option(
-            help="any field: 'surfaces.wing.sections[4].chord = 24 in, 26 in'; may repeat"
-        ),
+        typer.Option(help="any field: 'lifting.wing.cuts[4].chord = 24 in, 26 in'; may repeat"),
     ] = None,
     stage: OneStage = None,
     stance: StanceName = None,

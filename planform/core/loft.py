@@ -147,15 +147,16 @@ def ring_normals(aspect: float, count: int = BODY_SIDES) -> Array:
 
 
 def superellipse_ring(
-    half_width: float, half_height: float, exponent: float, normal: Array
+    half_width: float, half_height: float, boxiness: float, normal: Array
 ) -> Array:
     """Polygon, shape (n, 2), around a superellipse; its sides touch the curve.
 
+    boxiness : the curve's exponent n; 2 is an ellipse, more is nearer to a rectangle
     normal : array, shape (n, 2)   unit normals of the sides, counter-clockwise
     The support width along a normal (u, v) is (|a u|^q + |b v|^q)^(1/q), q = n/(n-1) (the dual
     norm); neighbouring support lines meet in the corners. Extents are exact.
     """
-    q = exponent / (exponent - 1.0)
+    q = boxiness / (boxiness - 1.0)
     support = (
         np.abs(half_width * normal[:, 0]) ** q + np.abs(half_height * normal[:, 1]) ** q
     ) ** (1.0 / q)
@@ -171,21 +172,21 @@ def superellipse_ring(
 
 
 def body(
-    stations: Array, half_width: Array, bottom: Array, top: Array, exponent: Array, bl: float
+    fs: Array, half_width: Array, bottom: Array, top: Array, boxiness: Array, bl: float
 ) -> Mesh:
-    """Mesh of a body: superellipse cross-sections, straight between stations.
+    """Mesh of a body: superellipses, straight from cut to cut.
 
     All rings are bounded in the same directions, so every side facet is flat and holds the true
     loft inside.
 
-    stations, half_width, bottom, top : array, shape (n,) [m]; exponent : array, shape (n,)
+    fs, half_width, bottom, top : array, shape (n,) [m]; boxiness : array, shape (n,)
     bl : butt line of the body's own middle plane [m]
     """
     normal = ring_normals(float(2.0 * half_width.mean() / (top - bottom).mean()))
-    rings = np.empty((len(stations), BODY_SIDES, 3))
-    for k, fs in enumerate(stations):
-        ring = superellipse_ring(half_width[k], 0.5 * (top[k] - bottom[k]), exponent[k], normal)
-        rings[k, :, 0] = fs
+    rings = np.empty((len(fs), BODY_SIDES, 3))
+    for k, there in enumerate(fs):
+        ring = superellipse_ring(half_width[k], 0.5 * (top[k] - bottom[k]), boxiness[k], normal)
+        rings[k, :, 0] = there
         rings[k, :, 1] = bl + ring[:, 0]
         rings[k, :, 2] = 0.5 * (top[k] + bottom[k]) + ring[:, 1]
     return loft(rings, fan_cap(BODY_SIDES))

@@ -35,12 +35,12 @@ TOLERANCE = 1.0
 """The greatest tolerance of a length [m]; assumption. More is no measurement."""
 
 SIZES: dict[tuple[str, str], tuple[float, float]] = {
-    ("Section", "chord"): (0.002, 30.0),
-    ("Section", "length"): (0.005, 75.0),
+    ("LiftingCut", "chord"): (0.002, 30.0),
+    ("LiftingCut", "length"): (0.005, 75.0),
     ("Winglet", "length"): (0.005, 30.0),
     ("Winglet", "root_chord"): (0.002, 30.0),
     ("Winglet", "tip_chord"): (0.002, 30.0),
-    ("Station", "half_width"): (0.0005, 15.0),
+    ("BodyCut", "half_width"): (0.0005, 15.0),
     ("Propeller", "diameter"): (0.02, 20.0),
     ("Propeller", "depth"): (0.0005, 5.0),
     ("Wheel", "diameter"): (0.003, 5.0),

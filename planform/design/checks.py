@@ -12,7 +12,7 @@ from planform.design.balance_checks import check_balance
 from planform.design.bounds import FLOOR, overall
 from planform.design.ground_checks import check_ground
 from planform.design.guidance import guide_names
-from planform.design.models import AFT_WAYS, Design, Panel, Section, Stance
+from planform.design.models import AFT_WAYS, Design, LiftingCut, Panel, Stance
 from planform.design.place import Place
 from planform.design.problems import Problem, unknown
 from planform.design.shape_checks import check_outline, check_shapes, inside
@@ -46,14 +46,14 @@ def _sided(table: dict[str, Any], group: str, default: str) -> list[str]:
 
 def _joints(table: dict[str, Any]) -> list[str]:
     names = []
-    for surface in _keys(table, "surfaces"):
-        item = table["surfaces"][surface]
-        sections = item.get("sections", []) if isinstance(item, dict) else []
-        for section in sections if isinstance(sections, list) else []:
-            joint = section.get("joint") if isinstance(section, dict) else None
+    for surface in _keys(table, "lifting"):
+        item = table["lifting"][surface]
+        cuts = item.get("cuts", []) if isinstance(item, dict) else []
+        for cut in cuts if isinstance(cuts, list) else []:
+            joint = cut.get("joint") if isinstance(cut, dict) else None
             if isinstance(joint, str):
                 names.append(joint)
-                if _both_sided(table, "surfaces", surface, "both"):
+                if _both_sided(table, "lifting", surface, "both"):
                     names += [f"{side} {joint}" for side in SIDES]
     return names
 
@@ -61,7 +61,7 @@ def _joints(table: dict[str, Any]) -> list[str]:
 def part_names(table: dict[str, Any]) -> list[str]:
     """Every name a stage may use for a part, groups and single sides alike."""
     return [
-        *_sided(table, "surfaces", "both"),
+        *_sided(table, "lifting", "both"),
         *_joints(table),
         *_sided(table, "winglets", "both"),
         *_sided(table, "bodies", "centre"),
@@ -78,32 +78,30 @@ def contact_names(table: dict[str, Any]) -> list[str]:
 
 def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
     """Problems between the fields of a design; `design` may lack what could not be read."""
-    if _keys(table, "surfaces") or _keys(table, "bodies"):
+    if _keys(table, "lifting") or _keys(table, "bodies"):
         for field in ("stances", "stages"):
             if not table.get(field):
                 yield Problem(field, "nothing", f"this field is needed; {NEEDS[field]}")
     elif "balance" not in table and not table.get("masses"):
         yield Problem(
-            "surfaces",
+            "lifting",
             "nothing",
             "a design needs at least one surface or body (or a balance part to be weighed by)",
         )
     yield from _unique_parts(table)
     yield from check_shapes(design)
-    for name, surface in (design.surfaces or {}).items():
-        yield from _check_sections(f"surfaces.{name}.sections", surface.sections)
-        yield from _check_profile(f"surfaces.{name}.profile", surface.profile)
-        for k, section in enumerate(surface.sections):
-            if section.profile is not None:
-                yield from _check_profile(
-                    f"surfaces.{name}.sections[{k + 1}].profile", section.profile
-                )
-    surfaces = _keys(table, "surfaces")
+    for name, surface in (design.lifting or {}).items():
+        yield from _check_cuts(f"lifting.{name}.cuts", surface.cuts)
+        yield from _check_profile(f"lifting.{name}.profile", surface.profile)
+        for k, cut in enumerate(surface.cuts):
+            if cut.profile is not None:
+                yield from _check_profile(f"lifting.{name}.cuts[{k + 1}].profile", cut.profile)
+    lifting = _keys(table, "lifting")
     for name in _keys(table, "winglets"):
         item = table["winglets"][name]
         host = item.get("on") if isinstance(item, dict) else None
-        if isinstance(host, str) and host not in surfaces:
-            yield unknown(f"winglets.{name}.on", host, surfaces)
+        if isinstance(host, str) and host not in lifting:
+            yield unknown(f"winglets.{name}.on", host, lifting)
     for name, winglet in (design.winglets or {}).items():
         yield from _check_profile(f"winglets.{name}.profile", winglet.profile)
         turn = abs(winglet.cant)
@@ -114,13 +112,13 @@ def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
                 "allowed: -90 deg to 90 deg from the vertical",
             )
     for name, body in (design.bodies or {}).items():
-        for k in range(1, len(body.stations)):
-            here, before = body.stations[k].fs, body.stations[k - 1].fs
+        for k in range(1, len(body.cuts)):
+            here, before = body.cuts[k].fs, body.cuts[k - 1].fs
             if not here > before:
                 yield Problem(
-                    f"bodies.{name}.stations[{k + 1}].fs",
+                    f"bodies.{name}.cuts[{k + 1}].fs",
                     repr(here.text),
-                    f"allowed: aft of the station before it ({before.text})",
+                    f"allowed: aft of the cut before it ({before.text})",
                 )
     for name, panel in (design.panels or {}).items():
         yield from _check_panel(f"panels.{name}", panel)
@@ -134,7 +132,7 @@ def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
         groups = [*design.wheels, *design.pads]
         known = contact_names(table)
         pairs = [n for n in groups if expand(n, known) != [n]]
-        given = table.get("surfaces")
+        given = table.get("lifting")
         written = given.values() if isinstance(given, dict) else ()
         roles = [one.get("role") for one in written if isinstance(one, dict)]
         yield from check_balance(
@@ -163,34 +161,34 @@ def _check_profile(path: str, profile: str) -> Iterator[Problem]:
         yield Problem(path, repr(profile), str(error))
 
 
-def _check_sections(path: str, sections: tuple[Section, ...]) -> Iterator[Problem]:
-    first = sections[0]
+def _check_cuts(path: str, cuts: tuple[LiftingCut, ...]) -> Iterator[Problem]:
+    first = cuts[0]
     missing = [name for name in ("fs", "bl", "wl") if getattr(first, name) is None]
     if missing:
         yield Problem(
-            f"{path}[1]", f"no {' and no '.join(missing)}", "the first section names fs, bl and wl"
+            f"{path}[1]", f"no {' and no '.join(missing)}", "the first cut names fs, bl and wl"
         )
-    for k, section in enumerate(sections[1:], start=2):
+    for k, cut in enumerate(cuts[1:], start=2):
         here = f"{path}[{k}]"
-        out = [n for n in ("bl", "length") if getattr(section, n) is not None]
+        out = [n for n in ("bl", "length") if getattr(cut, n) is not None]
         if not out:
-            yield Problem(here, "neither bl nor length", "say how far out this section stands")
-        before = sections[k - 2].bl
-        if section.bl is not None and before is not None:
-            upright = section.wl is not None and section.bl == before
-            if not section.bl > before and not upright:
+            yield Problem(here, "neither bl nor length", "say how far out this cut stands")
+        before = cuts[k - 2].bl
+        if cut.bl is not None and before is not None:
+            upright = cut.wl is not None and cut.bl == before
+            if not cut.bl > before and not upright:
                 yield Problem(
                     f"{here}.bl",
-                    repr(section.bl.text),
-                    f"allowed: further out than the section before it ({before.text})",
+                    repr(cut.bl.text),
+                    f"allowed: further out than the cut before it ({before.text})",
                 )
-        if section.bl is not None and section.cant is not None:
+        if cut.bl is not None and cut.cant is not None:
             yield Problem(f"{here}.cant", "bl and cant", "allowed: cant goes with length, not bl")
-        if section.length is not None and section.wl is not None:
+        if cut.length is not None and cut.wl is not None:
             yield Problem(
                 f"{here}.wl", "length and wl", "allowed: length goes with dihedral or cant, not wl"
             )
-        if all(getattr(section, name) is None for name in AFT_WAYS):
+        if all(getattr(cut, name) is None for name in AFT_WAYS):
             yield Problem(here, "neither fs nor a sweep", f"name one of {', '.join(AFT_WAYS)}")
 
 

@@ -15,6 +15,7 @@ from pydantic import BaseModel, ValidationError
 from planform.design.bounds import out_of_size, too_many
 from planform.design.carrier import Carrier, check_carrier
 from planform.design.checks import check_design, check_place
+from planform.design.former import in_new_keys, no_such_field
 from planform.design.models import Design
 from planform.design.naming import path_of, path_text
 from planform.design.place import Place
@@ -58,7 +59,8 @@ def sort_of(path: str | Path) -> str:
 
 def design_from(table: dict[str, Any], origin: str = "design") -> Design:
     """Check a design given as nested tables (as a design file holds them)."""
-    return _checked(Design, table, origin, check_design)
+    table, former = in_new_keys(table)
+    return _checked(Design, table, origin, check_design, former)
 
 
 def place_from(table: dict[str, Any], origin: str = "place") -> Place:
@@ -75,15 +77,13 @@ def changed(design: Design, path: str, value: Any) -> Design:
     """A new design with one field changed, checked again.
 
     path : dotted, list items by number from 1, as in problems: "winglets.winglet.cant" or
-        "surfaces.wing.sections[2].chord"
+        "lifting.wing.cuts[2].chord"
     """
     table = design.model_dump(mode="json", exclude_unset=True)
     try:
         put(table, path, value)
     except LookupError:
-        raise InputError(
-            "change", [Problem(path, repr(value), "no such field in this design")]
-        ) from None
+        raise InputError("change", [Problem(path, repr(value), no_such_field(path))]) from None
     return design_from(table, "change")
 
 
@@ -168,8 +168,9 @@ def _checked(
     table: dict[str, Any],
     origin: str,
     check: Callable[[Any, dict[str, Any]], Iterable[Problem]],
+    former: Iterable[Problem] = (),
 ) -> M:
-    problems: list[Problem] = []
+    problems = list(former)
     wanted = next(sort for sort, one in SORTS.items() if one is model)
     given = str(table.get("format", ""))
     other = next((s for s in SORTS if s != wanted and given.startswith(f"planform {s}")), None)
@@ -186,7 +187,7 @@ def _checked(
     try:
         whole: Any = model.model_validate(table)
     except ValidationError as error:
-        problems = _problems(model, error)
+        problems += _problems(model, error)
         whole = _readable_parts(model, table)
     told = {problem.path for problem in problems}
     found = [*out_of_size(whole), *check(whole, table)]

@@ -29,10 +29,10 @@ ZERO_LENGTH = "0 in"
 ZERO_ANGLE = "0 deg"
 
 
-class Section(Model):
-    """One section of a lifting surface: where its leading edge is, its chord and its setting.
+class LiftingCut(Model):
+    """One cut through a lifting surface: where its leading edge is, its chord and its setting.
 
-    The first section names fs, bl and wl. A later one names how far out it stands (bl, or
+    The first cut names fs, bl and wl. A later one names how far out it stands (bl, or
     length along the surface, or wl where the surface goes straight up), how high (wl, dihedral or
     cant) and how far aft (fs, or the sweep of one named line).
     """
@@ -54,7 +54,7 @@ class Section(Model):
     joint: Name | None = None
 
     @model_validator(mode="after")
-    def _one_way_each(self) -> Section:
+    def _one_way_each(self) -> LiftingCut:
         for names in (AFT_WAYS, ("dihedral", "cant", "wl"), ("bl", "length")):
             given = [name for name in names if getattr(self, name) is not None]
             upright = set(given) == {"bl", "length"}
@@ -74,7 +74,7 @@ AFT_WAYS = (
 
 
 class Surface(Model):
-    """A lifting surface: a chain of straight panels between sections.
+    """A lifting surface: a chain of straight panels from cut to cut.
 
     carried_through : of a surface that begins off the centre line, whether it goes on through the
         body; its root chord is then carried straight to the centre line in areas, MAC and lattice
@@ -85,11 +85,11 @@ class Surface(Model):
     carried_through: bool | None = None
     profile: Name = "NACA 0012"
     closed_trailing_edge: bool = True
-    sections: Annotated[tuple[Section, ...], Field(min_length=2)]
+    cuts: Annotated[tuple[LiftingCut, ...], Field(min_length=2)]
 
 
 class Winglet(Model):
-    """A winglet that starts at the tip section of a surface.
+    """A winglet that starts at the tip of a surface.
 
     length runs along the panel (with a blend radius: along the surface, arc included);
     cant is from the vertical, outboard positive; toe is leading edge inboard positive.
@@ -110,17 +110,20 @@ class Winglet(Model):
     closed_trailing_edge: bool = True
 
 
-class Station(Model):
-    """One cross-section of a body: a superellipse between two waterlines."""
+class BodyCut(Model):
+    """One cut through a body: a superellipse between two waterlines.
+
+    boxiness : the exponent of the superellipse; 2 is an ellipse, more is nearer to a rectangle
+    """
 
     fs: Length
     half_width: PositiveLength
     bottom: Length
     top: Length
-    exponent: Annotated[float, Field(ge=1.5, le=12.0)] = 2.5
+    boxiness: Annotated[float, Field(ge=1.5, le=12.0)] = 2.5
 
     @model_validator(mode="after")
-    def _upright(self) -> Station:
+    def _upright(self) -> BodyCut:
         if not self.top > self.bottom:
             raise refuse(
                 f"bottom {self.bottom.text!r}, top {self.top.text!r}",
@@ -130,18 +133,18 @@ class Station(Model):
 
 
 class Body(Model):
-    """A body lofted straight from station to station: pod, cowl, spinner, boom."""
+    """A body lofted straight from cut to cut: pod, cowl, spinner, boom."""
 
     role: Literal["fuselage", "cowl", "spinner", "boom"] = "fuselage"
     side: Side = "centre"
     bl: Length = Field(default=ZERO_LENGTH, validate_default=True)
-    stations: Annotated[tuple[Station, ...], Field(min_length=2)]
+    cuts: Annotated[tuple[BodyCut, ...], Field(min_length=2)]
 
 
 class Propeller(Model):
     """The disc that the propeller sweeps; depth is how far it reaches fore and aft."""
 
-    plane_fs: Length
+    disc_fs: Length
     bl: Length = Field(default=ZERO_LENGTH, validate_default=True)
     wl: Length
     diameter: PositiveLength
@@ -278,7 +281,7 @@ class Design(Model):
     datum: Annotated[Prose, Field(min_length=1, max_length=400)]
     story: Prose = ""
     spot_station: Length | None = None
-    surfaces: dict[Name, Surface] = {}
+    lifting: dict[Name, Surface] = {}
     winglets: dict[Name, Winglet] = {}
     bodies: dict[Name, Body] = {}
     propeller: Propeller | None = None

@@ -182,8 +182,8 @@ def _by_name(items: Any, key: str | int, owner: str) -> str:
     return f"“{name}”" if name else f"number {key + 1}{_of(owner)}"
 
 
-def _section(items: Any, key: str | int, owner: str) -> str:
-    """A section by what it is the root, the tip or the start of."""
+def _lifting_cut(items: Any, key: str | int, owner: str) -> str:
+    """A cut of a lifting surface by what it is the root, the tip or the start of."""
     k, last = int(key), len(items) - 1
     if items[k].joint is not None:
         return f"the start of {_the(items[k].joint)}"
@@ -191,11 +191,11 @@ def _section(items: Any, key: str | int, owner: str) -> str:
     part = _the(joints[-1]) if joints else owner
     if k in (0, last):
         return f"the {'tip' if k else 'root'} of {part}"
-    return f"section {k + 1} of {owner}"
+    return f"cut {k + 1} of {owner}"
 
 
-def _station(items: Any, key: str | int, owner: str) -> str:
-    return f"{owner} at cross-section {int(key) + 1}"
+def _body_cut(items: Any, key: str | int, owner: str) -> str:
+    return f"{owner} at cut {int(key) + 1}"
 
 
 def _wheel(items: Any, key: str | int, owner: str) -> str:
@@ -227,8 +227,8 @@ def _point_of(word: str) -> Callable[[Any, str | int, str], str]:
 
 
 _NAMED: dict[str, Callable[[Any, str | int, str], str]] = {
-    "Section": _section,
-    "Station": _station,
+    "LiftingCut": _lifting_cut,
+    "BodyCut": _body_cut,
     "Wheel": _wheel,
     "Stance": _stance,
     "Scale": _scale,
@@ -244,7 +244,7 @@ LEAVES = {
     "fs": "station",
     "bl": "butt line",
     "wl": "waterline",
-    "plane_fs": "station",
+    "disc_fs": "station",
     "lemac_fs": "leading edge's station",
     "mac": "length",
     "sweep_le_plan": "leading-edge sweep in plan",
@@ -272,8 +272,8 @@ WHOLE = {
     ("Limits", "max_mass"): "greatest mass allowed",
     ("Limits", "min_mass"): "least mass allowed",
     ("Winglet", "sweep_le_panel"): "leading-edge sweep of {}, in its own plane",
-    ("Section", "chord"): "chord at {}",
-    ("Section", "incidence"): "incidence at {}",
+    ("LiftingCut", "chord"): "chord at {}",
+    ("LiftingCut", "incidence"): "incidence at {}",
     ("Wheel", "fs"): "station of {}'s axle",
     ("Wheel", "bl"): "butt line of {}'s axle",
     ("Wheel", "wl"): "waterline of {}'s axle",
@@ -293,7 +293,7 @@ def _leaf(item: Any, key: str | int, owner: str) -> str:
     field, sort = str(key), type(item).__name__
     if (sort, field) in WHOLE:
         return WHOLE[sort, field].format(owner)
-    if sort == "Section" and field.startswith(("sweep", "dihedral", "cant", "length")):
+    if sort == "LiftingCut" and field.startswith(("sweep", "dihedral", "cant", "length")):
         return f"{LEAVES.get(field, field)} up to {owner}"
     return f"{LEAVES.get(field, _plain(field))}{_of(owner)}"
 

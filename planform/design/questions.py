@@ -39,16 +39,16 @@ def design_questions(design: Design) -> tuple[str, ...]:
                     "was taken as degrees.",
                 )
             )
-    for name, surface in design.surfaces.items():
-        where = "surfaces", name, "sections"
-        chords = [float(s.chord) for s in surface.sections]
-        for k, section in enumerate(surface.sections):
-            if section.sweep is not None:
+    for name, surface in design.lifting.items():
+        where = "lifting", name, "cuts"
+        chords = [float(s.chord) for s in surface.cuts]
+        for k, cut in enumerate(surface.cuts):
+            if cut.sweep is not None:
                 out.append(
                     _asked(
                         design,
                         (*where, k, "sweep"),
-                        f"{section.sweep.text!r} names no line; it was taken along the leading "
+                        f"{cut.sweep.text!r} names no line; it was taken along the leading "
                         "edge (plan view, or the panel's own plane if steep). Write "
                         "sweep_le_plan, sweep_quarter_plan, sweep_le_panel or "
                         "sweep_quarter_panel.",
@@ -59,8 +59,8 @@ def design_questions(design: Design) -> tuple[str, ...]:
                     _asked(
                         design,
                         (*where, k, "chord"),
-                        f"{section.chord.text!r} is longer than the root chord "
-                        f"({surface.sections[0].chord.text}); is that meant?",
+                        f"{cut.chord.text!r} is longer than the root chord "
+                        f"({surface.cuts[0].chord.text}); is that meant?",
                     )
                 )
             if k and _slip(chords[k - 1], chords[k]):
@@ -68,11 +68,11 @@ def design_questions(design: Design) -> tuple[str, ...]:
                     _asked(
                         design,
                         (*where, k, "chord"),
-                        f"{section.chord.text!r} next to {surface.sections[k - 1].chord.text!r}; "
+                        f"{cut.chord.text!r} next to {surface.cuts[k - 1].chord.text!r}; "
                         "are inches and millimetres mixed?",
                     )
                 )
-    out += [_aside(design, name) for name in design.surfaces if _begins_aside(design, name)]
+    out += [_aside(design, name) for name in design.lifting if _begins_aside(design, name)]
     for name, winglet in design.winglets.items():
         root = float(winglet.root_chord) if winglet.root_chord else None
         if root is not None and winglet.tip_chord > root:
@@ -97,21 +97,21 @@ def design_questions(design: Design) -> tuple[str, ...]:
 
 def _begins_aside(design: Design, name: str) -> bool:
     """Whether a paired surface begins off the centre line, and nothing says how that is meant."""
-    surface = design.surfaces[name]
-    first = surface.sections[0].bl
+    surface = design.lifting[name]
+    first = surface.cuts[0].bl
     paired = surface.side == "both" and surface.role != "fin"
     return paired and surface.carried_through is None and first is not None and first > 0.0
 
 
 def _aside(design: Design, name: str) -> str:
-    bl = design.surfaces[name].sections[0].bl
+    bl = design.lifting[name].cuts[0].bl
     assert bl is not None
     question = (
         f"{bl.text!r} is off the centre line; does the {name} go on through the body? "
         "carried_through = true carries its root chord to the centre line in areas, MAC and "
         "lattice, false leaves it as drawn. As written, nothing is counted inboard of it."
     )
-    return _asked(design, ("surfaces", name, "sections", 0, "bl"), question)
+    return _asked(design, ("lifting", name, "cuts", 0, "bl"), question)
 
 
 def _asked(model: BaseModel, path: Path, question: str) -> str:

@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 
 from planform.design.bounds import OVERALL, overall
-from planform.design.models import Design, Section, Surface, Winglet
+from planform.design.models import Design, LiftingCut, Surface, Winglet
 from planform.design.problems import Problem
 
 STEEPEST = math.radians(85.0)
@@ -36,12 +36,12 @@ assumption."""
 
 def check_shapes(design: Design) -> Iterator[Problem]:
     """Problems of the shapes of a design; `design` may lack what could not be read."""
-    for name, surface in (design.surfaces or {}).items():
-        yield from _check_surface(f"surfaces.{name}", surface)
+    for name, surface in (design.lifting or {}).items():
+        yield from _check_surface(f"lifting.{name}", surface)
     for name, winglet in (design.winglets or {}).items():
         path = f"winglets.{name}"
         yield from _steep(path, winglet, ("sweep_le_panel", "toe"))
-        host = (design.surfaces or {}).get(winglet.on)
+        host = (design.lifting or {}).get(winglet.on)
         if host is not None and not _broken(host):
             yield from _check_blend(path, winglet, host)
     for name, body in (design.bodies or {}).items():
@@ -66,7 +66,7 @@ def check_shapes(design: Design) -> Iterator[Problem]:
             yield Problem(
                 f"wheels.{name}.leg.top", "the axle itself", "allowed: a point away from the axle"
             )
-    yield from overall("surfaces and bodies", _extents(design), OVERALL)
+    yield from overall("lifting and bodies", _extents(design), OVERALL)
 
 
 def _mirrored(path: str, given: str) -> Problem:
@@ -86,51 +86,51 @@ def _steep(path: str, item: object, fields: tuple[str, ...]) -> Iterator[Problem
 
 
 def _broken(surface: Surface) -> bool:
-    first = surface.sections[0]
+    first = surface.cuts[0]
     placed = all(getattr(first, name) is not None for name in ("fs", "bl", "wl"))
-    return not placed or any(s.bl is None and s.length is None for s in surface.sections)
+    return not placed or any(s.bl is None and s.length is None for s in surface.cuts)
 
 
 def _check_surface(path: str, surface: Surface) -> Iterator[Problem]:
-    for k, section in enumerate(surface.sections):
-        yield from _steep(f"{path}.sections[{k + 1}]", section, ANGLES)
-    first = surface.sections[0]
+    for k, cut in enumerate(surface.cuts):
+        yield from _steep(f"{path}.cuts[{k + 1}]", cut, ANGLES)
+    first = surface.cuts[0]
     if surface.side == "both" and first.bl is not None and first.bl < 0.0:
-        yield _mirrored(f"{path}.sections[1].bl", first.bl.text)
+        yield _mirrored(f"{path}.cuts[1].bl", first.bl.text)
     if _broken(surface):
         return
     steps = _steps(surface)
     long = [math.hypot(y, z) for y, z in steps]
     if sum(long) < NEAR:
-        yield Problem(f"{path}.sections", "no span", "allowed: sections that stand apart")
+        yield Problem(f"{path}.cuts", "no span", "allowed: cuts that stand apart")
     elif surface.role in LYING and sum(y for y, _ in steps) < 0.1 * sum(long):
         yield Problem(
             f"{path}.role",
             repr(surface.role),
-            "allowed: fin, as it stands upright; or give its sections a bl further out",
+            "allowed: fin, as it stands upright; or give its cuts a bl further out",
         )
 
 
 def _steps(surface: Surface) -> list[tuple[float, float]]:
     """How far out and up each panel of a surface goes [m]."""
-    first = surface.sections[0]
+    first = surface.cuts[0]
     y, z = float(first.bl or 0.0), float(first.wl or 0.0)
     out = []
-    for section in surface.sections[1:]:
-        step = _step(section, y, z)
+    for cut in surface.cuts[1:]:
+        step = _step(cut, y, z)
         out.append(step)
         y, z = y + step[0], z + step[1]
     return out
 
 
-def _step(section: Section, y: float, z: float) -> tuple[float, float]:
-    angle = float(section.dihedral or 0.0)
-    if section.cant is not None:
-        angle = 0.5 * math.pi - float(section.cant)
-    if section.length is not None:
-        return float(section.length) * math.cos(angle), float(section.length) * math.sin(angle)
-    out = float(section.bl or 0.0) - y
-    return out, float(section.wl) - z if section.wl is not None else out * math.tan(angle)
+def _step(cut: LiftingCut, y: float, z: float) -> tuple[float, float]:
+    angle = float(cut.dihedral or 0.0)
+    if cut.cant is not None:
+        angle = 0.5 * math.pi - float(cut.cant)
+    if cut.length is not None:
+        return float(cut.length) * math.cos(angle), float(cut.length) * math.sin(angle)
+    out = float(cut.bl or 0.0) - y
+    return out, float(cut.wl) - z if cut.wl is not None else out * math.tan(angle)
 
 
 def _check_blend(path: str, winglet: Winglet, host: Surface) -> Iterator[Problem]:
@@ -152,10 +152,10 @@ def _check_blend(path: str, winglet: Winglet, host: Surface) -> Iterator[Problem
 def _extents(design: Design) -> dict[str, float]:
     """How long, wide and high what is written is [m]; empty where nothing has a shape."""
     ends: dict[str, list[float]] = {"long": [], "wide": [], "high": []}
-    for surface in (design.surfaces or {}).values():
+    for surface in (design.lifting or {}).values():
         if _broken(surface):
             continue
-        first = surface.sections[0]
+        first = surface.cuts[0]
         y, z = float(first.bl or 0.0), float(first.wl or 0.0)
         reach = [(y, z)]
         for dy, dz in _steps(surface):
@@ -164,14 +164,14 @@ def _extents(design: Design) -> dict[str, float]:
         sides = (-1.0, 1.0) if surface.side == "both" else (1.0,)
         ends["wide"] += [side * y for y, _ in reach for side in sides]
         ends["high"] += [z for _, z in reach]
-        for section in surface.sections:
-            if section.fs is not None:
-                ends["long"] += [float(section.fs), float(section.fs) + float(section.chord)]
+        for cut in surface.cuts:
+            if cut.fs is not None:
+                ends["long"] += [float(cut.fs), float(cut.fs) + float(cut.chord)]
     for body in (design.bodies or {}).values():
-        for station in body.stations:
-            ends["long"].append(float(station.fs))
-            ends["high"] += [float(station.bottom), float(station.top)]
-            ends["wide"] += [-float(station.half_width), float(station.half_width)]
+        for ring in body.cuts:
+            ends["long"].append(float(ring.fs))
+            ends["high"] += [float(ring.bottom), float(ring.top)]
+            ends["wide"] += [-float(ring.half_width), float(ring.half_width)]
     return {name: max(e) - min(e) for name, e in ends.items() if e}
 
 

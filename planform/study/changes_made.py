@@ -354,9 +354,9 @@ def _groups_off(case: Case) -> dict[str, tuple[str, ...]]:
     out: dict[str, tuple[str, ...]] = {}
     for name in design.winglets:
         out[_many(name, design.winglets[name].side)] = (name,)
-    for name, surface in design.surfaces.items():
+    for name, surface in design.lifting.items():
         tips = tuple(w for w, winglet in design.winglets.items() if winglet.on == name)
-        joints = tuple(s.joint for s in surface.sections if s.joint is not None)
+        joints = tuple(s.joint for s in surface.cuts if s.joint is not None)
         with_tips = [_many(tip, design.winglets[tip].side) for tip in tips]
         for k in range(len(joints)):
             outboard = [_many(one, surface.side) for one in joints[k:]]

@@ -11,6 +11,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from planform.design.former import new_path, no_such_field
 from planform.design.load import design_from, put
 from planform.design.models import Design
 from planform.design.naming import path_of, path_text, words_for
@@ -243,27 +244,35 @@ def _set(design: Design, table: dict[str, Any], path: str, value: str) -> None:
     head, star, tail = path.partition(".*.")
     if star:
         if not table.get(head):
-            raise InputError("options", [Problem(path, "", f"this design has no {head}")])
+            known = head in type(design).model_fields
+            words = f"this design has no {head}" if known else no_such_field(path)
+            raise InputError("options", [Problem(path, "", words)])
         for name in table[head]:
             _set(design, table, f"{head}.{path_text((name,))}.{tail}", value)
         return
     try:
         put(table, path, value)
     except LookupError:
-        names = [path_text(p) for p, _ in readings(design)]
-        near = difflib.get_close_matches(path, names, n=1, cutoff=0.4)
-        hint = f"; did you mean {near[0]!r}?" if near else ""
-        raise InputError("options", [Problem(path, "", f"no such field{hint}")]) from None
+        raise InputError("options", [Problem(path, "", _not_there(design, path))]) from None
+
+
+def _not_there(design: Design, path: str) -> str:
+    """What is said of a field that is not there: its new name, or the one that is nearest."""
+    if new_path(path):
+        return no_such_field(path)
+    names = [path_text(p) for p, _ in readings(design)]
+    near = difflib.get_close_matches(path, names, n=1, cutoff=0.4)
+    return f"{no_such_field(path)}; did you mean {near[0]!r}?" if near else no_such_field(path)
 
 
 def _set_span(design: Design, table: dict[str, Any], value: str) -> None:
-    """Put the wing's tip section at half a span."""
+    """Put the wing's tip at half a span."""
     try:
         span = read(value, "length")
     except NotationError as error:
         raise InputError("options", [Problem("span", error.given, error.allowed)]) from None
-    wings = [name for name, s in design.surfaces.items() if s.role == "wing"]
-    if not wings or design.surfaces[wings[0]].sections[-1].bl is None:
-        allowed = "the wing's tip section has no bl to change; vary its own field"
+    wings = [name for name, s in design.lifting.items() if s.role == "wing"]
+    if not wings or design.lifting[wings[0]].cuts[-1].bl is None:
+        allowed = "the wing's tip has no bl to change; vary its own field"
         raise InputError("options", [Problem("span", repr(value), allowed)])
-    table["surfaces"][wings[0]]["sections"][-1]["bl"] = f"{float(span) / 2.0!r} m"
+    table["lifting"][wings[0]]["cuts"][-1]["bl"] = f"{float(span) / 2.0!r} m"

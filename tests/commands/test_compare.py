@@ -138,10 +138,10 @@ def test_without_a_place_nothing_is_judged():
         (("--cant", "0, 15"), "write 0 deg or 0 rad"),
         (("--cant", ","), "values between commas"),
         (("--length", "none", "--cg", "FS 40 ft"), "behind every surface that lifts"),
-        (("--vary", "surfaces.wing.chord"), "allowed: a field, =, and values"),
-        (("--vary", "surfaces.wing.sections[9].chord = 2 ft"), "no such field"),
-        (("--vary", "surfaces.wnig.sections[1].chord = 2 ft"), "did you mean 'surfaces.wing"),
-        (("--span", "0 ft"), "further out than the section before it"),
+        (("--vary", "lifting.wing.chord"), "allowed: a field, =, and values"),
+        (("--vary", "lifting.wing.cuts[9].chord = 2 ft"), "no such field"),
+        (("--vary", "lifting.wnig.cuts[1].chord = 2 ft"), "did you mean 'lifting.wing"),
+        (("--span", "0 ft"), "further out than the cut before it"),
         (("--cant", "0 deg", "--cg", "170"), "write 170 in or 170 mm"),
         (("--cant", "0 deg", "--lift", "-1"), "above 0 and below 5"),
         (("--cant", "0 deg", "--stage", "complte"), "did you mean 'complete'"),
@@ -175,11 +175,11 @@ def test_a_very_large_grid_is_asked_about():
 
 def test_an_option_that_cannot_be_built_is_told_and_the_rest_go_on():
     design = pf.load(MARRAM)
-    options = grid(design, [variation("surfaces.foreplane.sections[1].fs", "58 in, 160 in")])
+    options = grid(design, [variation("lifting.foreplane.cuts[1].fs", "58 in, 160 in")])
     low = changed_design(design, options[1].changes)
-    assert low.surfaces["foreplane"].sections[0].fs > 4.0
+    assert low.lifting["foreplane"].cuts[0].fs > 4.0
     terms, _ = default_terms(design)
-    level = Option(3, (*options[1].changes, ("surfaces.foreplane.sections[1].wl", "22 in")))
+    level = Option(3, (*options[1].changes, ("lifting.foreplane.cuts[1].wl", "22 in")))
     record = evaluate(study_of(design, None, terms), level)
     assert "lies in" in record["lattice"]
     assert record["drag_area"] is None
@@ -213,8 +213,8 @@ def test_a_grid_has_each_aircraft_once():
         "cant 12 deg, length 50 in",
         "cant 15 deg, length 50 in",
     ]
-    chord = grid(design, [variation("surfaces.wing.sections[4].chord", "20 in")])
-    assert "sections" not in chord[1].name
+    chord = grid(design, [variation("lifting.wing.cuts[4].chord", "20 in")])
+    assert "cuts" not in chord[1].name
     assert grid(design, []) == (Option(0, ()),)
 
 

@@ -17,24 +17,24 @@ def problems(table, read=design_from):
 
 
 def test_many_mistakes_of_one_file_are_told_together(plain):
-    wing = plain["surfaces"]["wing"]["sections"]
+    wing = plain["lifting"]["wing"]["cuts"]
     wing[0]["chord"] = "-2 m"
     wing[1]["bl"] = 4
     wing[1]["chrd"] = "1 m"
     plain["winglets"]["winglet"]["on"] = "wnig"
     plain["winglets"]["winglet"]["cant"] = "12,5 mm"
-    plain["bodies"]["pod"]["stations"][1]["fs"] = "-3 m"
+    plain["bodies"]["pod"]["cuts"][1]["fs"] = "-3 m"
     plain["stages"][0]["without"] = ["canrad"]
     plain["stages"][0]["stance"] = "geer"
     plain["stances"]["gear"]["on"] = ["nose"]
     plain["colour"] = "red"
     found = problems(plain)
-    assert "above zero" in found["surfaces.wing.sections[1].chord"]
-    assert "write 4 in or 4 mm" in found["surfaces.wing.sections[2].bl"]
-    assert "did you mean chord?" in found["surfaces.wing.sections[2].chrd"]
+    assert "above zero" in found["lifting.wing.cuts[1].chord"]
+    assert "write 4 in or 4 mm" in found["lifting.wing.cuts[2].bl"]
+    assert "did you mean chord?" in found["lifting.wing.cuts[2].chrd"]
     assert "did you mean 'wing'?" in found["winglets.winglet.on"]
     assert "winglets.winglet.cant" in found
-    assert "aft of the station before it (-2 m)" in found["bodies.pod.stations[2].fs"]
+    assert "aft of the cut before it (-2 m)" in found["bodies.pod.cuts[2].fs"]
     assert "no such name" in found["stages[1].without"]
     assert "did you mean 'gear'?" in found["stages[1].stance"]
     assert "three or more" in found["stances.gear.on"]
@@ -58,28 +58,28 @@ def test_many_mistakes_of_one_file_are_told_together(plain):
     ],
 )
 def test_a_bad_chord(plain, chord, words):
-    plain["surfaces"]["wing"]["sections"][0]["chord"] = chord
-    assert words in problems(plain)["surfaces.wing.sections[1].chord"]
+    plain["lifting"]["wing"]["cuts"][0]["chord"] = chord
+    assert words in problems(plain)["lifting.wing.cuts[1].chord"]
 
 
 def test_sections_must_go_outward(plain):
-    plain["surfaces"]["wing"]["sections"].append({"bl": "3 m", "fs": "1 m", "chord": "1 m"})
-    assert "further out" in problems(plain)["surfaces.wing.sections[3].bl"]
+    plain["lifting"]["wing"]["cuts"].append({"bl": "3 m", "fs": "1 m", "chord": "1 m"})
+    assert "further out" in problems(plain)["lifting.wing.cuts[3].bl"]
 
 
 def test_two_ways_of_saying_one_thing(plain):
-    plain["surfaces"]["wing"]["sections"][1]["fs"] = "1 m"
-    assert "only one of fs, sweep" in problems(plain)["surfaces.wing.sections[2]"]
+    plain["lifting"]["wing"]["cuts"][1]["fs"] = "1 m"
+    assert "only one of fs, sweep" in problems(plain)["lifting.wing.cuts[2]"]
 
 
 def test_first_section_names_its_place(plain):
-    del plain["surfaces"]["wing"]["sections"][0]["wl"]
-    assert "first section names fs, bl and wl" in problems(plain)["surfaces.wing.sections[1]"]
+    del plain["lifting"]["wing"]["cuts"][0]["wl"]
+    assert "first cut names fs, bl and wl" in problems(plain)["lifting.wing.cuts[1]"]
 
 
 def test_unknown_profile(plain):
-    plain["surfaces"]["wing"]["profile"] = "NACA 24"
-    assert "surfaces.wing.profile" in problems(plain)
+    plain["lifting"]["wing"]["profile"] = "NACA 24"
+    assert "lifting.wing.profile" in problems(plain)
 
 
 def test_missing_wheel_in_a_stance(plain):
@@ -182,10 +182,10 @@ def test_missing_file_and_folder(tmp_path):
 
 
 def test_questions_on_legal_but_odd(plain):
-    sections = plain["surfaces"]["wing"]["sections"]
-    del sections[1]["sweep_le_plan"]
-    sections[1]["sweep"] = "0.349 deg"
-    sections[1]["chord"] = "2.5 m"
+    cuts = plain["lifting"]["wing"]["cuts"]
+    del cuts[1]["sweep_le_plan"]
+    cuts[1]["sweep"] = "0.349 deg"
+    cuts[1]["chord"] = "2.5 m"
     plain["winglets"]["winglet"]["tip_chord"] = "0.031 m"
     asked = "\n".join(design_questions(design_from(plain)))
     assert "names no line" in asked
@@ -211,9 +211,9 @@ def test_change_is_checked_again(plain):
     other = pf.changed(design, "winglets.winglet.cant", "15 deg")
     assert float(other.winglets["winglet"].cant) == pytest.approx(0.2617993877991494)
     with pytest.raises(pf.InputError, match="above zero"):
-        pf.changed(design, "surfaces.wing.sections[2].chord", "-1 m")
+        pf.changed(design, "lifting.wing.cuts[2].chord", "-1 m")
     with pytest.raises(pf.InputError, match="no such field"):
-        pf.changed(design, "surfaces.wing.sections[9].chord", "1 m")
+        pf.changed(design, "lifting.wing.cuts[9].chord", "1 m")
 
 
 def test_dump_and_read_again_is_equal(plain):
@@ -230,8 +230,8 @@ def test_a_nose_wheel_steers_less_than_square(plain, steers):
 
 def test_a_mistake_in_the_wing_does_not_make_it_no_wing(plain):
     plain["balance"] = {"reference": "planform"}
-    plain["surfaces"]["wing"]["sections"][0]["chord"] = "8 kg"
-    assert list(problems(plain)) == ["surfaces.wing.sections[1].chord"]
+    plain["lifting"]["wing"]["cuts"][0]["chord"] = "8 kg"
+    assert list(problems(plain)) == ["lifting.wing.cuts[1].chord"]
 
 
 def test_names_that_hold_commas_are_told_apart(plain):

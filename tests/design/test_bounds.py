@@ -76,7 +76,7 @@ def changed(base, path, value):
     return table
 
 
-WING = ("surfaces", "wing", "sections")
+WING = ("lifting", "wing", "cuts")
 SHAPES = {
     "paired wheel left of the centre": (("wheels", "main", "bl"), "-1 m", "mirror image"),
     "paired wheel on the centre": (("wheels", "main", "bl"), "0 m", "mirror image"),
@@ -97,14 +97,14 @@ def test_a_design_that_cannot_be(case):
 
 
 def test_a_fin_with_the_role_of_a_wing(plain):
-    plain["surfaces"]["wing"]["sections"][1] = {
+    plain["lifting"]["wing"]["cuts"][1] = {
         "bl": "0 m", "wl": "2 m", "fs": "0 m", "chord": "1 m",
     }  # fmt: skip
-    assert "allowed: fin, as it stands upright" in told(plain)["surfaces.wing.role"]
+    assert "allowed: fin, as it stands upright" in told(plain)["lifting.wing.role"]
 
 
 def test_a_body_wider_than_the_wing_is_refused_by_check(plain):
-    for station in plain["bodies"]["pod"]["stations"]:
+    for station in plain["bodies"]["pod"]["cuts"]:
         station["half_width"] = "4.5 m"
     (problem,) = refusals(design_from(plain))
     assert "narrower than the wing" in problem.allowed
@@ -207,7 +207,7 @@ def test_what_is_no_file_is_not_read(tmp_path):
 
 @pytest.mark.parametrize("name", ["winglet", "a.b", "x[2]", 'say "hi"', "it's", "k=v, w", "[b]"])
 def test_a_path_says_any_name_and_is_read_again(name):
-    path = ("winglets", name, "sections", 3, "cant")
+    path = ("winglets", name, "cuts", 3, "cant")
     assert path_of(path_text(path)) == path
 
 

@@ -48,11 +48,11 @@ def test_demo_files_in_words(file):
 def test_any_names_in_words(names, joint):
     wing, winglet, pod, nose, main, panel = names
     table = copy.deepcopy(PLAIN)
-    table["surfaces"] = {wing: table["surfaces"].pop("wing")}
-    sections = table["surfaces"][wing]["sections"]
-    sections.insert(1, {"bl": "1 m", "sweep_le_plan": "0 deg", "chord": "2 m"})
+    table["lifting"] = {wing: table["lifting"].pop("wing")}
+    cuts = table["lifting"][wing]["cuts"]
+    cuts.insert(1, {"bl": "1 m", "sweep_le_plan": "0 deg", "chord": "2 m"})
     if joint:
-        sections[1]["joint"] = panel
+        cuts[1]["joint"] = panel
     table["winglets"] = {winglet: {**table["winglets"].pop("winglet"), "on": wing}}
     table["bodies"] = {pod: table["bodies"].pop("pod")}
     table["wheels"] = {nose: table["wheels"]["nose"], main: table["wheels"]["main"]}
@@ -78,7 +78,7 @@ def test_words_as_a_builder_says_them():
     design = load(DESIGNS / "marram.toml")
     said = {str(field_name(design, p)): words_for(design, p) for p, _ in readings(design)}
     assert said["balance.weighing.scales[3].arm"] == "arm of the right main scale"
-    assert said["surfaces.wing.sections[4].bl"] == "butt line of the tip of the outer panel"
+    assert said["lifting.wing.cuts[4].bl"] == "butt line of the tip of the outer panel"
     assert said["wheels.main.wl"] == "waterline of the main wheel's axle"
 
 

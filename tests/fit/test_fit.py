@@ -77,12 +77,12 @@ def test_tolerance_larger_than_the_gap_needs_care(plain, room):
 
 def test_worst_case_adds_and_root_sum_square_does_not(plain, room):
     room["doors"][0]["clear_width"] = "10 m ± 30 mm (measured)"
-    plain["surfaces"]["wing"]["sections"][1]["bl"] = "4 m ± 20 mm (measured)"
+    plain["lifting"]["wing"]["cuts"][1]["bl"] = "4 m ± 20 mm (measured)"
     answer, built = _judged(plain, room)
     check = next(c for c in pf.with_spreads(answer, built).checks if c.key == "door: width")
     assert check.spread.worst == pytest.approx(0.07, abs=1e-6)
     assert check.spread.rss == pytest.approx((0.03**2 + 0.04**2) ** 0.5, abs=1e-6)
-    assert check.spread.by_input[0][0].endswith("sections[2].bl")
+    assert check.spread.by_input[0][0].endswith("cuts[2].bl")
 
 
 def test_a_thing_in_the_wing_is_an_overlap_with_its_depth(plain, room):

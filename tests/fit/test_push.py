@@ -91,7 +91,7 @@ def test_parked_across_the_better_end_leads(plain, room):
 
 def test_a_low_propeller_strikes_the_lip(plain, room):
     plain["propeller"] = {
-        "plane_fs": "2.2 m",
+        "disc_fs": "2.2 m",
         "wl": "0 m",
         "diameter": "1.9 m",
         "depth": "0.1 m",

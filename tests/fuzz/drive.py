@@ -166,7 +166,7 @@ class Bench:
         import tomllib
 
         table = tomllib.loads(Path(design).read_text("utf-8"))
-        for group in ("surfaces", "winglets", "bodies"):
+        for group in ("lifting", "winglets", "bodies"):
             found = table.get(group)
             if isinstance(found, dict) and found:
                 return next(iter(found))

@@ -6,7 +6,7 @@ import copy
 from collections.abc import Sequence
 from typing import Any
 
-NAMED = ("surfaces", "winglets", "bodies", "wheels", "pads", "panels", "stances")
+NAMED = ("lifting", "winglets", "bodies", "wheels", "pads", "panels", "stances")
 NAMED_IN_BALANCE = ("places", "ground_ballast")
 FREE = ("name", "datum", "story", "text", "record", "source", "date", "place", "instruments",
         "permanent", "joint")  # fmt: skip

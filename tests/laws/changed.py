@@ -10,7 +10,7 @@ from typing import Any
 
 from tests.laws.worlds import Table, World
 
-STATIONS = {"fs", "plane_fs", "spot_station", "arm", "lemac_fs"}
+STATIONS = {"fs", "disc_fs", "spot_station", "arm", "lemac_fs"}
 WATERLINES = {"wl", "cg_wl"}
 SIDES = {"left": "right", "right": "left"}
 
@@ -43,7 +43,7 @@ def shifted(found: World, fs: float, wl: float) -> World:
 
     design = _walk(found.design, change)
     for body in design["bodies"].values():
-        for station in body["stations"]:
+        for station in body["cuts"]:
             station |= {end: _plus(station[end], wl) for end in ("bottom", "top")}
     return replace(found, design=design)
 
@@ -79,10 +79,10 @@ def mirrored(found: World) -> World:
     for body in design["bodies"].values():
         if body.get("side") == "both":
             body["bl"] = _minus(body["bl"])
-    for surface in design["surfaces"].values():
-        for section in surface["sections"]:
-            if "bl" in section:
-                section["bl"] = _minus(section["bl"])
+    for surface in design["lifting"].values():
+        for cut in surface["cuts"]:
+            if "bl" in cut:
+                cut["bl"] = _minus(cut["bl"])
     for stance in design["stances"].values():
         for field in ("heights", "compressed"):
             if field in stance:
@@ -160,7 +160,7 @@ def _mirrored_place(place: Table) -> Table:
     return out
 
 
-GROUPS = ("surfaces", "winglets", "bodies", "wheels", "pads", "panels", "stances")
+GROUPS = ("lifting", "winglets", "bodies", "wheels", "pads", "panels", "stances")
 
 
 def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
@@ -199,7 +199,7 @@ def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
     return World(top(found.design, own), top(found.place, own), found.carrier), back
 
 
-ORDERED = {"stages", "sections", "stations", "outline", "profile", "at", "forward", "aft", "cases",
+ORDERED = {"stages", "cuts", "outline", "profile", "at", "forward", "aft", "cases",
            "doors", "burn", "changes"}  # fmt: skip
 """Lists whose order says something: what comes after what, or in which order it is told."""
 

@@ -94,8 +94,8 @@ def test_splitting_a_panel_changes_no_measure(share, dihedral):
         "chord": f"{2 - share:.12f} m",
         "dihedral": f"{dihedral:.12f} deg",
     }
-    one = measures(design(surfaces__wing__sections=whole))
-    two = measures(design(surfaces__wing__sections=[whole[0], middle, whole[1]]))
+    one = measures(design(lifting__wing__cuts=whole))
+    two = measures(design(lifting__wing__cuts=[whole[0], middle, whole[1]]))
     for item in one.items:
         if "trapezoid" not in item.key and "sweep" not in item.key:
             tolerance = 2e-3 if "wetted" in item.key else 1e-9
@@ -145,10 +145,10 @@ def test_unit_system_changes_no_measure():
 @given(move=st.floats(-10.0, 10.0))
 def test_moving_the_datum_moves_stations_and_nothing_else(move):
     def moved(table):
-        for section in table["surfaces"]["wing"]["sections"]:
-            if "fs" in section:
-                section["fs"] = f"{float(section['fs'][:-2]) + move:.12f} m"
-        for station in table["bodies"]["pod"]["stations"]:
+        for cut in table["lifting"]["wing"]["cuts"]:
+            if "fs" in cut:
+                cut["fs"] = f"{float(cut['fs'][:-2]) + move:.12f} m"
+        for station in table["bodies"]["pod"]["cuts"]:
             station["fs"] = f"{float(station['fs'][:-2]) + move:.12f} m"
         for wheel in table["wheels"].values():
             wheel["fs"] = f"{float(wheel['fs'][:-2]) + move:.12f} m"
@@ -172,11 +172,11 @@ def test_left_is_the_mirror_image_of_right():
 
 def test_left_and_right_may_differ_and_are_averaged():
     table = copy.deepcopy(PLAIN)
-    wing = table["surfaces"].pop("wing")
+    wing = table["lifting"].pop("wing")
     del table["winglets"]
     other = copy.deepcopy(wing)
-    other["sections"][1]["chord"] = "1.2 m"
-    table["surfaces"] = {
+    other["cuts"][1]["chord"] = "1.2 m"
+    table["lifting"] = {
         "right wing": {**wing, "side": "right"},
         "left wing": {**other, "side": "left"},
     }
@@ -186,14 +186,14 @@ def test_left_and_right_may_differ_and_are_averaged():
 
 def test_sweeps_of_different_lines_agree():
     quarter = design(
-        surfaces__wing__sections=[
+        lifting__wing__cuts=[
             {"fs": "0 m", "bl": "0 m", "wl": "0 m", "chord": "2 m"},
             {"bl": "4 m", "sweep_quarter_plan": "15 deg", "chord": "1 m"},
         ]
     )
     found = measures(quarter)
     assert math.degrees(found["wing.sweep_quarter"]) == pytest.approx(15.0)
-    tip = halves_of_surface("wing", quarter.surfaces["wing"])[0].leading_edge[-1]
+    tip = halves_of_surface("wing", quarter.lifting["wing"])[0].leading_edge[-1]
     assert tip[0] == pytest.approx(4 * math.tan(math.radians(15.0)) + 0.25 * (2 - 1))
 
 

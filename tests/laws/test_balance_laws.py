@@ -73,7 +73,7 @@ def span(low, high):
     return st.integers(round(low * 1e4), round(high * 1e4)).map(lambda n: n / 1e4)
 
 
-STATIONS = ("fs", "arm", "lemac_fs", "plane_fs")
+STATIONS = ("fs", "arm", "lemac_fs", "disc_fs")
 
 
 def plain():

@@ -90,9 +90,9 @@ def test_a_winglet_on_the_foreplane_does_not_bend_the_wing():
     parts = aircraft(0.0, 0.5, 0.1, 0.3, (0.0, 0.0))
     assert [p.name for p in parts if p.loads_the_wing] == ["wing", "winglet"]
     table = copy.deepcopy(PLAIN)
-    table["surfaces"]["foreplane"] = {
+    table["lifting"]["foreplane"] = {
         "role": "foreplane",
-        "sections": [
+        "cuts": [
             {"fs": "-3 m", "bl": "0 m", "wl": "0.4 m", "chord": "0.5 m"},
             {"bl": "1.5 m", "sweep_le_plan": "0 deg", "chord": "0.4 m"},
         ],

@@ -33,8 +33,8 @@ def test_a_wing_from_the_bodys_side_is_what_it_says(inner, root, tip, sweep):
     """By hand: two trapezoids from the side outward, and a rectangle between them where told."""
     table = copy.deepcopy(PLAIN)
     table["winglets"] = {}
-    wing = table["surfaces"]["wing"]
-    wing["sections"] = [
+    wing = table["lifting"]["wing"]
+    wing["cuts"] = [
         {"fs": "0 m", "bl": f"{inner:.6f} m", "wl": "0 m", "chord": f"{root:.6f} m"},
         {"bl": "4 m", "sweep_le_plan": f"{math.degrees(sweep):.6f} deg", "chord": f"{tip:.6f} m"},
     ]

@@ -25,7 +25,7 @@ def moved(item, key, shift):
         return {k: moved(v, k, shift) for k, v in item.items()}
     if isinstance(item, list):
         return [moved(v, key, shift) for v in item]
-    axis = {"fs": 0, "plane_fs": 0, "spot_station": 0, "wl": 2, "bottom": 2, "top": 2}.get(key)
+    axis = {"fs": 0, "disc_fs": 0, "spot_station": 0, "wl": 2, "bottom": 2, "top": 2}.get(key)
     if axis is None or not shift[axis]:
         return item
     return f"{float(item.removesuffix(' m')) + shift[axis]:.9f} m"

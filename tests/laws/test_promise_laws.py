@@ -111,7 +111,7 @@ def test_no_sample_lies_outside_the_worst_case_of_a_measure(angles, wide, seed):
         "length": f"1 m ± {10.0 * wide!r} mm",
         "cant": f"{cant!r} deg ± {wide!r} deg",
     }
-    tip = design["surfaces"]["wing"]["sections"][1]
+    tip = design["lifting"]["wing"]["cuts"][1]
     tip |= {
         "bl": f"4 m ± {8.0 * wide!r} mm",
         "sweep_le_plan": f"{sweep!r} deg ± {wide!r} deg",

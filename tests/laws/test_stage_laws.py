@@ -33,8 +33,8 @@ BONDED = "winglets bonded on"
 
 def table_of(stages, sides="both"):
     table = copy.deepcopy(PLAIN)
-    sections = table["surfaces"]["wing"]["sections"]
-    sections.insert(1, {"bl": "1 m", "sweep_le_plan": "0 deg", "chord": "1.8 m", "joint": "outer"})
+    cuts = table["lifting"]["wing"]["cuts"]
+    cuts.insert(1, {"bl": "1 m", "sweep_le_plan": "0 deg", "chord": "1.8 m", "joint": "outer"})
     table["winglets"]["winglet"]["side"] = sides
     table["panels"] = {
         "lid": {

@@ -60,7 +60,7 @@ class _Maker:
         """A surface of one to three panels, with joints, sweep, dihedral and twist."""
         count = self.dice.choice([1, 1, 2, 3]) if role == "wing" else 1
         first = {"fs": metres(fs), "bl": "0 m", "wl": metres(wl), "chord": metres(chord)}
-        sections: list[Table] = [first | {"incidence": degrees(self.some(-1, 3))}]
+        cuts: list[Table] = [first | {"incidence": degrees(self.some(-1, 3))}]
         for k in range(1, count + 1):
             chord *= self.some(0.55, 0.95)
             one = {"bl": metres(half * k / count), "chord": metres(chord)}
@@ -68,10 +68,10 @@ class _Maker:
             one["dihedral"] = degrees(self.some(-2, 5))
             one["incidence"] = degrees(self.some(-3, 2))
             if k == 2 and self.maybe(0.7):
-                sections[-1]["joint"] = "outer panel"
-            sections.append(one)
+                cuts[-1]["joint"] = "outer panel"
+            cuts.append(one)
         profile = self.dice.choice(["NACA 0012", "NACA 2412"])
-        return {"role": role, "profile": profile, "sections": sections}
+        return {"role": role, "profile": profile, "cuts": cuts}
 
     def winglet(self, on: str, side: str) -> Table:
         out = {
@@ -111,20 +111,20 @@ class _Maker:
                 (3.2, 0.15, 0.2, wl + 0.25),
             )
         ]
-        bodies: Table = {"hull": {"stations": hull}}
+        bodies: Table = {"hull": {"cuts": hull}}
         if maybe(0.3):
             low, top = metres(wl - 0.25), metres(wl + 0.1)
             ends = [{"fs": metres(x), "half_width": "0.15 m", "bottom": low, "top": top}
                     for x in (fs, fs + 1.2)]  # fmt: skip
-            pod = {"side": "both", "bl": metres(some(0.9, 1.3)), "stations": ends}
+            pod = {"side": "both", "bl": metres(some(0.9, 1.3)), "cuts": ends}
             bodies["pod"] = pod if maybe(0.6) else pod | {"side": "centre"}
         table: Table = {
             "format": "planform design 1", "name": "Plover", "units": "m",
-            "datum": "a mark on the floor of the hall", "surfaces": surfaces,
+            "datum": "a mark on the floor of the hall", "lifting": surfaces,
             "winglets": winglets, "bodies": bodies,
         }  # fmt: skip
         if maybe(0.5):
-            table["propeller"] = {"plane_fs": "3.3 m", "wl": metres(wl + 0.1),
+            table["propeller"] = {"disc_fs": "3.3 m", "wl": metres(wl + 0.1),
                                   "diameter": metres(some(0.6, 1.2)), "depth": "0.1 m"}  # fmt: skip
         self.gear(table, wl)
         if maybe(0.5):
@@ -179,7 +179,7 @@ class _Maker:
         }  # fmt: skip
 
     def stages(self, table: Table) -> None:
-        off = [name for name in ("foreplane", "tailplane") if name in table["surfaces"]]
+        off = [name for name in ("foreplane", "tailplane") if name in table["lifting"]]
         off += [*table["winglets"], *(["propeller"] if "propeller" in table else [])]
         dice = self.dice
         stance = dice.choice(["gear", "gear", "kneeling", "one high", "flat", "blocks", "cradle"])

@@ -174,10 +174,10 @@ def example_a(cant, toe=0.0):
         "name": "Example A",
         "units": "m",
         "datum": "as in the example",
-        "surfaces": {
+        "lifting": {
             "wing": {
                 "role": "wing",
-                "sections": [
+                "cuts": [
                     section(2.6, 0, 0, 1.3),
                     section(3.1, 1, 0, 0.95),
                     section(4.2, 3.6, 0, 0.5),
@@ -185,7 +185,7 @@ def example_a(cant, toe=0.0):
             },
             "canard": {
                 "role": "foreplane",
-                "sections": [section(0.6, 0, 0.2, 0.42), section(0.7, 1.7, 0.2, 0.34)],
+                "cuts": [section(0.6, 0, 0.2, 0.42), section(0.7, 1.7, 0.2, 0.34)],
             },
         },
         "pads": {

@@ -210,7 +210,7 @@ def test_the_size_found_passes_the_search_and_the_one_below_does_not(plain, low)
 
 def test_a_part_that_stays_on_is_not_named_as_taken_off(plain, room):
     """Winglets of two names, one a side: with the left panel only the left one goes along."""
-    plain["surfaces"]["wing"]["sections"].insert(
+    plain["lifting"]["wing"]["cuts"].insert(
         1, {"bl": "2 m", "sweep_le_plan": "20 deg", "chord": "1.5 m", "joint": "outer"}
     )
     one = plain["winglets"].pop("winglet")

@@ -33,7 +33,7 @@ def _lamp(name, bottom, x="5.8 m"):
 
 def test_99_per_cent_of_two_inputs_is_the_trapezoid(plain, room):
     room["doors"][0]["clear_width"] = "10 m ± 30 mm (measured)"
-    plain["surfaces"]["wing"]["sections"][1]["bl"] = "4 m ± 20 mm (measured)"
+    plain["lifting"]["wing"]["cuts"][1]["bl"] = "4 m ± 20 mm (measured)"
     check = _check(_answer(plain, room)[0], "door: width")
     assert check.worst == pytest.approx(0.07, abs=1e-6)
     expected = 0.07 - (0.01 * 4.0 * 0.03 * 0.04) ** 0.5
@@ -53,7 +53,7 @@ def test_a_thing_farther_off_governs_once_its_own_tolerance_is_taken(plain, room
 
 def _mast(top):
     ends = {"half_width": "0.1 m", "bottom": "0 m", "top": top}
-    return {"stations": [{"fs": "0 m", **ends}, {"fs": "0.2 m", **ends}]}
+    return {"cuts": [{"fs": "0 m", **ends}, {"fs": "0.2 m", **ends}]}
 
 
 def _strand(check, part):
@@ -73,7 +73,7 @@ def test_another_part_under_the_door_head_governs_at_the_worst(plain, room):
 
 def _tolerant(plain, room):
     plain["winglets"]["winglet"] |= {"length": "1 m ± 50 mm", "cant": "5 deg ± 2 deg"}
-    plain["surfaces"]["wing"]["sections"][1] |= {"dihedral": "2 deg ± 1 deg"}
+    plain["lifting"]["wing"]["cuts"][1] |= {"dihedral": "2 deg ± 1 deg"}
     room["spots"][0]["at"] = ["6.02 m ± 60 mm", "5 m"]
     room["obstacles"] = [_lamp("lamp", "2.6 m ± 20 mm"), _lamp("duct", "2.61 m", "9.8 m")]
 

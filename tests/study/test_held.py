@@ -28,7 +28,7 @@ def test_a_door_gives_half_its_width_and_all_its_height(plain, room):
 
 
 def test_a_longer_part_needs_more(plain, room):
-    plain["surfaces"]["wing"]["sections"][0]["chord"] = "2 m ± 30 mm (measured)"
+    plain["lifting"]["wing"]["cuts"][0]["chord"] = "2 m ± 30 mm (measured)"
     design = design_from(plain)
     one = carried(pf.build(design), ["left wing"])
     room["doors"][0] |= {"clear_width": "2.6 m", "clear_height": "0.5 m"}
@@ -36,11 +36,11 @@ def test_a_longer_part_needs_more(plain, room):
     doors = through_doors(one, place)
     spread = carried_spreads(design, place, one, doors)["door"]
     assert 0.0 < spread.worst <= 0.03
-    assert spread.by_input[0][0] == "Plain: surfaces.wing.sections[1].chord"
+    assert spread.by_input[0][0] == "Plain: lifting.wing.cuts[1].chord"
 
 
 def test_two_of_one_design_count_apart(plain, room):
-    plain["surfaces"]["wing"]["sections"][1]["bl"] = "4 m ± 10 mm (measured)"
+    plain["lifting"]["wing"]["cuts"][1]["bl"] = "4 m ± 10 mm (measured)"
     room["floor"] = {"width": "20 m ± 30 mm (measured)", "depth": "9 m"}
     room["doors"][0]["clear_width"] = "18 m"
     room["spots"] = []
@@ -48,7 +48,7 @@ def test_two_of_one_design_count_apart(plain, room):
     found = pack(pf.build_room(place_from(room)), [("a", standing), ("b", standing)], 0.2, 0.1)
     spreads = packed_spreads(found)
     names = {name for name, _ in spreads[key_between("a", "b")].by_input}
-    assert names <= {f"{x}: surfaces.wing.sections[2].bl" for x in "ab"}
+    assert names <= {f"{x}: lifting.wing.cuts[2].bl" for x in "ab"}
     for berth in found.berths:
         near = dict(found.walls)[berth.name]
         inputs = dict(spreads[key_room(berth.name)].by_input)

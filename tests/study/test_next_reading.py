@@ -22,7 +22,7 @@ def _advice(design, place):
 
 
 def _head(plain, room, clear, winglet="1 m"):
-    """The door head decides; the tips stand 2 m over the floor, less what a tip section takes."""
+    """The door head decides; the tips stand 2 m over the floor, less what a tip takes."""
     room["clearances"] = {"door_head": "10 mm"}
     room["doors"][0]["clear_height"] = clear
     plain["winglets"]["winglet"]["length"] = winglet
