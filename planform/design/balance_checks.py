@@ -19,6 +19,11 @@ from planform.design.notation import read
 from planform.design.problems import Problem, unknown
 from planform.design.reading import Reading
 
+CONTACTS = ("wheels.*.side", "pads.*.side")
+"""What the names of single wheels and pads come from."""
+ROLES = ("lifting.*.role",)
+EMPTY = ("masses", "balance.weighing", "balance.empty")
+
 NEEDS_DENSITY = "a volume here needs the place's density, such as 6 lb/gal (US), or its fluid"
 
 
@@ -63,14 +68,14 @@ def check_balance(
     if balance.limits is not None:
         yield from _check_limits(balance.limits, has_mac=has_wing or balance.mac is not None)
     if balance.reference in ("planform", "trapezoid") and not has_wing:
-        yield Problem(
-            "balance.reference", repr(balance.reference), "no surface has the role wing here"
-        )
+        allowed = "no surface has the role wing here"
+        yield Problem("balance.reference", repr(balance.reference), allowed, ROLES)
     if balance.cases and not (balance.weighing or balance.empty or has_masses):
         yield Problem(
             "balance.cases",
             "no empty weight",
             "give balance.weighing, balance.empty or mass items, so that there is one",
+            EMPTY,
         )
 
 
@@ -88,22 +93,24 @@ def _check_weighing(
                 f"{path}.at",
                 repr(scale.at),
                 f"one scale each: 'left {scale.at}' and 'right {scale.at}' (or give its arm)",
+                CONTACTS,
             )
         elif scale.arm is None and scale.at not in contacts:
             problem = unknown(f"{path}.at", scale.at, contacts)
             allowed = f"{problem.allowed}; or give this scale an arm of its own"
-            yield Problem(problem.path, problem.given, allowed)
+            yield Problem(problem.path, problem.given, allowed, CONTACTS)
         tilted = float(weighing.level) != 0.0 or float(weighing.lean) != 0.0
         if tilted and scale.at not in contacts and scale.wl is None:
-            yield Problem(
-                f"{path}.wl", "nothing", "a weighing out of level needs the waterline of each point"
-            )
+            needed = "a weighing out of level needs the waterline of each point"
+            rests = (*CONTACTS, f"{path}.at", "balance.weighing.level", "balance.weighing.lean")
+            yield Problem(f"{path}.wl", "nothing", needed, rests)
     net = sum(float(s.reading) - float(s.tare or 0.0) for s in weighing.scales)
     if not net > 0.0:
         yield Problem(
             "balance.weighing.scales",
             "readings that sum to the tare",
             "allowed: scales that show more than their tare",
+            ("balance.weighing.scales",),
         )
     for field in ("level", "lean"):
         angle = getattr(weighing, field)
@@ -116,6 +123,7 @@ def _check_weighing(
                 "balance.weighing.cg_wl",
                 "nothing",
                 f"{field} is {angle.text}: its correction needs the height of the CG (a waterline)",
+                (f"balance.weighing.{field}", "masses"),
             )
 
 
@@ -157,6 +165,7 @@ def _nothing_left(path: str, less: float, whole: float) -> Problem:
         f"{less:.0f} kg ({less / 0.45359237:.0f} lb) in all",
         f"allowed: less than the aircraft itself, {whole:.0f} kg ({whole / 0.45359237:.0f} lb); "
         "is the unit right?",
+        (*EMPTY, "balance.changes"),
     )
 
 
@@ -171,7 +180,7 @@ def _check_place(path: str, place: LoadPlace) -> Iterator[Problem]:
         return
     if kilograms(place.least, place) > kilograms(place.limit, place):
         allowed = f"allowed: at most the limit {place.limit.text}"
-        yield Problem(f"{path}.least", repr(place.least.text), allowed)
+        yield Problem(f"{path}.least", repr(place.least.text), allowed, (f"{path}.limit",))
 
 
 def _check_case(path: str, case: Case, places: dict[str, LoadPlace]) -> Iterator[Problem]:
@@ -193,7 +202,7 @@ def _check_limits(limits: Limits, *, has_mac: bool) -> Iterator[Problem]:
     most, least = limits.max_mass, limits.min_mass
     if most is not None and least is not None and not most > least:
         allowed = f"allowed: above min_mass ({least.text})"
-        yield Problem(f"{path}.max_mass", repr(most.text), allowed)
+        yield Problem(f"{path}.max_mass", repr(most.text), allowed, (f"{path}.min_mass",))
     sound = True
     for side in ("forward", "aft"):
         points: tuple[LimitPoint, ...] = getattr(limits, side)
@@ -209,12 +218,12 @@ def _check_limits(limits: Limits, *, has_mac: bool) -> Iterator[Problem]:
                     f"{here}.mass",
                     repr(point.mass.text),
                     f"allowed: above the point before it ({before.text})",
+                    (f"{path}.{side}[{k}].mass",),
                 )
             if point.percent_mac is not None and not has_mac:
                 sound = False
-                yield Problem(
-                    f"{here}.percent_mac", repr(point.percent_mac.text), "no MAC here; give fs"
-                )
+                allowed = "no MAC here; give fs"
+                yield Problem(f"{here}.percent_mac", repr(point.percent_mac.text), allowed, ROLES)
     one_kind = {point.fs is None for point in (*limits.forward, *limits.aft)}
     if sound and limits.forward and limits.aft and len(one_kind) == 1:
         yield from crossed(*(_curve(getattr(limits, side)) for side in ("forward", "aft")))
@@ -236,4 +245,5 @@ def crossed(forward: Limit, aft: Limit) -> Iterator[Problem]:
             "balance.limits",
             f"forward aft of aft at {mass:.1f} kg ({mass / 0.45359237:.0f} lb)",
             "allowed: a forward limit ahead of the aft one at every mass; are they swapped?",
+            ("balance.limits",),
         )

@@ -131,14 +131,17 @@ def out_of_size(item: Any, path: Path = ()) -> Iterator[Problem]:
             yield from out_of_size(value, (*path, k))
 
 
-def overall(path: str, extents: dict[str, float], bound: tuple[float, float]) -> Iterator[Problem]:
+def overall(
+    path: str, extents: dict[str, float], bound: tuple[float, float], rests: tuple[str, ...]
+) -> Iterator[Problem]:
     """The problem of a whole thing that is too large or too small.
 
     extents : what it is in each direction [m], by what that is called
+    rests : the fields that they come from
     """
     if not extents:
         return
     name, most = max(extents.items(), key=lambda pair: pair[1])
     if not bound[0] <= most <= bound[1]:
         allowed = f"allowed: {said(bound[0])} to {said(bound[1])}; {SLIP}"
-        yield Problem(path, f"{most:.4g} m {name} in all", allowed)
+        yield Problem(path, f"{most:.4g} m {name} in all", allowed, rests)

@@ -108,18 +108,24 @@ def check_carrier(carrier: Any, table: dict[str, Any]) -> Iterator[Problem]:
         for k, axle in enumerate(running.axles):
             if not 0.0 < axle < bed.length:
                 allowed = f"allowed: under the bed, more than zero and less than {bed.length.text}"
-                yield Problem(f"running.axles[{k + 1}]", repr(axle.text), allowed)
+                yield Problem(f"running.axles[{k + 1}]", repr(axle.text), allowed, ("bed.length",))
         least, most = running.hitch_least, running.hitch_most
         if least is not None and most is not None and least > most:
             allowed = f"allowed: no more than hitch_most ({most.text})"
-            yield Problem("running.hitch_least", repr(least.text), allowed)
+            yield Problem("running.hitch_least", repr(least.text), allowed, ("running.hitch_most",))
         if running.empty_hitch >= running.empty:
             allowed = f"allowed: less than the whole trailer ({running.empty.text})"
-            yield Problem("running.empty_hitch", repr(running.empty_hitch.text), allowed)
+            yield Problem(
+                "running.empty_hitch", repr(running.empty_hitch.text), allowed, ("running.empty",)
+            )
     if bed is not None and door is not None and bed.headroom is not None:
         if door.clear_width > bed.width:
             allowed = f"allowed: no more than bed.width ({bed.width.text})"
-            yield Problem("end_door.clear_width", repr(door.clear_width.text), allowed)
+            yield Problem(
+                "end_door.clear_width", repr(door.clear_width.text), allowed, ("bed.width",)
+            )
         if door.clear_height > bed.headroom:
             allowed = f"allowed: no more than bed.headroom ({bed.headroom.text})"
-            yield Problem("end_door.clear_height", repr(door.clear_height.text), allowed)
+            yield Problem(
+                "end_door.clear_height", repr(door.clear_height.text), allowed, ("bed.headroom",)
+            )

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
 from planform.core.contacts import CannotStand, Contact, stand
-from planform.design.balance_checks import check_balance
+from planform.design.balance_checks import CONTACTS, check_balance
 from planform.design.bounds import FLOOR, overall
 from planform.design.ground_checks import check_ground
 from planform.design.guidance import guide_names
@@ -19,6 +20,10 @@ from planform.design.shape_checks import check_outline, check_shapes, inside
 from planform.design.units import like
 
 SIDES = ("left", "right")
+PARTS = ("lifting.*.joint", "lifting.*.side", "winglets.*.side", "bodies.*.side", "wheels.*.side")
+"""What the names of parts come from, besides the names of their tables."""
+OPENING = ("from_corner", "clear_width", "clear_height")
+PLAN = ("floor.outline", "floor.width", "floor.depth")
 NEEDS = {
     "stances": "name what the aircraft stands on, such as its wheels",
     "stages": "name at least one build stage",
@@ -28,6 +33,10 @@ NEEDS = {
 def _keys(table: dict[str, Any], name: str) -> list[str]:
     given = table.get(name)
     return list(given) if isinstance(given, dict) else []
+
+
+def _has_shape(table: dict[str, Any]) -> bool:
+    return bool(_keys(table, "lifting") or _keys(table, "bodies"))
 
 
 def _both_sided(table: dict[str, Any], group: str, name: str, default: str) -> bool:
@@ -78,7 +87,7 @@ def contact_names(table: dict[str, Any]) -> list[str]:
 
 def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
     """Problems between the fields of a design; `design` may lack what could not be read."""
-    if _keys(table, "lifting") or _keys(table, "bodies"):
+    if _has_shape(table):
         for field in ("stances", "stages"):
             if not table.get(field):
                 yield Problem(field, "nothing", f"this field is needed; {NEEDS[field]}")
@@ -119,6 +128,7 @@ def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
                     f"bodies.{name}.cuts[{k + 1}].fs",
                     repr(here.text),
                     f"allowed: aft of the cut before it ({before.text})",
+                    (f"bodies.{name}.cuts[{k}].fs",),
                 )
     for name, panel in (design.panels or {}).items():
         yield from _check_panel(f"panels.{name}", panel)
@@ -127,7 +137,7 @@ def check_design(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
     parts = part_names(table)
     for k, item in enumerate(design.masses or ()):
         if item.part is not None and item.part not in parts:
-            yield unknown(f"masses[{k + 1}].part", item.part, parts)
+            yield unknown(f"masses[{k + 1}].part", item.part, parts, PARTS)
     if design.balance is not None:
         groups = [*design.wheels, *design.pads]
         known = contact_names(table)
@@ -181,6 +191,7 @@ def _check_cuts(path: str, cuts: tuple[LiftingCut, ...]) -> Iterator[Problem]:
                     f"{here}.bl",
                     repr(cut.bl.text),
                     f"allowed: further out than the cut before it ({before.text})",
+                    (f"{path}[{k - 1}].bl",),
                 )
         if cut.bl is not None and cut.cant is not None:
             yield Problem(f"{here}.cant", "bl and cant", "allowed: cant goes with length, not bl")
@@ -209,7 +220,7 @@ def _check_panel(path: str, panel: Panel) -> Iterator[Problem]:
     try:
         open_angle(panel)
     except ValueError as error:
-        yield Problem(f"{path}.strut.length", repr(panel.strut.length.text), str(error))
+        yield Problem(f"{path}.strut.length", repr(panel.strut.length.text), str(error), (path,))
 
 
 def expand(name: str, names: Iterable[str]) -> list[str]:
@@ -253,6 +264,7 @@ def contacts_of(design: Design, stance: Stance, table: dict[str, Any]) -> tuple[
 def _check_stances(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
     known = contact_names(table)
     readable = {*(design.wheels or {}), *(design.pads or {})}
+    fallen: dict[str, set[str]] = {}
     all_readable = readable == {*_keys(table, "wheels"), *_keys(table, "pads")}
     for name, stance in (design.stances or {}).items():
         path = f"stances.{name}"
@@ -261,21 +273,43 @@ def _check_stances(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
             for contact in getattr(stance, field):
                 if contact not in known:
                     bad = True
-                    yield unknown(f"{path}.{field}", contact, known)
+                    yield unknown(f"{path}.{field}", contact, known, CONTACTS)
         for contact in stance.on:
             if contact in stance.retracted:
                 bad = True
                 yield Problem(f"{path}.retracted", repr(contact), "it also stands on this wheel")
         if bad or not all_readable:
             continue
-        try:
-            stand(contacts_of(design, stance, table))
-        except CannotStand as error:
-            yield Problem(f"{path}.on", ", ".join(stance.on) or "nothing", str(error))
+        reason = _why_not(design, stance, table)
+        if reason is None:
+            continue
+        under = _standing_on(design, stance)
+        rests = [path, *(f"{kind}.{one}" for kind in ("wheels", "pads") for one in under)]
+        bare = stance.model_copy(update={"flat": (), "heights": {}, "compressed": {}})
+        if _why_not(design, bare, table) is not None:  # the wheels' or pads' own mistake
+            rests += [f"stances.{other}.on" for other in fallen if fallen[other] & under]
+            fallen[name] = under
+        yield Problem(f"{path}.on", ", ".join(stance.on) or "nothing", reason, tuple(rests))
+
+
+def _standing_on(design: Design, stance: Stance) -> set[str]:
+    """The wheels and pads of a stance as the file names them, without their side."""
+    single = {f"{side} {one}": one for one in (*design.wheels, *design.pads) for side in SIDES}
+    return {single.get(name, name) for name in stance.on}
+
+
+def _why_not(design: Design, stance: Stance, table: dict[str, Any]) -> str | None:
+    """Why nothing can stand so; None where it stands."""
+    try:
+        stand(contacts_of(design, stance, table))
+    except CannotStand as error:
+        return str(error)
+    return None
 
 
 def _check_stages(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
     parts, stances, panels = part_names(table), _keys(table, "stances"), _keys(table, "panels")
+    needed = not stances and _has_shape(table)  # which is told already
     seen: set[str] = set()
     for k, stage in enumerate(design.stages or ()):
         path = f"stages[{k + 1}]"
@@ -285,13 +319,14 @@ def _check_stages(design: Design, table: dict[str, Any]) -> Iterator[Problem]:
         for field in ("parts", "without"):
             for name in getattr(stage, field) or ():
                 if name not in parts:
-                    yield unknown(f"{path}.{field}", name, parts)
+                    yield unknown(f"{path}.{field}", name, parts, PARTS)
         for name in stage.open:
             if name not in panels:
                 yield unknown(f"{path}.open", name, panels)
             elif stage.parts is not None and name not in stage.parts:
-                yield Problem(f"{path}.open", repr(name), "open, but not among this stage's parts")
-        if stage.stance not in stances:
+                allowed = "open, but not among this stage's parts"
+                yield Problem(f"{path}.open", repr(name), allowed, (f"{path}.parts",))
+        if stage.stance not in stances and not needed:
             yield unknown(f"{path}.stance", stage.stance, stances)
 
 
@@ -310,6 +345,15 @@ def walls_of(place: Place) -> dict[str, tuple[tuple[float, float], tuple[float, 
     return {name: (corners[k], corners[(k + 1) % len(corners)]) for k, name in enumerate(names)}
 
 
+def _no_such_wall(path: str, given: str, walls: list[str]) -> Problem:
+    if walls[0] == "front":
+        which = "as seen from the front wall into the room; the width runs along the front wall"
+    else:
+        which = "by its corners: wall 1 runs from the first corner of the outline to the second"
+    problem = unknown(path, given, walls)
+    return replace(problem, allowed=f"{problem.allowed}; {which}", rests=PLAN)
+
+
 def _check_fall(place: Place) -> Iterator[Problem]:
     from planform.design.slope import STEEPEST, TOWARD, extent
 
@@ -322,7 +366,7 @@ def _check_fall(place: Place) -> Iterator[Problem]:
             f"allowed: at most {like(most, fall.drop.text)} over the whole floor, 1 in 40; a "
             "steeper one is a ramp: give the door a ground profile"
         )
-        yield Problem("floor.fall.drop", repr(fall.drop.text), allowed)
+        yield Problem("floor.fall.drop", repr(fall.drop.text), allowed, PLAN)
 
 
 def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
@@ -341,7 +385,7 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
             name: float(max(at) - min(at))
             for name, at in zip(("wide", "deep"), columns, strict=True)
         }
-        yield from overall("floor.outline", spans, FLOOR)
+        yield from overall("floor.outline", spans, FLOOR, PLAN)
     yield from _check_openings(place)
     if place.floor is not None and place.floor.fall is not None:
         yield from _check_fall(place)
@@ -353,13 +397,14 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
                     f"ceiling.profile[{k + 1}].at",
                     repr(levels[k].at.text),
                     f"allowed: beyond the level before it ({levels[k - 1].at.text})",
+                    (f"ceiling.profile[{k}].at",),
                 )
     for k, door in enumerate(place.doors or ()):
         path = f"doors[{k + 1}]"
         if not walls:
             continue
         if door.wall not in walls:
-            yield unknown(f"{path}.wall", door.wall, walls)
+            yield _no_such_wall(f"{path}.wall", door.wall, list(walls))
             continue
         (x0, y0), (x1, y1) = walls[door.wall]
         length = float(((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5)
@@ -371,6 +416,7 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
                 f"{door.clear_width.text!r} from {door.from_corner.text!r}",
                 f"allowed: an opening inside its wall; {door.wall} is "
                 f"{like(length, door.clear_width.text)} long",
+                (*PLAN, f"{path}.from_corner"),
             )
         for part in ("width", "height"):
             nominal = getattr(door, f"nominal_{part}")
@@ -380,12 +426,14 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
                     f"{path}.clear_{part}",
                     repr(clear.text),
                     f"allowed: at most the nominal {part} ({nominal.text})",
+                    (f"{path}.clear_{part}", f"{path}.nominal_{part}"),
                 )
         if not door.clear_height > door.threshold:
             yield Problem(
                 f"{path}.clear_height",
                 repr(door.clear_height.text),
                 f"allowed: above the threshold ({door.threshold.text})",
+                (f"{path}.threshold",),
             )
         yield from check_ground(path, door, place.floor.thickness)
         if place.ceiling is not None:
@@ -399,6 +447,7 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
                     repr(door.clear_height.text),
                     "allowed: a head under the ceiling, which is at "
                     f"{like(min(ends), door.clear_height.text)} there",
+                    ("ceiling", *PLAN, *(f"{path}.{field}" for field in OPENING)),
                 )
     for k, thing in enumerate(place.obstacles or ()):
         path = f"obstacles[{k + 1}]"
@@ -414,6 +463,7 @@ def check_place(place: Place, table: dict[str, Any]) -> Iterator[Problem]:
                 f"{path}.top",
                 repr(thing.top.text),
                 f"allowed: above its bottom ({thing.bottom.text}); is it upside down?",
+                (f"{path}.bottom",),
             )
 
 
@@ -426,13 +476,14 @@ def _check_openings(place: Place) -> Iterator[Problem]:
                 yield Problem(f"{field}[{k + 1}].name", repr(item.name), f"two {field} have it")
             seen.add(item.name)
     doors = sorted(enumerate(place.doors or ()), key=lambda d: (d[1].wall, float(d[1].from_corner)))
-    for (_, one), (k, two) in pairwise(doors):
+    for (j, one), (k, two) in pairwise(doors):
         if one.wall == two.wall and two.from_corner < one.from_corner + one.clear_width:
             yield Problem(
                 f"doors[{k + 1}].from_corner",
                 repr(two.from_corner.text),
                 f"allowed: beyond {one.name!r}, which begins at {one.from_corner.text} and is "
                 f"{one.clear_width.text} wide",
+                (*(f"doors[{j + 1}].{f}" for f in OPENING), f"doors[{k + 1}].clear_width"),
             )
     if place.floor is None:
         return
@@ -444,4 +495,5 @@ def _check_openings(place: Place) -> Iterator[Problem]:
                 f"spots[{k + 1}].at",
                 f"{spot.at[0].text!r}, {spot.at[1].text!r}",
                 "allowed: a point of the floor; the aircraft's parking point stands there",
+                PLAN,
             )

@@ -30,6 +30,7 @@ def check_ground(path: str, door: Door, thickness: float) -> Iterator[Problem]:
                 repr(points[k].at.text),
                 f"allowed: no nearer than the point before it ({points[k - 1].at.text}); points "
                 "go outward, and inside the room they are negative",
+                rests=(f"{path}.ground[{k}].at",),
             )
         elif k > 1 and points[k].at == points[k - 1].at == points[k - 2].at:
             yield Problem(
@@ -44,6 +45,7 @@ def check_ground(path: str, door: Door, thickness: float) -> Iterator[Problem]:
                 f"{path}.ground",
                 f"height {point.height.text!r} at {point.at.text!r}",
                 f"allowed: in the opening, under its head ({door.clear_height.text})",
+                rests=(f"{path}.clear_height", f"{path}.ground"),
             )
     half = 0.5 * float(door.clear_width)
     for k, plank in enumerate(door.planks):
@@ -53,6 +55,7 @@ def check_ground(path: str, door: Door, thickness: float) -> Iterator[Problem]:
                 f"{here}.end",
                 repr(plank.end.text),
                 f"allowed: further out than its start ({plank.start.text})",
+                rests=(f"{here}.start",),
             )
         through = plank.start < thickness and plank.end > 0.0
         if through and abs(plank.middle) + 0.5 * plank.width > half + 1e-9:
@@ -61,4 +64,5 @@ def check_ground(path: str, door: Door, thickness: float) -> Iterator[Problem]:
                 f"{plank.middle.text!r}, {plank.width.text!r} wide",
                 f"allowed: between the jambs, {like(half, plank.middle.text)} either side of the "
                 "door's middle",
+                rests=(f"{path}.clear_width", f"{here}.width"),
             )

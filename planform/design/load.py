@@ -19,7 +19,7 @@ from planform.design.former import in_new_keys, no_such_field
 from planform.design.models import Design
 from planform.design.naming import path_of, path_text
 from planform.design.place import Place
-from planform.design.problems import InputError, Problem
+from planform.design.problems import InputError, Problem, told_once
 
 M = TypeVar("M", Design, Place, Carrier)
 
@@ -189,9 +189,10 @@ def _checked(
     except ValidationError as error:
         problems += _problems(model, error)
         whole = _readable_parts(model, table)
-    told = {problem.path for problem in problems}
-    found = [*out_of_size(whole), *check(whole, table)]
-    problems += [problem for problem in found if problem.path not in told]
+    for found in (out_of_size(whole), check(whole, table)):
+        told = {problem.path for problem in problems}
+        problems += [problem for problem in found if problem.path not in told]
+    problems = told_once(problems)
     if problems:
         raise InputError(origin, problems)
     return whole  # type: ignore[no-any-return]

@@ -29,6 +29,9 @@ ANGLES = (
 LYING = ("wing", "foreplane", "tailplane")
 """Roles of surfaces that carry upward."""
 
+SHAPES = ("lifting.*.cuts", "bodies.*.cuts")
+"""Where the size of a whole aircraft comes from."""
+
 NEAR = 1e-3
 """Corners nearer than this to one another, or to another side, count as touching [m];
 assumption."""
@@ -57,6 +60,7 @@ def check_shapes(design: Design) -> Iterator[Problem]:
                 f"wheels.{name}.flat_drop",
                 repr(wheel.flat_drop.text),
                 f"allowed: less than half the diameter ({wheel.diameter.text})",
+                rests=(f"wheels.{name}.diameter",),
             )
         top = wheel.leg.top if wheel.leg is not None else None
         if (
@@ -66,7 +70,7 @@ def check_shapes(design: Design) -> Iterator[Problem]:
             yield Problem(
                 f"wheels.{name}.leg.top", "the axle itself", "allowed: a point away from the axle"
             )
-    yield from overall("lifting and bodies", _extents(design), OVERALL)
+    yield from overall("lifting and bodies", _extents(design), OVERALL, SHAPES)
 
 
 def _mirrored(path: str, given: str) -> Problem:
@@ -102,12 +106,14 @@ def _check_surface(path: str, surface: Surface) -> Iterator[Problem]:
     steps = _steps(surface)
     long = [math.hypot(y, z) for y, z in steps]
     if sum(long) < NEAR:
-        yield Problem(f"{path}.cuts", "no span", "allowed: cuts that stand apart")
+        allowed = "allowed: cuts that stand apart"
+        yield Problem(f"{path}.cuts", "no span", allowed, rests=(f"{path}.cuts",))
     elif surface.role in LYING and sum(y for y, _ in steps) < 0.1 * sum(long):
         yield Problem(
             f"{path}.role",
             repr(surface.role),
             "allowed: fin, as it stands upright; or give its cuts a bl further out",
+            rests=(f"{path}.cuts",),
         )
 
 
@@ -146,6 +152,7 @@ def _check_blend(path: str, winglet: Winglet, host: Surface) -> Iterator[Problem
             f"{path}.blend_radius",
             repr(radius.text),
             "allowed: a radius whose arc is shorter than the winglet's length",
+            rests=(f"{path}.length", f"{path}.cant", f"lifting.{winglet.on}.cuts"),
         )
 
 
