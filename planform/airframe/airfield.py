@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-FT = 0.3048
+from planform.design.units import FOOT
 
 DESIGN_GROUPS = (
     ("I", 49.0, 20.0),
@@ -34,7 +34,7 @@ def design_group(wingspan: float, tail_height: float) -> str:
     wingspan, tail_height : [m], above zero; a boundary value belongs to the higher group
     """
     for name, span, height in DESIGN_GROUPS:
-        if _below(wingspan, span * FT) and _below(tail_height, height * FT):
+        if _below(wingspan, span * FOOT) and _below(tail_height, height * FOOT):
             return name
     raise ValueError(f"larger than group VI: {wingspan:.1f} m span, {tail_height:.1f} m high")
 

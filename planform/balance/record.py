@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from planform.balance.items import Item, of_file, summed
 from planform.balance.reference import Reference
 from planform.balance.weighing import Weighed, estimate, weigh
-from planform.core.mass import negligible
 from planform.design.models import Design
+from planform.design.units import POUND
 
 WEIGHED, RECORD, ESTIMATE = "weighed", "from a record", "estimated from mass items"
 
@@ -77,3 +77,16 @@ def empty_record(design: Design, reference: Reference | None) -> EmptyRecord | N
         sheets.append(ChangeSheet(change.name, now, lines, after, moved))
         now = after
     return EmptyRecord(source, base, tuple(sheets), now, weighed, estimated, has_bl)
+
+
+def negligible(empty: float, change: float, percent_change: float) -> bool:
+    """Whether a change of equipment may be left out of the record.
+
+    empty, change : [kg]
+    percent_change : change of the centre as a share of MAC
+    FAA AC 43.13-1B, paragraph 10-2c: at most 1 lb below 5,000 lb empty, 2 lb to 50,000 lb,
+    5 lb above; and a CG change below 0.05 % MAC (fixed wing).
+    """
+    pounds = empty / POUND
+    allowed = 1.0 if pounds < 5000.0 else 2.0 if pounds <= 50000.0 else 5.0
+    return abs(change) <= allowed * POUND * (1.0 + 1e-12) and abs(percent_change) < 0.0005

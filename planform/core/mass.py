@@ -11,9 +11,6 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
-POUND = 0.45359237
-US_GALLON = 3.785411784e-3
-
 
 def total(mass: Array, position: Array) -> tuple[float, Array]:
     """Total mass [kg] and its centre, shape (3,) [m].
@@ -63,24 +60,3 @@ def centre_shift(mass: float, moved: float, distance: float) -> float:
 def mass_to_add(mass: float, centre: float, limit: float, arm: float) -> float:
     """What has to be added at `arm` to bring the centre to `limit` [kg, m]; negative: take off."""
     return mass * (limit - centre) / (arm - limit)
-
-
-def negligible(empty: float, change: float, percent_change: float) -> bool:
-    """Whether a change of equipment may be left out of the record.
-
-    empty, change : [kg]
-    percent_change : change of the centre as a share of MAC
-    FAA AC 43.13-1B, paragraph 10-2c: at most 1 lb below 5,000 lb empty, 2 lb to 50,000 lb,
-    5 lb above; and a CG change below 0.05 % MAC (fixed wing).
-    """
-    pounds = empty / POUND
-    allowed = 1.0 if pounds < 5000.0 else 2.0 if pounds <= 50000.0 else 5.0
-    return abs(change) <= allowed * POUND * (1.0 + 1e-12) and abs(percent_change) < 0.0005
-
-
-def least_fuel(power_hp: float) -> float:
-    """Fuel for the adverse loading checks [kg]: 1/12 US gallon per maximum-except-take-off hp.
-
-    FAA AC 43.13-1B, paragraph 10-2p, at 6 lb to the gallon.
-    """
-    return power_hp / 12.0 * 6.0 * POUND

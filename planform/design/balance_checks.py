@@ -18,6 +18,7 @@ from planform.design.balance import (
 from planform.design.notation import read
 from planform.design.problems import Problem, unknown
 from planform.design.reading import Reading
+from planform.design.units import POUND
 
 CONTACTS = ("wheels.*.side", "pads.*.side")
 """What the names of single wheels and pads come from."""
@@ -162,8 +163,8 @@ def _check_remaining(balance: Balance) -> Iterator[Problem]:
 def _nothing_left(path: str, less: float, whole: float) -> Problem:
     return Problem(
         path,
-        f"{less:.0f} kg ({less / 0.45359237:.0f} lb) in all",
-        f"allowed: less than the aircraft itself, {whole:.0f} kg ({whole / 0.45359237:.0f} lb); "
+        f"{less:.0f} kg ({less / POUND:.0f} lb) in all",
+        f"allowed: less than the aircraft itself, {whole:.0f} kg ({whole / POUND:.0f} lb); "
         "is the unit right?",
         (*EMPTY, "balance.changes"),
     )
@@ -243,7 +244,7 @@ def crossed(forward: Limit, aft: Limit) -> Iterator[Problem]:
     if mass is not None:
         yield Problem(
             "balance.limits",
-            f"forward aft of aft at {mass:.1f} kg ({mass / 0.45359237:.0f} lb)",
+            f"forward aft of aft at {mass:.1f} kg ({mass / POUND:.0f} lb)",
             "allowed: a forward limit ahead of the aft one at every mass; are they swapped?",
             ("balance.limits",),
         )

@@ -15,7 +15,7 @@ from pydantic import BaseModel
 from planform.design.naming import Path, path_text
 from planform.design.problems import Problem
 from planform.design.reading import Reading
-from planform.design.units import show
+from planform.design.units import INCH, show
 
 MOST = {
     "length": 300.0,
@@ -80,7 +80,7 @@ def said(value: float, kind: str = "length") -> str:
         shown = [show(value, kind, system) for system in ("m", "in")]
         return shown[0] if shown[0] == shown[1] else f"{shown[0]} ({shown[1]})"
     metric = f"{value * 1000.0:g} mm" if value < 1.0 else f"{value:g} m"
-    inches = value / 0.0254
+    inches = value / INCH
     return f"{metric} ({f'{inches:.2g} in' if inches < 48.0 else f'{inches / 12.0:.0f} ft'})"
 
 

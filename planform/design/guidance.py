@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-FT = 0.3048
+from planform.design.units import FOOT
 
 READ = "read"
 MEMORY = "common practice, no source"
@@ -37,7 +37,7 @@ class Guide:
 WORK_SPACE = Guide(
     "work space",
     "work space all round a parked aircraft",
-    10 * FT,
+    10 * FOOT,
     "UFC 3-260-01 Table 8.1",
     " (2001, ch. 8)",
     ("walls", "obstacles"),
@@ -47,7 +47,7 @@ GUIDES = (
     Guide(
         "corridor",
         "safety corridor round the floor",
-        5 * FT,
+        5 * FOOT,
         "UFC 3-260-01 Att. 3",
         " (2001)",
         ("walls",),
@@ -55,7 +55,7 @@ GUIDES = (
     Guide(
         "ceiling",
         "top of the aircraft to the ceiling, corrosion-control bay",
-        5 * FT,
+        5 * FOOT,
         "MIL-HDBK-1028/1C",
         " (1999), par. 3.3",
         ("ceiling",),
@@ -63,7 +63,7 @@ GUIDES = (
     Guide(
         "open door",
         "aircraft to the open front door, level and upright, corrosion-control bay",
-        5 * FT,
+        5 * FOOT,
         "MIL-HDBK-1028/1C",
         " (1999), par. 3.3",
         ("door_sides", "door_head"),
@@ -71,24 +71,26 @@ GUIDES = (
     Guide(
         "heater",
         "unit heater over the highest wing or engine",
-        10 * FT,
+        10 * FOOT,
         "780 CMR 412.4",
         " (International Building Code text)",
     ),
     Guide(
         "exit width",
         "clear width of an exit route",
-        28 * FT / 12,
+        28 * FOOT / 12,
         "29 CFR 1910.36(g)",
         "",
         ("walls", "obstacles"),
     ),
-    Guide("exit height", "ceiling over an exit route", 7.5 * FT, "29 CFR 1910.36(g)", ""),
-    Guide("road width", "width on the road, load included", 102 * FT / 12, "23 CFR 658.15(a)", ""),
+    Guide("exit height", "ceiling over an exit route", 7.5 * FOOT, "29 CFR 1910.36(g)", ""),
+    Guide(
+        "road width", "width on the road, load included", 102 * FOOT / 12, "23 CFR 658.15(a)", ""
+    ),
     Guide(
         "road height",
         "height on the road, load included, in most states",
-        13.5 * FT,
+        13.5 * FOOT,
         "state law",
         "",
         status=MEMORY,

@@ -45,17 +45,25 @@ KINDS = {
 }
 """Kinds that reports show in a way of their own, and the quantity behind each."""
 
+INCH = 0.0254
+FOOT = 0.3048
+SQUARE_FOOT = 0.09290304
+POUND = 0.45359237
+DEGREE = math.pi / 180.0
+"""The same factors as floats [SI], for code that need not wait for the registry; all but the degree
+are exact."""
+
 # Names that pint's default registry knows too, so that a test can compare each of them.
 DEFINITIONS = (
     "metre = [length]",
     "centimetre = metre / 100",
     "millimetre = metre / 1000",
-    "inch = 0.0254 * metre",
+    f"inch = {INCH} * metre",
     "foot = 12 * inch",
     "yard = 36 * inch",
     "kilogram = [mass]",
     "gram = kilogram / 1000",
-    "pound = 0.45359237 * kilogram",
+    f"pound = {POUND} * kilogram",
     "ounce = pound / 16",
     "radian = []",
     "degree = 3.14159265358979323846264338327950288 / 180 * radian",
@@ -228,7 +236,7 @@ def _style(kind: str, system: str) -> tuple[str, Callable[[Fraction], str]]:
 
 def _step(kind: str, system: str) -> float:
     if kind == "length":
-        return _LENGTH_STEP[system]
+        return LENGTH_STEP[system]
     if kind == "angle":
         return to_si(Fraction(1, 10), "deg")
     unit, _ = _style(kind, system)
@@ -278,7 +286,8 @@ _LENGTH: dict[str, tuple[str, Callable[[Fraction], str]]] = {
     "mm": ("mm", _as(_fixed, "mm", 0)),
     "m": ("m", _as(_fixed, "m", 3)),
 }
-_LENGTH_STEP = {"ft-in": 0.0254 / 16, "in": 0.000254, "mm": 0.001, "m": 0.001}
+LENGTH_STEP = {"ft-in": INCH / 16, "in": 0.000254, "mm": 0.001, "m": 0.001}
+"""What a length is shown to [m]."""
 
 
 def _unit(write: Callable[..., str], unit: str, *places: int) -> Any:

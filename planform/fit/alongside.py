@@ -16,13 +16,14 @@ from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing, touching
 from planform.core.contacts import Contact
 from planform.core.frames import floor2place
+from planform.design.units import INCH
 from planform.fit.moves import Move, Pose
 
 Array = NDArray[np.float64]
 
 SAMPLE_STEP = 0.05
 """Farthest that a point of the outline moves from one sample of a sweep to the next [m]."""
-BOARD = 3.5 * 0.0254
+BOARD = 3.5 * INCH
 """Height of the stop board over the floor [m]: a 3 1/2 in timber on edge. Assumption."""
 ARC = 16
 """Straight pieces of a quarter circle in a grown outline."""

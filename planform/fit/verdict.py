@@ -415,7 +415,7 @@ def door_checks(door: Passage, room: Room) -> list[Check]:
     if door.rolling:
         gap, words = door.rolling_gap, f"width, moved straight ahead ({door.widest} is widest)"
     else:
-        turned = abs(round(door.best_heading * 57.29577951308232))
+        turned = abs(round(math.degrees(door.best_heading)))
         gap = door.best_gap
         words = f"width, carried or on castering dollies with the nose turned {turned} deg"
     out = [

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from planform.design.naming import in_words
+from planform.design.units import INCH
 from planform.fit.verdict import CARE, NOT, Check
 from planform.report.words import plus_minus, said
 from planform.study.inputs import ASSUMED, Input
@@ -43,7 +44,7 @@ def _reading(one: Input) -> str:
 
 def _reach(kind: str, value: float, system: str) -> str:
     if kind == "length" and system in ("ft-in", "in"):
-        return f"± {Fraction(round(value / 0.0254 * 16), 16)} in"
+        return f"± {Fraction(round(value / INCH * 16), 16)} in"
     return plus_minus(value, kind, system)
 
 

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from planform.balance.loading import CARE, INSIDE, OUTSIDE, Loaded, Loader, reach
 from planform.core.loading import Envelope
-from planform.design.units import show_unit, to_si
+from planform.design.units import INCH, POUND, show_unit, to_si
 from planform.fit.carrying import Along
 from planform.study.balance import BalanceFindings
 
@@ -45,7 +45,7 @@ STYLE = {
 def _units(system: str) -> tuple[float, str, float, str]:
     """Metres per unit of station, its name, kilograms per unit of weight, its name."""
     if system in ("ft-in", "in"):
-        return 0.0254, "in", 0.45359237, "lb"
+        return INCH, "in", POUND, "lb"
     return 0.001, "mm", 1.0, "kg"
 
 

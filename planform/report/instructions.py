@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
 from planform.design.checks import walls_of
+from planform.design.units import INCH
 from planform.fit.alongside import contact_marks, end_marks, main_pair, parking_travel
 from planform.fit.moves import Move, Pose
 from planform.fit.room import Room, wall_name
@@ -32,7 +33,7 @@ def degrees(angle: float) -> str:
 
 def paced(length: float, system: str) -> str:
     """A length as it is pushed: to 1/4 in, or to 5 mm."""
-    least = 0.25 * 0.0254 if system in ("ft-in", "in") else 0.005
+    least = 0.25 * INCH if system in ("ft-in", "in") else 0.005
     return said(max(1.0, round(length / least)) * least, "length", system)
 
 

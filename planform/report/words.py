@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
-from planform.design.units import KINDS, show, to_si
+from planform.design.units import INCH, KINDS, LENGTH_STEP, POUND, SQUARE_FOOT, show, to_si
 from planform.sheet.tables import Words
 
 if TYPE_CHECKING:
@@ -72,14 +72,14 @@ def said(value: float, kind: str, system: str) -> str:
         return f"{'FS' if kind == 'station' else 'WL'} {show(value, 'length', unit)}"
     if kind == "fine":
         inches = system in ("ft-in", "in")
-        return f"{value / 0.0254:z.2f} in" if inches else f"{value * 1000.0:z.1f} mm"
+        return f"{value / INCH:z.2f} in" if inches else f"{value * 1000.0:z.1f} mm"
     if kind in ("gap", "over"):
-        step = {"ft-in": 0.0254 / 16.0, "in": 0.000254}.get(system, 0.001)
+        step = LENGTH_STEP[system]
         whole = math.floor(value / step + 1e-6) if kind == "gap" else math.ceil(value / step - 1e-6)
         return show(whole * step, "length", system)
     if kind == "drag_area":
         feet = system in ("ft-in", "in")
-        return f"{value / 0.09290304:z.3f} ft2" if feet else f"{value:z.4f} m2"
+        return f"{value / SQUARE_FOOT:z.3f} ft2" if feet else f"{value:z.4f} m2"
     if kind == "percent_fine":
         return f"{value * 100.0:z.3f} %"
     if kind == "coefficient":
@@ -120,13 +120,13 @@ def plus_minus(value: float, kind: str, system: str) -> str:
         return ""
     inches = system in ("ft-in", "in")
     if kind == "angle":
-        return f"± {value * 57.29577951308232:.2f}°"
+        return f"± {math.degrees(value):.2f}°"
     if kind == "length":
-        return f"± {value / 0.0254:.2f} in" if inches else f"± {value * 1000.0:.1f} mm"
+        return f"± {value / INCH:.2f} in" if inches else f"± {value * 1000.0:.1f} mm"
     if kind == "area":
-        return f"± {value / 0.09290304:.2f} ft2" if inches else f"± {value:.3f} m2"
+        return f"± {value / SQUARE_FOOT:.2f} ft2" if inches else f"± {value:.3f} m2"
     if kind == "mass":
-        return f"± {value / 0.45359237:.1f} lb" if inches else f"± {value:.2f} kg"
+        return f"± {value / POUND:.1f} lb" if inches else f"± {value:.2f} kg"
     if kind == "percent":
         return f"± {value * 100.0:.2f} %"
     return f"± {value:.3f}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -273,7 +274,7 @@ def _per_degree(records: Sequence[Record], options: Sequence[Option]) -> SheetTa
     keys = ("tip_height", "width", "clearance", "drag_area", "bending")
     rows: list[tuple[Cell, ...]] = []
     for (a, first, one), (b, second, two) in pairwise(found):
-        degrees = (b - a) * 57.29577951308232
+        degrees = math.degrees(b - a)
         if degrees > 0.0:
             cells = (_moved(one, two, key, degrees) for key in keys)
             rows.append((f"{first} to {second}", *cells))

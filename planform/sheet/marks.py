@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
 from planform.core.tapes import moved_by
+from planform.design.units import INCH
 from planform.fit.alongside import (
     Mark,
     StopLine,
@@ -33,7 +34,7 @@ Array = NDArray[np.float64]
 
 CHALK_SLACK = 0.04
 """How coarsely the chalk line is simplified [m]."""
-MISREAD = 0.125 * 0.0254
+MISREAD = 0.125 * INCH
 """What a tape on a shop floor may be out [m]: 1/8 in. Assumption."""
 COLUMNS = (
     "mark",

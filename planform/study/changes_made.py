@@ -20,6 +20,7 @@ from planform.design.models import Stage
 from planform.design.naming import Path
 from planform.design.place import Door, Obstacle, Place
 from planform.design.roof import height_at
+from planform.design.units import DEGREE, INCH
 from planform.design.vary import shifted
 from planform.fit.clearance import Clearance
 from planform.study.changes import FAILS, FREES, Case, Effect, Family, Tried
@@ -29,13 +30,12 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-STEP = {"ft-in": 0.003175, "in": 0.003175, "mm": 0.003, "m": 0.003}
+STEP = {"ft-in": INCH / 8, "in": INCH / 8, "mm": 0.003, "m": 0.003}
 """What a length is closed in on to [m]: 1/8 in, or 3 mm."""
 
 WHOLE = 48
 """Steps between two lengths that are looked at where more need not be better: 6 in, or 144 mm."""
 
-DEGREE = math.pi / 180.0
 CANT_STEP, CANT_SCAN = 0.5 * DEGREE, 10.0 * DEGREE
 CANT_FROM, CANT_TO = -60.0 * DEGREE, 85.0 * DEGREE
 """A cant is closed in on to half a degree, looked at every ten, from leaning in to nearly flat."""

@@ -15,6 +15,7 @@ from planform.design.naming import Path, field_name
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError, Problem
 from planform.design.reading import Reading
+from planform.design.units import DEGREE, INCH
 from planform.design.vary import WEIGHTS, readings, shifted
 from planform.fit.door import Passage, passages
 from planform.fit.rolling import Push, Way
@@ -36,7 +37,7 @@ class Input:
     step: float
 
 
-ASSUMED = {"length": 0.003175, "angle": 0.0017453292519943296}
+ASSUMED = {"length": INCH / 8, "angle": 0.1 * DEGREE}
 """How far a reading without a tolerance is moved to see what it matters: 1/8 in, or 0.1 deg.
 Common practice, no source."""
 

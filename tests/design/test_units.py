@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from fractions import Fraction
 
 import numpy as np
@@ -14,8 +15,13 @@ from hypothesis import strategies as st
 from planform.design.notation import read
 from planform.design.units import (
     DEFINITIONS,
+    DEGREE,
+    FOOT,
+    INCH,
+    POUND,
     SI_UNIT,
     SPELLINGS,
+    SQUARE_FOOT,
     SYSTEMS,
     factor,
     kind_of,
@@ -24,8 +30,8 @@ from planform.design.units import (
     show_tolerance,
     to_si,
 )
+from tests.conftest import DESIGNS
 
-INCH = 0.0254
 NAMES = [line.split(" = ")[0] for line in DEFINITIONS]
 
 
@@ -204,3 +210,33 @@ def test_other_values_read_back_the_same(kind: str, value: float) -> None:
 def test_a_tolerance_is_never_shown_as_zero(value: float, tolerance: float) -> None:
     for system in SYSTEMS:
         assert read(show_tolerance(value, tolerance, "length", system), "length").tolerance > 0
+
+
+def test_the_floats_are_the_registry_s_factors():
+    named = {"in": INCH, "ft": FOOT, "ft2": SQUARE_FOOT, "lb": POUND, "deg": DEGREE}
+    assert named == {unit: to_si(1, unit) for unit in named}
+
+
+NOT_METRIC = ("in", "ft", "in2", "ft2", "ft3", "lb", "oz", "gal (US)", "gal (imp)", "deg")
+"""Units whose factors, their inverses and usual parts of them stand in one module only."""
+
+
+def _decimals():
+    """Every number of the source with three decimals or more, and the module it stands in."""
+    for root in ("planform", "viewer"):
+        for path in (DESIGNS.parent / root).rglob("*.py"):
+            for number in re.findall(r"\d*\.\d{3,}", path.read_text(encoding="utf-8")):
+                yield path.name, float(number)
+
+
+def test_factors_stand_in_one_module():
+    whole = [to_si(1, unit) for unit in NOT_METRIC]
+    known = [
+        v for f in whole for v in (f, 1 / f, f / 8, f / 10, f / 16, f / 100, 100 * f, 1000 * f)
+    ]
+    found = {
+        (name, value)
+        for name, value in _decimals()
+        if any(math.isclose(value, k, rel_tol=1e-6) for k in known)
+    }
+    assert {name for name, _ in found} == {"units.py"}, found
