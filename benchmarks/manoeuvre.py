@@ -27,7 +27,15 @@ import planform as pf
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Move, Route
 from planform.fit.proof import shut_in, sweep
-from planform.fit.way_out import NONE, WAY, Question, ask, way_out, widest, within
+from planform.fit.way_out import (
+    NONE,
+    WAY,
+    Question,
+    greatest_clearance,
+    question_for,
+    time_limit,
+    way_out,
+)
 
 ROOT = Path(__file__).parents[1]
 ROOMS = ROOT / "benchmarks/rooms"
@@ -45,13 +53,13 @@ def aircraft() -> Any:
 
 def asked(standing: Any, place: Path) -> Question:
     """The bare question of a room, nothing kept from an earlier one."""
-    return ask(standing, pf.build_room(pf.load_place(place)), None, Keep.nothing())
+    return question_for(standing, pf.build_room(pf.load_place(place)), None, Keep.nothing())
 
 
 def ours(question: Question, cap: float) -> Found:
     """The certified search."""
     began = time.perf_counter()
-    found = way_out(question, 0.0, within(cap))
+    found = way_out(question, 0.0, time_limit(cap))
     return found.answer, time.perf_counter() - began, found.route
 
 
@@ -200,7 +208,7 @@ def bracket(standing: Any, place: Path) -> dict[str, Any]:
     """The greatest clearance to 12 mm, and decisions 2 cm either side of it, each from scratch."""
     question = asked(standing, place)
     began = time.perf_counter()
-    found = widest(question, watch=within(60.0))
+    found = greatest_clearance(question, watch=time_limit(60.0))
     whole = time.perf_counter() - began
     out: dict[str, Any] = {
         "low": found.low, "high": found.high, "limited": found.limited, "seconds": whole,
@@ -211,7 +219,7 @@ def bracket(standing: Any, place: Path) -> dict[str, Any]:
         if not np.isfinite(c) or c > again.cells.cap:
             continue
         began = time.perf_counter()
-        answer = way_out(again, c, within(60.0)).answer
+        answer = way_out(again, c, time_limit(60.0)).answer
         out[side] = (answer, time.perf_counter() - began)
     return out
 
@@ -289,9 +297,9 @@ def growth(cap: float) -> None:
         room = replace(room, fixed=(*room.fixed, *posts))
         times = []
         for _ in range(5):
-            question = ask(standing, room, None, Keep.nothing())
+            question = question_for(standing, room, None, Keep.nothing())
             began = time.perf_counter()
-            found = way_out(question, 0.15, within(cap))
+            found = way_out(question, 0.15, time_limit(cap))
             times.append(time.perf_counter() - began)
         pairs = len(question.scene.planar.piece)
         print(
@@ -315,8 +323,8 @@ def least_door(cap: float) -> None:
     def way(width: float) -> str:
         door["clear_width"] = f"{width:.1f} mm"
         door["from_corner"] = f"{middle - 0.5 * width:.1f} mm"
-        question = ask(standing, pf.build_room(place_from(table)), None, Keep.nothing())
-        return way_out(question, 0.0, within(cap)).answer
+        question = question_for(standing, pf.build_room(place_from(table)), None, Keep.nothing())
+        return way_out(question, 0.0, time_limit(cap)).answer
 
     began = time.perf_counter()
     low, high = 2000.0, float(door["clear_width"].split()[0])

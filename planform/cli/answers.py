@@ -24,7 +24,7 @@ from planform.report.words import ROOM_SIDES, curved, plus_minus, reader, said, 
 from planform.sheet.tables import SheetTable
 
 if TYPE_CHECKING:
-    from planform.fit.verdict import FitAnswer
+    from planform.fit.answer import FitAnswer
 
 LAST = "\nLAST CHANCE to come out"
 
@@ -115,7 +115,7 @@ def show_measures(
     design: Design, stage: str | None, stance: str | None, system: str, *, as_json: bool
 ) -> None:
     """Measures of the design, and of each stage as it stands."""
-    from planform.study.measures import measure_spreads
+    from planform.study.spreads_of_measures import measure_spreads
 
     standings = _standings(design, stage, stance)
     found = design_measures(standings[0].airframe)
@@ -178,14 +178,13 @@ def show_fit(
 ) -> int:
     """Print the verdicts; 0 where all fit (with care or without), 1 otherwise."""
     from planform.fit.room import build_room
-    from planform.fit.verdict import CARE, FITS
     from planform.report.advice import BAND_NOTE, sentences
+    from planform.study.judging import judge
     from planform.study.next_reading import advice
-    from planform.study.stages import judged
 
     room = build_room(place)
     standings = _standings(design, stage, stance)
-    answers = [judged(standing, room, spot) for standing in standings]
+    answers = [judge(standing, room, spot) for standing in standings]
     advices = [advice(answer, room) for answer in answers]
     questions = (
         *design_questions(design),
@@ -216,7 +215,7 @@ def show_fit(
         for line in assumptions(design, place):
             print(f"taken: {line}")
         told(*questions)
-    return 0 if all(a.verdict in (FITS, CARE) for a in answers) else 1
+    return 0 if all(a.verdict.good for a in answers) else 1
 
 
 def _fit_table(answer: FitAnswer, place: Place, system: str) -> Any:
@@ -243,7 +242,6 @@ def show_stages(design: Design, places: list[Place], system: str, *, as_json: bo
     """Print every stage in every place; 0 where all fit (with care or without), 1 otherwise."""
     from rich.text import Text
 
-    from planform.fit.verdict import CARE, FITS
     from planform.study.stages import stage_table
 
     standings = _standings(design, None, None)
@@ -282,7 +280,7 @@ def show_stages(design: Design, places: list[Place], system: str, *, as_json: bo
         for line in assumed:
             print(f"taken: {line}")
         told(*questions)
-    return 0 if all(a.verdict in (FITS, CARE) for row in found.cells for a in row) else 1
+    return 0 if all(a.verdict.good for row in found.cells for a in row) else 1
 
 
 def _cell(answer: FitAnswer, system: str) -> str:
@@ -355,7 +353,7 @@ def write_sheet(design: Design, folder: Path, system: str) -> None:
     from planform.report.report import sheet_page
     from planform.report.write import whole_folder
     from planform.sheet.dimensions import rows, to_csv
-    from planform.study.measures import measure_spreads
+    from planform.study.spreads_of_measures import measure_spreads
 
     standings = _standings(design, None, None)
     heights = tuple(standing_measures(s) for s in standings)
@@ -388,7 +386,7 @@ def show_balance(design: Design, folder: Path | None, system: str, *, as_json: b
     from planform.balance.questions import balance_assumptions, balance_questions
     from planform.report.words import BALANCE_CAUTIONS
     from planform.sheet.balance import tables
-    from planform.study.balance import balance_findings
+    from planform.study.spreads_of_balance import balance_findings
 
     airframe = build(design)
     found = balance_findings(stand_all(airframe), design)

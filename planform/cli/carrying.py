@@ -25,7 +25,7 @@ def show_carrying(
     """Print what a part needs to be carried out; 0 where it passes a door, or none is given."""
     from planform.fit.carrying import NOT_FOUND, carried, through_doors
     from planform.report import carrying as report
-    from planform.study.held import carried_spreads
+    from planform.study.spreads_of_parked import carried_spreads
 
     one = carried(build(design), names)
     doors = () if place is None else through_doors(one, place)

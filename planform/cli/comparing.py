@@ -12,6 +12,7 @@ from planform.cli.options import quantity_given
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
+from planform.fit.verdict import Verdict
 from planform.study.compare import default_terms, study_of
 from planform.study.options import Variation, grid, variation
 from planform.study.run import WHOLE, run_study
@@ -100,9 +101,8 @@ def show_comparison(
             print(line)
         for line in taken:
             print(f"taken: {line}")
-    judged = [r["verdict"] for r in records if r["verdict"] is not None]
-    fits = any(v in ("fits", "fits only with care") for v in judged)
-    return 0 if fits or not judged else 1
+    judged = [Verdict(r["verdict"]) for r in records if r["verdict"] is not None]
+    return 0 if not judged or min(judged).good else 1
 
 
 def _streams() -> bool:

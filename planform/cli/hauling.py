@@ -23,7 +23,6 @@ def show_haul(
     as_json: bool,
 ) -> int:
     """Print the load and its limits; 0 where it is found and inside them, else 1."""
-    from planform.fit.verdict import CARE, FITS
     from planform.report import hauling as report
     from planform.study.hauling import haul
 
@@ -44,4 +43,4 @@ def show_haul(
             print(note)
         if written:
             print(f"wrote {', '.join(written)} to {folder}")
-    return 0 if found.found and found.verdict in (FITS, CARE) else 1
+    return 0 if found.found and found.verdict.good else 1

@@ -38,7 +38,7 @@ def show_packing(
     from planform.fit.packing import pack
     from planform.fit.room import build_room
     from planform.report import packing as report
-    from planform.study.held import packed_spreads
+    from planform.study.spreads_of_parked import packed_spreads
 
     if len(designs) > MOST:
         allowed = f"allowed: up to {MOST}; place those that are never moved as obstacles"

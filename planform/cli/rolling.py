@@ -43,7 +43,7 @@ def show_roll_out(
     from planform.fit.room import build_room, spot_point
     from planform.fit.way_out import spelled
     from planform.report.rolling_words import summary, touching
-    from planform.study.roll_out import rolled_out
+    from planform.study.roll_out import find_way_out
 
     if asked.moving not in (DOLLIES, WHEELS):
         allowed = f"allowed: {DOLLIES} (any way) or {WHEELS} (no side-slip)"
@@ -53,7 +53,7 @@ def show_roll_out(
     standing = stand_on(airframe, stage, asked.stance)
     room = build_room(place)
     with watching(asked.seconds) as watch:
-        found = rolled_out(
+        found = find_way_out(
             standing,
             room,
             asked.spot,
@@ -103,8 +103,8 @@ def show_roll_out(
 def _print(
     title: str, place: str, found: Any, route: Any, lines: tuple[str, ...], system: str
 ) -> None:
-    from planform.fit.alongside import corners_of, plan_outline
     from planform.fit.steps import steps_of
+    from planform.fit.swept import corners_of, plan_outline
     from planform.fit.way_out import NOT_FOUND
     from planform.report.instructions import instruction
 

@@ -20,24 +20,24 @@ from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing
 from planform.core.distance import mesh_distance
 from planform.design.place import Spot
-from planform.fit.alongside import at_pose
 from planform.fit.clearance import Clearance, clearances
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Pose, Route
 from planform.fit.parked import as_things
 from planform.fit.proof import sweep
 from planform.fit.room import Room
+from planform.fit.swept import at_pose
 from planform.fit.way_out import (
     NONE,
     WAY,
     Question,
     Watch,
-    ask_at,
     at_once,
+    box_limit,
     door_ways,
     headroom,
     proved,
-    up_to,
+    question_at,
     way_out,
 )
 
@@ -206,7 +206,7 @@ def pack(
 
 def _told(berth: Berth) -> Berth:
     """The berth with the whole clearance that its way is proved to keep, nothing set aside."""
-    bare = ask_at(berth.standing, berth.room, berth.pose, Keep.nothing())
+    bare = question_at(berth.standing, berth.room, berth.pose, Keep.nothing())
     route = replace(berth.route, clearance=proved(bare, berth.route))
     return replace(berth, question=bare, route=route)
 
@@ -224,7 +224,7 @@ class _Search:
     def refused(self, aircraft: Sequence[tuple[str, Standing]]) -> str:
         """Why one of them certainly cannot come in; '' where that is not proved."""
         for name, standing in aircraft:
-            question = ask_at(standing, self.room, self._middle(), self.keep)
+            question = question_at(standing, self.room, self._middle(), self.keep)
             reason = at_once(question) or headroom(question)
             if reason:
                 return f"{name}: {reason}"
@@ -264,7 +264,7 @@ class _Search:
                 self.ended = True
                 return ()
             self.tried += 1
-            question = ask_at(standing, room, pose, self.keep)
+            question = question_at(standing, room, pose, self.keep)
             way = way_out(question, 0.0, self._watched(question.cells.boxes + BOXES, words))
             if way.answer != WAY or way.route is None:
                 continue
@@ -280,7 +280,7 @@ class _Search:
 
     def _watched(self, boxes: int, words: str) -> Watch:
         """A watch that ends a search at a number of boxes, and where all are to end."""
-        limited = up_to(boxes)
+        limited = box_limit(boxes)
         return lambda step, used, gone: limited(step, used, gone) and self.goes(words)
 
     def _chosen(
@@ -289,7 +289,7 @@ class _Search:
         """Free poses, the deepest first, well apart."""
         free = self._free_alone(name, standing)
         if berths:
-            probe = ask_at(standing, with_only(room, "aircraft"), self._middle(), self.keep)
+            probe = question_at(standing, with_only(room, "aircraft"), self._middle(), self.keep)
             free = [p for p in free if _clear(probe, p) >= 0.0]
         chosen: list[Pose] = []
         for pose in free:
@@ -302,7 +302,7 @@ class _Search:
     def _free_alone(self, name: str, standing: Standing) -> list[Pose]:
         """Poses wholly on the floor that keep what is wanted of the room, the deepest first."""
         if name not in self._free:
-            probe = ask_at(standing, self.room, self._middle(), self.keep)
+            probe = question_at(standing, self.room, self._middle(), self.keep)
             poses = [*_spots(self.room), *_grid(standing, self.room)]
             free = [p for p in poses if _clear(probe, p) >= 0.0]
             spots = len(_spots(self.room))
@@ -325,11 +325,13 @@ class _Search:
                 out.append((berth.name, WAY))
                 continue
             others = [b for b in berths if b is not berth]
-            question = ask_at(berth.standing, with_parked(self.room, others), berth.pose, self.keep)
+            question = question_at(
+                berth.standing, with_parked(self.room, others), berth.pose, self.keep
+            )
             if question.parked < 0.0:
                 out.append((berth.name, NONE))
                 continue
-            watch = up_to(question.cells.boxes + BOXES)
+            watch = box_limit(question.cells.boxes + BOXES)
             out.append((berth.name, way_out(question, 0.0, watch).answer))
         return tuple(out)
 

@@ -11,10 +11,10 @@ import numpy as np
 from planform.airframe.outlines import band_outline
 from planform.airframe.stance import Standing
 from planform.core.convex import counter_clockwise
-from planform.fit.alongside import at_pose
 from planform.fit.ground_plan import convex_rings
 from planform.fit.moves import Pose
 from planform.fit.room import Fixed
+from planform.fit.swept import at_pose
 
 APART = 0.03
 """Heights closer than this [m] are not told apart where an aircraft is cut in slices; assumption.

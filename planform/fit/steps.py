@@ -9,8 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.fit.alongside import farthest_travel, parking_travel, path_length
 from planform.fit.moves import Move, Pose, Route
+from planform.fit.swept import farthest_travel, parking_travel, path_length
 
 Array = NDArray[np.float64]
 

@@ -11,7 +11,7 @@ from planform.fit.door import passage
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Pose
 from planform.fit.room import Room
-from planform.fit.way_out import WAY, Watch, ask_at, way_out
+from planform.fit.way_out import WAY, Watch, question_at, way_out
 
 HIGH, WIDE, STANDS = "too high to pass under", "too wide, pushed straight, for", "stopped by"
 """How a thing stops it; the last where taking the thing away frees it and height says nothing."""
@@ -83,7 +83,7 @@ def _frees(standing: Standing, room: Room, fewer: Room, start: Pose, watch: Watc
     def going(step: str, boxes: int, seconds: float) -> bool:
         return boxes < LOOKS and watch(step, boxes, seconds)
 
-    question = ask_at(standing, fewer, start, Keep.nothing())
+    question = question_at(standing, fewer, start, Keep.nothing())
     return way_out(question, 0.0, going).answer == WAY
 
 

@@ -12,7 +12,10 @@ from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
-from planform.fit.alongside import (
+from planform.fit.moves import Pose, Tight
+from planform.fit.room import Fixed, Room
+from planform.fit.steps import Step
+from planform.fit.swept import (
     Mark,
     at_pose,
     corners_of,
@@ -21,9 +24,6 @@ from planform.fit.alongside import (
     swept_outline,
     watched,
 )
-from planform.fit.moves import Pose, Tight
-from planform.fit.room import Fixed, Room
-from planform.fit.steps import Step
 
 Array = NDArray[np.float64]
 
@@ -39,7 +39,7 @@ LOOK_STEP = 0.1
 
 
 @dataclass(frozen=True, eq=False)
-class Place:
+class Post:
     """Where a walker is at the end of a step, in place axes [m]; `room` is free all round it.
 
     along : whether the walker goes along, beside the end watched, or stands still
@@ -64,7 +64,7 @@ def _solid(room: Room) -> Any:
     return shapely.union_all([shapely.polygons(f.outline) for f in bars])
 
 
-def places(standing: Standing, room: Room, step: Step, shape: Any) -> tuple[Place, ...]:
+def places(standing: Standing, room: Room, step: Step, shape: Any) -> tuple[Post, ...]:
     """A place for every walker through a step: beside the end, free all round.
 
     Nobody stands between a moving end and a wall, or ahead of the aircraft. Where the end goes no
@@ -77,7 +77,7 @@ def places(standing: Standing, room: Room, step: Step, shape: Any) -> tuple[Plac
     solid = _solid(room)
     shape = filled(shape)
     sweep = filled(swept_outline(shape, step.moves, LOOK_STEP))
-    out: list[Place] = []
+    out: list[Post] = []
     for mark in watched(standing):
         track = np.array([mark.at(pose)[:2] for pose in poses])
         length = float(np.linalg.norm(np.diff(track, axis=0), axis=1).sum())
@@ -87,7 +87,7 @@ def places(standing: Standing, room: Room, step: Step, shape: Any) -> tuple[Plac
         else:
             aircraft = at_pose(shape, step.end)
             found = _beside(poses, mark, aircraft, sweep, solid, others)
-        out.append(Place(mark, found[1], found[0], length > NEAR_ENOUGH))
+        out.append(Post(mark, found[1], found[0], length > NEAR_ENOUGH))
     return tuple(out)
 
 

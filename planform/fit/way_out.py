@@ -66,12 +66,12 @@ def patient(step: str, boxes: int, seconds: float) -> bool:
     return True
 
 
-def within(limit: float) -> Watch:
+def time_limit(limit: float) -> Watch:
     """A watch that ends each search after a number of seconds."""
     return lambda step, boxes, seconds: seconds < limit
 
 
-def up_to(boxes: int) -> Watch:
+def box_limit(boxes: int) -> Watch:
     """A watch that ends each search at a number of boxes: the same on every machine.
 
     All searches together end when they have gone over `MOST_WORK` boxes, again and again counted.
@@ -145,7 +145,7 @@ class WayOut:
 
 
 @dataclass(frozen=True, eq=False)
-class Widest:
+class GreatestClearance:
     """The greatest clearance any way out has, bracketed [m].
 
     low : proved by `way` ; high : proved that none has more (or `limited` says what caps it)
@@ -160,7 +160,7 @@ class Widest:
     asked: tuple[tuple[float, str, float], ...] = field(default=())
 
 
-def ask(
+def question_for(
     standing: Standing, room: Room, spot_name: str | None = None, keep: Keep | None = None
 ) -> Question:
     """The question for an aircraft on a spot; refuses a spot where it cannot stand.
@@ -178,10 +178,10 @@ def ask(
         allowed = "a door to come out of: [[doors]] with wall, from_corner, width and height"
         raise InputError(room.place.name, [Problem("doors", "none", allowed)])
     pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
-    return ask_at(standing, room, pose, keep or Keep.nothing())
+    return question_at(standing, room, pose, keep or Keep.nothing())
 
 
-def ask_at(standing: Standing, room: Room, pose: Pose, keep: Keep) -> Question:
+def question_at(standing: Standing, room: Room, pose: Pose, keep: Keep) -> Question:
     """The question for an aircraft at a pose on the floor of a room with a door."""
     from planform.core.cells import Cells
 
@@ -350,7 +350,9 @@ def _flat(question: Question, move: Move) -> Array:
     return np.array([*start, 0.0, 0.0, move.turn, 1.0, *move.centre])
 
 
-def widest(question: Question, width: float = WIDTH, watch: Watch = patient) -> Widest:
+def greatest_clearance(
+    question: Question, width: float = WIDTH, watch: Watch = patient
+) -> GreatestClearance:
     """The greatest clearance of any way out, bracketed to `width` [m] where the watch allows."""
     asked: list[tuple[float, str, float]] = []
     best: WayOut | None = None
@@ -368,8 +370,8 @@ def widest(question: Question, width: float = WIDTH, watch: Watch = patient) -> 
             best = answer
         return answer.answer
 
-    def told(low: float, high: float, limited: str) -> Widest:
-        return Widest(low, high, best, limited, tuple(asked))
+    def told(low: float, high: float, limited: str) -> GreatestClearance:
+        return GreatestClearance(low, high, best, limited, tuple(asked))
 
     for reason in (at_once(question), headroom(question)):
         if reason:

@@ -6,7 +6,8 @@ from fractions import Fraction
 
 from planform.design.naming import in_words
 from planform.design.units import INCH
-from planform.fit.verdict import CARE, NOT, Check
+from planform.fit.check import Check
+from planform.fit.verdict import CARE, NOT
 from planform.report.words import plus_minus, said
 from planform.study.inputs import ASSUMED, Input
 from planform.study.next_reading import CAREFUL, Advice, Better

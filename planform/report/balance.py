@@ -16,7 +16,7 @@ from planform.report.words import BALANCE_CAUTIONS, cell, reader, said
 from planform.report.write import whole_folder
 from planform.sheet.balance import tables
 from planform.sheet.tables import Quantity, to_csv
-from planform.study.balance import BalanceFindings
+from planform.study.spreads_of_balance import BalanceFindings
 
 BLANK_LINES = 6
 

@@ -36,8 +36,8 @@ def plans(found: Changes, system: str) -> Iterator[tuple[int, Sketch]]:
 
 
 def _plan(change: Change, system: str) -> Sketch | None:
-    from planform.fit.alongside import corners_of, plan_outline
     from planform.fit.steps import steps_of
+    from planform.fit.swept import corners_of, plan_outline
     from planform.report.route_pictures import overview_sketch
 
     if change.found is None or change.found.way is None or change.found.way.route is None:

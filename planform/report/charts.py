@@ -17,7 +17,8 @@ from planform.balance.loading import CARE, INSIDE, OUTSIDE, Loaded, Loader, reac
 from planform.core.loading import Envelope
 from planform.design.units import INCH, POUND, show_unit, to_si
 from planform.fit.carrying import Along
-from planform.study.balance import BalanceFindings
+from planform.fit.verdict import Verdict
+from planform.study.spreads_of_balance import BalanceFindings
 
 Array = NDArray[np.float64]
 
@@ -270,10 +271,11 @@ def _by_arm(loader: Loader) -> dict[float, list[str]]:
 
 FIT_COLOURS = {
     "fits": ("#1f5f4d", "o"),
-    "fits only with care": ("#7d5a06", "s"),
-    "does not fit": ("#9c3019", "X"),
-    "not judged": ("#555555", "D"),
+    "care": ("#7d5a06", "s"),
+    "not": ("#9c3019", "X"),
+    "un": ("#555555", "D"),
 }
+"""Colour and mark of a verdict, by its key; see `planform.fit.verdict.Verdict.colour`."""
 
 
 def trade_chart(
@@ -289,7 +291,7 @@ def trade_chart(
     x = {r["number"]: 100.0 * r["drag_area"] / base for r in whole}
     y = {r["number"]: r["bending"] / metre for r in whole}
     for r in whole:
-        colour, mark = FIT_COLOURS[r["verdict"] or "not judged"]
+        colour, mark = FIT_COLOURS[_verdict(r).colour]
         n = r["number"]
         axes.plot(x[n], y[n], marker=mark, ms=9 if n else 12, color=colour, lw=0)
         if n in good:
@@ -302,6 +304,11 @@ def trade_chart(
     axes.grid(color=LINE, lw=0.6)
     _trade_legend(axes, whole, bool(good))
     return _svg(figure, "trade", title)
+
+
+def _verdict(record: dict[str, Any]) -> Verdict:
+    """An option's verdict; not judged without a place."""
+    return Verdict(record["verdict"] or Verdict.UNJUDGED)
 
 
 def _number_marks(axes: Any, marks: dict[int, tuple[float, float]]) -> None:
@@ -337,10 +344,11 @@ LABELLED = 30
 def _trade_legend(axes: Any, whole: Sequence[dict[str, Any]], any_good: bool) -> None:
     from matplotlib.lines import Line2D
 
-    verdicts = dict.fromkeys(r["verdict"] or "not judged" for r in whole)
+    verdicts = dict.fromkeys(map(_verdict, whole))
     handles = [
-        Line2D([], [], marker=FIT_COLOURS[v][1], color=FIT_COLOURS[v][0], lw=0, ms=8, label=v)
-        for v in verdicts
+        Line2D([], [], marker=mark, color=colour, lw=0, ms=8, label=verdict.value)
+        for verdict in verdicts
+        for colour, mark in [FIT_COLOURS[verdict.colour]]
     ]
     if any_good:
         words = "not beaten in drag, bending and tip height at once"

@@ -14,12 +14,13 @@ from planform.core.spread import Spread
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.questions import assumptions, design_questions, place_questions
+from planform.fit.answer import FitAnswer
 from planform.fit.room import Room, build_room
-from planform.fit.verdict import FitAnswer
-from planform.study.balance import BalanceFindings, balance_findings
-from planform.study.measures import measure_spreads
+from planform.study.judging import judge
 from planform.study.next_reading import Advice, advice
-from planform.study.stages import LastChance, judged, last_chance
+from planform.study.spreads_of_balance import BalanceFindings, balance_findings
+from planform.study.spreads_of_measures import measure_spreads
+from planform.study.stages import LastChance, last_chance
 
 Progress = Callable[[str], None]
 
@@ -65,7 +66,7 @@ def collect(design: Design, place: Place, progress: Progress = lambda step: None
     fits = []
     for standing in standings:
         progress(f"judging {standing.title}")
-        fits.append(judged(standing, room))
+        fits.append(judge(standing, room))
     balance = None
     if design.masses or design.balance is not None:
         progress("working out the balance")

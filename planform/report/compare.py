@@ -12,6 +12,7 @@ from planform.aero.answer import CLAIMS
 from planform.design.models import Design
 from planform.design.problems import InputError
 from planform.design.units import KINDS, SI_UNIT
+from planform.fit.verdict import UNJUDGED
 from planform.report import to_json
 from planform.report.charts import span_chart, trade_chart
 from planform.report.drawings import front_views
@@ -242,7 +243,7 @@ def _views(
         (
             markup(drawing),
             f"{record['number']}  {record['name']}",
-            record["verdict"] or "not judged",
+            record["verdict"] or UNJUDGED,
         )
         for drawing, (_, record) in zip(drawings, shown, strict=True)
     ]

@@ -14,8 +14,8 @@ from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
 from planform.design.place import Door
 from planform.design.roof import breaks
+from planform.fit.answer import FitAnswer
 from planform.fit.room import Fixed, Room, spot_point
-from planform.fit.verdict import FitAnswer
 from planform.report.sketch import Sketch
 from planform.report.words import said
 

@@ -16,7 +16,7 @@ from planform.report.sketch import Sketch
 from planform.report.words import cell, reader, said
 from planform.report.write import whole_folder
 from planform.sheet.tables import Cell, Quantity, SheetTable, Words, to_csv
-from planform.study.hauling import Haul, Line, Loaded, Piece, least_box
+from planform.study.hauling import Haul, LimitCheck, Piece, PlacedPiece, least_box
 
 NOTES = (
     "Each piece counts as the box round it in one of the attitudes tried: its least box found and "
@@ -100,7 +100,7 @@ def _limits(found: Haul) -> SheetTable:
     def value(amount: float | None, kind: str) -> Cell:
         return None if amount is None else Quantity(amount, kind)
 
-    def bands(line: Line) -> tuple[Cell, Cell]:
+    def bands(line: LimitCheck) -> tuple[Cell, Cell]:
         spread = found.spreads.get(line.name, NO_SPREAD)
         kind = "fine" if line.kind == "length" else line.kind
         if line.left is None:
@@ -188,7 +188,7 @@ def _sheet(found: Haul, ends: np.ndarray[Any, Any]) -> Sketch:
     return Sketch(np.array([front, 0.0]), np.array([back, top]), width=760, margin=0.5)
 
 
-def _piece(sheet: Sketch, one: Loaded, axis: int, found: Haul) -> None:
+def _piece(sheet: Sketch, one: PlacedPiece, axis: int, found: Haul) -> None:
     """A piece's solids and its box, seen across the other axis."""
     import shapely
 

@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 from planform.airframe.stance import Standing
 from planform.design.checks import walls_of
 from planform.design.units import INCH
-from planform.fit.alongside import contact_marks, end_marks, main_pair, parking_travel
 from planform.fit.moves import Move, Pose
 from planform.fit.room import Room, wall_name
 from planform.fit.steps import LEVEL_TURN, Step, bearing
+from planform.fit.swept import contact_marks, end_marks, main_pair, parking_travel
 from planform.report.words import said
 
 Array = NDArray[np.float64]

@@ -11,10 +11,10 @@ from typing import Any
 import numpy as np
 
 from planform.airframe.stance import Standing
-from planform.fit.alongside import at_pose, plan_outline, swept_outline
 from planform.fit.moves import Pose, Tight
 from planform.fit.room import Room
 from planform.fit.steps import Step
+from planform.fit.swept import at_pose, plan_outline, swept_outline
 from planform.report.drawings import label_things
 from planform.report.route_pictures import aircraft_shapes, draw_ground, extent_with, tight_words
 from planform.report.sketch import Paint, Sketch, looks

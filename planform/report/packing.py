@@ -10,10 +10,10 @@ from typing import Any
 
 from planform.core.spread import NO_SPREAD, Spread
 from planform.design.naming import chief
-from planform.fit.alongside import corners_of, plan_outline
 from planform.fit.moves import Route
 from planform.fit.packing import Berth, Packing
 from planform.fit.steps import steps_of
+from planform.fit.swept import corners_of, plan_outline
 from planform.fit.way_out import NONE, OPEN, WAY, tightest
 from planform.report import to_json
 from planform.report.instructions import instruction
@@ -24,7 +24,7 @@ from planform.report.sketch import Sketch
 from planform.report.words import CAUTIONS, cell, counted, said
 from planform.report.write import whole_folder
 from planform.sheet.tables import Quantity, SheetTable, Words
-from planform.study.held import key_between, key_room
+from planform.study.spreads_of_parked import key_between, key_room
 
 ALONE = {
     WAY: "yes",
@@ -68,7 +68,7 @@ def headline(found: Packing) -> str:
 
 
 Spreads = Mapping[str, Spread]
-"""What the inputs' tolerances do to the gaps, by the keys of `study.held`."""
+"""What the inputs' tolerances do to the gaps, by the keys of `study.spreads_of_parked`."""
 
 NOTHING: Spreads = {}
 

@@ -9,9 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.core.rolling import Pose
-from planform.fit.rolling import Push, Tightest, Way
+from planform.fit.answer import FitAnswer
+from planform.fit.push import Push, PushPath, Tightest
 from planform.fit.room import Room
-from planform.fit.verdict import FitAnswer
 from planform.report.drawings import CSS, silhouette
 from planform.report.sketch import Sketch
 from planform.report.words import said
@@ -76,7 +76,7 @@ def side_views(answer: FitAnswer, room: Room, system: str) -> list[str]:
 def side_view(answer: FitAnswer, push: Push, room: Room, system: str) -> str:
     """One push from the side: ground, wall over the door, the aircraft where it is tightest."""
     door = next(d for d in room.place.doors if d.name == push.door)
-    way = Way(answer.standing, room, door, push.ahead, push.across)
+    way = PushPath(answer.standing, room, door, push.ahead, push.across)
     shown = [(t, words) for kind, words in SHOWN if (t := push.least(kind)) is not None]
     instants = _apart([t for t, _ in shown])
     ghosts = [_silhouettes(way, pose) for pose in instants]
@@ -109,13 +109,13 @@ def _apart(found: list[Tightest]) -> list[Pose]:
     return list(dict.fromkeys(t.pose for t in sorted(found, key=lambda t: t.gap)))
 
 
-def _silhouettes(way: Way, pose: Pose) -> list[tuple[Any, Any]]:
+def _silhouettes(way: PushPath, pose: Pose) -> list[tuple[Any, Any]]:
     parts = tuple(replace(piece.part, points=way.seen(piece.points, pose)) for piece in way.pieces)
     nearest_last = sorted(parts, key=lambda part: float(part.points[:, 1].max()))
     return silhouette(tuple(nearest_last), np.array([1.0, 0.0, 0.0]))
 
 
-def _ground(sheet: Sketch, way: Way, left: float, right: float, low: float) -> None:
+def _ground(sheet: Sketch, way: PushPath, left: float, right: float, low: float) -> None:
     line = [(along, height) for along, height in way.ground.line if left < along < right]
     a, b = np.interp([left, right], *np.array(way.ground.line).T)
     line = [(left, float(a)), *line, (right, float(b))]
@@ -133,7 +133,7 @@ def _ground(sheet: Sketch, way: Way, left: float, right: float, low: float) -> N
             sheet.polygon(corners, "standing")
 
 
-def _wall(sheet: Sketch, way: Way, high: float, left: float, system: str) -> None:
+def _wall(sheet: Sketch, way: PushPath, high: float, left: float, system: str) -> None:
     head = float(way.door.clear_height)
     thick = way.thickness
     sheet.polygon([(0.0, head), (thick, head), (thick, high + 1.0), (0.0, high + 1.0)], "wall")
@@ -157,7 +157,7 @@ def _leader(sheet: Sketch, tight: Tightest, words: str) -> None:
     sheet.note(0.5 * (a + b), words, "strong")
 
 
-def _stand(sheet: Sketch, way: Way, pose: Pose, letter: str) -> None:
+def _stand(sheet: Sketch, way: PushPath, pose: Pose, letter: str) -> None:
     ground = float(np.interp(pose.along, *np.array(way.ground.line).T))
     sheet.line([(pose.along, ground - 0.03), (pose.along, ground - 0.15)], "leader")
     sheet.words((pose.along, ground - 0.36), letter, "strong")

@@ -29,13 +29,6 @@ from planform.report.words import CAUTIONS, ROOM_SIDES, curved, reader, whence
 from planform.report.write import whole_folder
 from planform.sheet.dimensions import Row, classes, rows, to_csv
 
-MARKS = {
-    "fits": "fits",
-    "fits only with care": "care",
-    "does not fit": "not",
-    "not judged": "un",
-}
-
 
 def write_report(
     design: Design,
@@ -74,7 +67,6 @@ def write_report(
             "report.html",
             **words_for(system),
             f=found,
-            marks=MARKS,
             advice=[sentences(one, system) for one in found.advices],
             band_note=BAND_NOTE,
             whence=partial(whence, found.place),

@@ -8,7 +8,7 @@ from planform.core.spread import Spread
 from planform.design.naming import chief
 from planform.fit.ground_plan import DRAWN_OUT, Keep
 from planform.fit.moves import Tight
-from planform.fit.rolled import RollOut
+from planform.fit.roll_out import RollOut
 from planform.fit.stops import Stop
 from planform.fit.way_out import NONE, NOT_FOUND, WAY, WIDTH
 from planform.report.words import counted, said

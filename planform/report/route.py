@@ -11,12 +11,12 @@ from typing import Any
 from planform.airframe.stance import Standing
 from planform.balance.stages import Balanced, stage_balance
 from planform.design.problems import InputError, Problem
-from planform.fit.alongside import corners_of, plan_outline
 from planform.fit.moves import Pose, Route, Tight
-from planform.fit.rolled import RollOut
+from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, spot_point
 from planform.fit.steps import Step, steps_of
-from planform.fit.walkers import Near, Place, nearest, places, step_at, watched_there
+from planform.fit.swept import corners_of, plan_outline
+from planform.fit.walkers import Near, Post, nearest, places, step_at, watched_there
 from planform.report import to_json
 from planform.report.instructions import detail, instruction
 from planform.report.moving import animation
@@ -78,7 +78,7 @@ class Handover:
     tights: tuple[Tight, ...]
     steps: tuple[Step, ...]
     back: tuple[Step, ...]
-    places: tuple[tuple[Place, ...], ...]
+    places: tuple[tuple[Post, ...], ...]
     nears: tuple[Near, ...]
     marks: FloorMarks
     balance: Balanced | None

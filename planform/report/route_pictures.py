@@ -11,7 +11,10 @@ from numpy.typing import NDArray
 
 from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing
-from planform.fit.alongside import (
+from planform.fit.moves import Pose, Tight
+from planform.fit.room import Room
+from planform.fit.steps import Step
+from planform.fit.swept import (
     Mark,
     at_pose,
     contact_marks,
@@ -19,11 +22,8 @@ from planform.fit.alongside import (
     plan_outline,
     swept_outline,
 )
-from planform.fit.moves import Pose, Tight
-from planform.fit.room import Room
-from planform.fit.steps import Step
 from planform.fit.taping import Taped
-from planform.fit.walkers import Place, shown_poses
+from planform.fit.walkers import Post, shown_poses
 from planform.report.drawings import (
     CSS,
     draw_room,
@@ -102,7 +102,7 @@ def step_sketch(
     step: Step,
     words: str,
     system: str,
-    places: Sequence[Place] = (),
+    places: Sequence[Post] = (),
     tights: Sequence[Tight] = (),
     small: bool = False,
 ) -> Sketch:
@@ -173,7 +173,7 @@ def _arrow(sheet: Sketch, track: Array) -> None:
     sheet.arrow(track, "motion", "head")
 
 
-def _walkers(sheet: Sketch, places: Sequence[Place]) -> None:
+def _walkers(sheet: Sketch, places: Sequence[Post]) -> None:
     for place in places:
         sheet.dot(place.point, "walker" if place.enough else "keepoff", 9.0)
         letter = LETTERS[place.mark.name]

@@ -22,17 +22,18 @@ if TYPE_CHECKING:
     from planform.balance.items import Item
     from planform.balance.stages import Balanced, Force, Support
     from planform.design.models import Stage
+    from planform.fit.answer import FitAnswer
+    from planform.fit.check import Check
     from planform.fit.clearance import Clearance
     from planform.fit.moves import Pose, Route, Tight
-    from planform.fit.rolled import RollOut
-    from planform.fit.rolling import Push, Tightest
+    from planform.fit.push import Push, Tightest
+    from planform.fit.roll_out import RollOut
     from planform.fit.steps import Step
-    from planform.fit.verdict import Check, FitAnswer
     from planform.fit.way_out import WayOut
     from planform.sheet.marks import FloorMarks
-    from planform.study.balance import BalanceFindings
     from planform.study.inputs import Input
     from planform.study.next_reading import Advice
+    from planform.study.spreads_of_balance import BalanceFindings
     from planform.study.stages import LastChance, StageTable
 
 SCHEMA = "planform answer 1"

@@ -7,8 +7,8 @@ import numpy as np
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
 from planform.core.prism import prism
+from planform.fit.answer import FitAnswer
 from planform.fit.room import Room, spot_point
-from planform.fit.verdict import FitAnswer
 from planform.report.scene import Camera, Leader, Scene, Solid
 from planform.report.words import said
 

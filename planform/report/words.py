@@ -11,7 +11,7 @@ from planform.sheet.tables import Words
 
 if TYPE_CHECKING:
     from planform.design.place import Place
-    from planform.fit.verdict import Check
+    from planform.fit.check import Check
 
 BALANCE_CAUTIONS = (
     "A weight and balance record is made by weighing, by a person entitled to sign it. What is "

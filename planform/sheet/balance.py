@@ -22,7 +22,7 @@ from planform.balance.weighing import Weighed
 from planform.core.canard import static_margin
 from planform.design.naming import chief
 from planform.sheet.tables import Cell, Quantity, SheetTable, Words, literal
-from planform.study.balance import BalanceFindings
+from planform.study.spreads_of_balance import BalanceFindings
 
 
 def tables(found: BalanceFindings) -> tuple[SheetTable, ...]:

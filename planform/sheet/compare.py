@@ -11,6 +11,7 @@ from typing import Any
 
 from planform.design.models import Design
 from planform.design.notation import NotationError, read
+from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
 from planform.sheet.tables import Cell, Quantity, SheetTable, Words, literal
 from planform.study.compare import FIELDS, Terms, non_dominated
 from planform.study.options import Option
@@ -92,7 +93,7 @@ def _standing(records: Sequence[Record], terms: Terms) -> SheetTable:
     rows = [
         (
             _label(r),
-            r["problem"] or r["verdict"] or "not judged",
+            r["problem"] or r["verdict"] or UNJUDGED,
             _cell(r, "tip_height"),
             _cell(r, "width"),
             _cell(r, "footprint"),
@@ -294,7 +295,7 @@ def sentences(records: Sequence[Record], design: Design) -> tuple[str, ...]:
     """Which options fit, and which are not beaten; nothing is recommended."""
     out = []
     judged = [r for r in records if r["verdict"] is not None]
-    for verdict in ("fits", "fits only with care", "does not fit", "not judged"):
+    for verdict in (FITS, CARE, NOT, UNJUDGED):
         names = [r["name"] for r in judged if r["verdict"] == verdict]
         if names:
             out.append(_listed(verdict, names))
@@ -323,12 +324,12 @@ def sentences(records: Sequence[Record], design: Design) -> tuple[str, ...]:
 
 def _none_fits(records: Sequence[Record]) -> list[str]:
     """The sentence where no option fits, if so."""
-    words = [r["verdict"] or "" for r in records]
-    if any(word.startswith("fits") for word in words[1:]):
+    base, *options = [Verdict(r["verdict"] or UNJUDGED) for r in records]
+    if min(options).good:
         return []
-    if words[0].startswith("fits"):
+    if base.good:
         return ["No option fits; the base design does."]
-    if all(word == "does not fit" for word in words):
+    if min(base, *options) == NOT:
         return ["No option fits, and neither does the base design."]
     return ["Neither an option nor the base design is shown to fit."]
 

@@ -8,7 +8,7 @@ from planform.balance.stages import Balanced
 from planform.design.place import Floor
 from planform.fit.moves import Tight
 from planform.fit.steps import Step
-from planform.fit.walkers import Near, Place, step_at
+from planform.fit.walkers import Near, Post, step_at
 from planform.sheet.tables import Quantity, SheetTable, Words, literal
 
 STOP = "STOP"
@@ -171,7 +171,7 @@ def tight_table(tights: Sequence[Tight], steps: Sequence[Step]) -> SheetTable | 
     )
 
 
-def crowded(step: Step, places: Sequence[Place]) -> str:
+def crowded(step: Step, places: Sequence[Post]) -> str:
     """A sentence about ends that leave no room for a walker in a step; '' where all have room."""
     gone = [p.mark.name for p in places if not p.enough]
     if not gone:
@@ -179,7 +179,7 @@ def crowded(step: Step, places: Sequence[Place]) -> str:
     return f"No room for a person beside the {' and the '.join(gone)}: keep off, watch from afar."
 
 
-def going_along(places: Sequence[Place]) -> str:
+def going_along(places: Sequence[Post]) -> str:
     """Who walks along in a step; '' where all stand still."""
     names = [p.mark.name for p in places if p.along and p.enough]
     return f"Walking along: {', '.join(names)}." if names else ""

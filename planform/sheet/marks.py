@@ -13,7 +13,10 @@ from numpy.typing import NDArray
 from planform.airframe.stance import Standing
 from planform.core.tapes import moved_by
 from planform.design.units import INCH
-from planform.fit.alongside import (
+from planform.fit.moves import Move, Pose
+from planform.fit.room import Room
+from planform.fit.steps import Step
+from planform.fit.swept import (
     Mark,
     StopLine,
     at_pose,
@@ -24,9 +27,6 @@ from planform.fit.alongside import (
     stop_line,
     swept_outline,
 )
-from planform.fit.moves import Move, Pose
-from planform.fit.room import Room
-from planform.fit.steps import Step
 from planform.fit.taping import Pair, Taped, best_wall, tape
 from planform.sheet.tables import Quantity, SheetTable, Words
 

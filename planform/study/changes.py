@@ -18,13 +18,15 @@ from planform.core.contacts import CannotStand
 from planform.design.models import Design, Stage
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError
+from planform.fit.answer import FitAnswer
 from planform.fit.ground import ground_of
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
 from planform.fit.room import Room, build_room, spot_point
-from planform.fit.verdict import NOT, FitAnswer, judge
-from planform.fit.way_out import NONE, OPEN, WAY, Watch, WayOut, ask, patient, way_out
-from planform.study.gaps import with_spreads
+from planform.fit.straight import judge_straight
+from planform.fit.verdict import NOT
+from planform.fit.way_out import NONE, OPEN, WAY, Watch, WayOut, patient, question_for, way_out
+from planform.study.spreads_of_fit import with_spreads
 
 FREES, FAILS, UNDECIDED, UNTRIED = "frees it", "does not free it", "not decided", "not tried"
 """Proved by a route; proved not to; the time of a try ran out; the whole time ran out before."""
@@ -84,7 +86,7 @@ class Case:
     @cached_property
     def answer(self) -> FitAnswer:
         """Parked, and straight through every door."""
-        return judge(self.standing, self.room)
+        return judge_straight(self.standing, self.room)
 
 
 @dataclass(frozen=True, eq=False)
@@ -341,7 +343,7 @@ def _way(case: Case, keep: Keep, watch: Watch) -> WayOut:
     The way is searched on a level floor. A door whose ground or threshold brings the aircraft up
     against its head, the ceiling or the ground is taken as shut.
     """
-    question = ask(case.standing, case.room, None, keep)
+    question = question_for(case.standing, case.room, None, keep)
     way = way_out(question, 0.0, watch)
     if way.answer != WAY:
         return way
@@ -359,7 +361,7 @@ def _way(case: Case, keep: Keep, watch: Watch) -> WayOut:
         worst = min(over, key=lambda c: c.gap or 0.0)
         return replace(way, answer=NONE, route=None, reason=f"{worst.title}: {worst.detail}")
     fewer = build_room(place.model_copy(update={"doors": passing}))
-    return way_out(ask(case.standing, fewer, None, keep), 0.0, watch)
+    return way_out(question_for(case.standing, fewer, None, keep), 0.0, watch)
 
 
 def _passes(answer: FitAnswer, door: str, room: Room) -> bool:

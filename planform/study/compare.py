@@ -25,7 +25,7 @@ from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 from planform.design.units import show
 from planform.fit.room import Room, build_room
-from planform.fit.verdict import judge
+from planform.fit.straight import judge_straight
 from planform.study.options import Option, changed_design
 
 Array = NDArray[np.float64]
@@ -279,11 +279,11 @@ def _figures(study: Study, option: Option) -> dict[str, Any]:
     if terms.skin is not None:
         out["mass_change"] = terms.skin * (wetted - bench.base_wetted)
     if bench.room is not None:
-        answer = judge(standing, bench.room)
+        answer = judge_straight(standing, bench.room)
         out |= {
-            "verdict": answer.verdict,
-            "room_verdict": answer.verdict_of("room"),
-            "door_verdict": answer.door_verdict,
+            "verdict": answer.verdict.value,
+            "room_verdict": answer.verdict_of("room").value,
+            "door_verdict": answer.door_verdict.value,
         }
         gaps = [(c.gap, c) for c in answer.checks if c.gap is not None]
         if gaps:

@@ -25,7 +25,7 @@ from planform.design.naming import field_name
 from planform.design.problems import InputError, Problem
 from planform.design.vary import shifted, toleranced
 from planform.fit.carrying import Along, Carried, carried
-from planform.fit.verdict import CARE, FITS, NOT, ORDER, UNJUDGED
+from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
 from planform.study.inputs import buildable
 
 Array = NDArray[np.float64]
@@ -51,7 +51,7 @@ class Piece:
 
 
 @dataclass(frozen=True, eq=False)
-class Attitude:
+class Lying:
     """One way a piece may stand: the edges of its box along, across and up.
 
     axes : rows along, across and up, aircraft axes, shape (3, 3) ; size : of the box (3,) [m]
@@ -80,10 +80,10 @@ class Attitude:
 
 
 @dataclass(frozen=True, eq=False)
-class Loaded:
+class PlacedPiece:
     """A piece on the bed: its attitude, and where its box starts from the bed's front left [m]."""
 
-    attitude: Attitude
+    attitude: Lying
     along: float
     across: float
 
@@ -95,7 +95,7 @@ class Loaded:
 
 
 @dataclass(frozen=True)
-class Line:
+class LimitCheck:
     """One thing that is held against a limit.
 
     value, limit : SI of the kind; None where not known or not given
@@ -107,7 +107,7 @@ class Line:
     value: float | None
     limit: float | None
     left: float | None
-    verdict: str
+    verdict: Verdict
     source: str
 
 
@@ -122,9 +122,9 @@ class Haul:
 
     carrier: Carrier
     pieces: tuple[Piece, ...]
-    loaded: tuple[Loaded, ...]
+    loaded: tuple[PlacedPiece, ...]
     whole: bool
-    lines: tuple[Line, ...]
+    lines: tuple[LimitCheck, ...]
     shift: float | None
     too_large: tuple[str, ...]
     spreads: dict[str, Spread]
@@ -135,10 +135,10 @@ class Haul:
         return bool(self.loaded)
 
     @property
-    def verdict(self) -> str:
+    def verdict(self) -> Verdict:
         """The worst of its lines; a load without a place is not judged."""
         verdicts = [line.verdict for line in self.lines]
-        return max([*verdicts, FITS if self.found else UNJUDGED], key=ORDER.index)
+        return max([*verdicts, FITS if self.found else UNJUDGED])
 
     @cached_property
     def mass(self) -> float | None:
@@ -177,7 +177,7 @@ def pieces_of(airframe: Airframe, named: Sequence[str]) -> tuple[Piece, ...]:
     return tuple(out)
 
 
-def attitudes(piece: Piece) -> tuple[Attitude, ...]:
+def attitudes(piece: Piece) -> tuple[Lying, ...]:
     """Ways a piece may stand: its least box and those of the aircraft's axes, each on any face."""
     out = []
     for box in [least_box(piece.carried), *(_box(way) for way in piece.carried.ways[1:])]:
@@ -186,7 +186,7 @@ def attitudes(piece: Piece) -> tuple[Attitude, ...]:
             rows = list(order)
             stood = f"{_stood(size[rows])} ({words})"
             turned, least = _faced(piece.carried, axes[rows], low[rows], size[rows])
-            out.append(Attitude(piece, stood, turned, size[rows], least))
+            out.append(Lying(piece, stood, turned, size[rows], least))
     return tuple(out)
 
 
@@ -259,7 +259,7 @@ def haul(airframe: Airframe, carrier: Carrier, named: Sequence[str]) -> Haul:
     return Haul(carrier, pieces, loaded, not search.ended, lines, shift, too_large, found)
 
 
-def _careful(line: Line, spreads: dict[str, Spread]) -> Line:
+def _careful(line: LimitCheck, spreads: dict[str, Spread]) -> LimitCheck:
     """A line that the inputs' tolerances could turn needs care."""
     near = line.left is not None and line.left < spreads.get(line.name, NO_SPREAD).worst
     return replace(line, verdict=CARE) if near and line.verdict == FITS else line
@@ -269,8 +269,8 @@ def _spreads(
     airframe: Airframe,
     carrier: Carrier,
     named: Sequence[str],
-    loaded: Sequence[Loaded],
-    lines: Sequence[Line],
+    loaded: Sequence[PlacedPiece],
+    lines: Sequence[LimitCheck],
 ) -> dict[str, Spread]:
     """Each toleranced reading moved alone, everything built and weighed again in its place."""
     design = airframe.design
@@ -298,13 +298,13 @@ def _spreads(
     return spreads(base, changes)
 
 
-def _again(one: Loaded, piece: Piece) -> Loaded:
+def _again(one: PlacedPiece, piece: Piece) -> PlacedPiece:
     """A piece, maybe built otherwise, in the same attitude and place."""
     axes, margin = one.attitude.axes, piece.carried.margin
     along = piece.carried.hull @ axes.T
     size = np.asarray(np.ptp(along, axis=0) + 2.0 * margin)
     low = np.asarray(along.min(axis=0) - margin)
-    return Loaded(Attitude(piece, one.attitude.words, axes, size, low), one.along, one.across)
+    return PlacedPiece(Lying(piece, one.attitude.words, axes, size, low), one.along, one.across)
 
 
 class _Loading:
@@ -326,12 +326,12 @@ class _Loading:
         self.looks = 0
         self.ended = False
 
-    def _allowed(self, piece: Piece) -> list[Attitude]:
+    def _allowed(self, piece: Piece) -> list[Lying]:
         """The attitudes that the carrier takes at all, the flattest first."""
         good = [a for a in attitudes(piece) if self._takes(a)]
         return sorted(good, key=lambda a: (round(float(a.size[2]), 6), round(a.volume, 6)))
 
-    def _takes(self, a: Attitude) -> bool:
+    def _takes(self, a: Lying) -> bool:
         inside = (
             a.size[0] <= self.length - 2.0 * self.edge + TOUCH
             and a.size[1] <= self.width - 2.0 * self.edge + TOUCH
@@ -342,7 +342,7 @@ class _Loading:
         wide, high = float(self.door.clear_width), float(self.door.clear_height)
         return bool(a.size[1] <= wide + TOUCH and a.size[2] <= high + TOUCH)
 
-    def lowest(self) -> tuple[Loaded, ...]:
+    def lowest(self) -> tuple[PlacedPiece, ...]:
         """Places for all pieces with the least height that any are found for, or none."""
         everything = dict(self.ways)
         heights = {round(float(a.size[2]), 6) for ways in everything.values() for a in ways}
@@ -358,7 +358,7 @@ class _Loading:
         self.ways = everything
         return ()
 
-    def placed(self, on: tuple[Loaded, ...] = ()) -> tuple[Loaded, ...]:
+    def placed(self, on: tuple[PlacedPiece, ...] = ()) -> tuple[PlacedPiece, ...]:
         """Places for all pieces, or none."""
         if len(on) == len(self.pieces):
             return on
@@ -369,33 +369,33 @@ class _Loading:
                 if self.looks > LOOKS:
                     self.ended = True
                     return ()
-                one = Loaded(attitude, along, across)
+                one = PlacedPiece(attitude, along, across)
                 if self._free(one, on):
                     found = self.placed((*on, one))
                     if found or self.looks > LOOKS:
                         return found
         return ()
 
-    def _corners(self, on: tuple[Loaded, ...]) -> list[tuple[float, float]]:
+    def _corners(self, on: tuple[PlacedPiece, ...]) -> list[tuple[float, float]]:
         alongs = {self.edge, *(one.box[1] + self.gap for one in on)}
         acrosses = {self.edge, *(one.box[3] + self.gap for one in on)}
         return sorted(itertools.product(alongs, acrosses))
 
-    def _free(self, one: Loaded, on: tuple[Loaded, ...]) -> bool:
+    def _free(self, one: PlacedPiece, on: tuple[PlacedPiece, ...]) -> bool:
         _, back, _, right = one.box
         if back > self.length - self.edge + TOUCH or right > self.width - self.edge + TOUCH:
             return False
         return all(apart(one, other) >= self.gap - TOUCH for other in on)
 
 
-def apart(one: Loaded, other: Loaded) -> float:
+def apart(one: PlacedPiece, other: PlacedPiece) -> float:
     """How far two pieces' boxes are apart along or across, whichever is more [m]."""
     a, b, c, d = one.box
     e, f, g, h = other.box
     return max(e - b, a - f, g - d, c - h)
 
 
-def centre_of(loaded: Sequence[Loaded]) -> Array | None:
+def centre_of(loaded: Sequence[PlacedPiece]) -> Array | None:
     """The centre of mass of a load from the bed's front left, shape (3,) [m]."""
     total, moment = 0.0, np.zeros(3)
     for one in loaded:
@@ -419,8 +419,8 @@ def hitch_load(carrier: Carrier, mass: float, along: float) -> float:
 
 
 def _balanced(
-    carrier: Carrier, loaded: tuple[Loaded, ...]
-) -> tuple[tuple[Loaded, ...], float | None]:
+    carrier: Carrier, loaded: tuple[PlacedPiece, ...]
+) -> tuple[tuple[PlacedPiece, ...], float | None]:
     """The load pushed back as a whole as far as the hitch asks and the bed allows; and how far."""
     run, centre = carrier.running, centre_of(loaded)
     if run is None or centre is None:
@@ -434,7 +434,7 @@ def _balanced(
     free -= max(one.box[1] for one in loaded)
     shift = (now - wanted) * (run.axle + float(run.hitch)) / mass
     shift = float(np.clip(shift, 0.0, max(0.0, free)))
-    moved = tuple(Loaded(o.attitude, o.along + shift, o.across) for o in loaded)
+    moved = tuple(PlacedPiece(o.attitude, o.along + shift, o.across) for o in loaded)
     return moved, shift
 
 
@@ -447,7 +447,9 @@ def _hitch_wanted(carrier: Carrier) -> float | None:
     return sum(given) / len(given) if given else None
 
 
-def _lines(carrier: Carrier, pieces: Sequence[Piece], loaded: Sequence[Loaded]) -> Iterator[Line]:
+def _lines(
+    carrier: Carrier, pieces: Sequence[Piece], loaded: Sequence[PlacedPiece]
+) -> Iterator[LimitCheck]:
     """The load against each limit that is given."""
     yield from _placed_lines(carrier, pieces, loaded)
     masses = [piece.item.mass if piece.item else None for piece in pieces]
@@ -477,8 +479,8 @@ def _lines(carrier: Carrier, pieces: Sequence[Piece], loaded: Sequence[Loaded]) 
 
 
 def _placed_lines(
-    carrier: Carrier, pieces: Sequence[Piece], loaded: Sequence[Loaded]
-) -> Iterator[Line]:
+    carrier: Carrier, pieces: Sequence[Piece], loaded: Sequence[PlacedPiece]
+) -> Iterator[LimitCheck]:
     door = carrier.end_door
     for one in loaded:
         if door is None:
@@ -490,21 +492,25 @@ def _placed_lines(
         )
         verdict = FITS if spare >= float(carrier.bed.gap) else CARE if spare >= 0.0 else NOT
         name = f"{one.attitude.piece.name} through the end door"
-        yield Line(name, "length", None, None, spare, verdict, "a side, as it stands")
+        yield LimitCheck(name, "length", None, None, spare, verdict, "a side, as it stands")
 
 
-def _most(name: str, kind: str, value: float | None, limit: float | None, source: str) -> Line:
+def _most(
+    name: str, kind: str, value: float | None, limit: float | None, source: str
+) -> LimitCheck:
     if limit is None:
-        return Line(name, kind, value, None, None, UNJUDGED, "no limit is given")
+        return LimitCheck(name, kind, value, None, None, UNJUDGED, "no limit is given")
     if value is None:
-        return Line(name, kind, None, float(limit), None, UNJUDGED, source)
+        return LimitCheck(name, kind, None, float(limit), None, UNJUDGED, source)
     left = float(limit) - value
-    return Line(name, kind, value, float(limit), left, FITS if left >= 0.0 else NOT, source)
+    return LimitCheck(name, kind, value, float(limit), left, FITS if left >= 0.0 else NOT, source)
 
 
-def _least(name: str, kind: str, value: float | None, limit: float | None, source: str) -> Line:
+def _least(
+    name: str, kind: str, value: float | None, limit: float | None, source: str
+) -> LimitCheck:
     line = _most(name, kind, value, limit, source)
     if line.left is None:
         return line
     left = -line.left
-    return Line(name, kind, value, line.limit, left, FITS if left >= 0.0 else NOT, source)
+    return LimitCheck(name, kind, value, line.limit, left, FITS if left >= 0.0 else NOT, source)

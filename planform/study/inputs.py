@@ -18,9 +18,8 @@ from planform.design.reading import Reading
 from planform.design.units import DEGREE, INCH
 from planform.design.vary import WEIGHTS, readings, shifted
 from planform.fit.door import Passage, passages
-from planform.fit.rolling import Push, Way
+from planform.fit.push import Push, PushPath
 from planform.fit.room import Room, build_room, spot_point
-from planform.fit.verdict import FitAnswer
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,7 +81,7 @@ class State:
     spot: Spot | None
 
     @cached_property
-    def ways(self) -> dict[Push, Way]:
+    def ways(self) -> dict[Push, PushPath]:
         """Pushes over uneven ground, as they were followed here; filled as they are asked."""
         return {}
 
@@ -97,23 +96,26 @@ def state_of(standing: Standing, room: Room, spot: str | None) -> State:
     return State(standing, room, spot_point(room.place, spot) if spot else None)
 
 
-def moved(answer: FitAnswer, room: Room, sides: Mapping[Input, float]) -> State:
+def moved(base: State, sides: Mapping[Input, float]) -> State:
     """The aircraft and the room with inputs moved, each by its step times its side, built again.
 
     Raises InputError, naming the inputs, where there is no such aircraft or room.
     """
-    standing, place = answer.standing, room.place
+    standing, place = base.standing, base.room.place
     design = standing.airframe.design
     for one, side in sides.items():
         if one.of_place:
             place = shifted(place, one.path, side * one.step)
         else:
             design = shifted(design, one.path, side * one.step)
-    with buildable(answer.place, [one.name for one in sides]):
+    with buildable(place.name, [one.name for one in sides]):
         if design is not standing.airframe.design:
             airframe = build(design, like=standing.airframe)
-            standing = stand_on(airframe, stage_named(design, answer.stage), answer.stance)
-        return state_of(standing, room if place is room.place else build_room(place), answer.spot)
+            standing = stand_on(
+                airframe, stage_named(design, standing.stage.name), standing.stance_name
+            )
+        room = base.room if place is base.room.place else build_room(place)
+        return state_of(standing, room, None if base.spot is None else base.spot.name)
 
 
 @contextmanager

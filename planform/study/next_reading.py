@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from planform.design.units import DEGREE, INCH
+from planform.fit.answer import FitAnswer
+from planform.fit.check import Check
 from planform.fit.room import Room
-from planform.fit.verdict import Check, FitAnswer
-from planform.study.gaps import Reread, effects, read_better
 from planform.study.inputs import Input, bare_inputs, given_inputs
+from planform.study.spreads_of_fit import Reread, effects, read_better
 
 CAREFUL = {"length": INCH / 16, "angle": 0.1 * DEGREE}
 """What a careful reading in a shop is good to: a tape to 1/16 in, a digital level to 0.1 deg.

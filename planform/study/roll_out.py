@@ -11,34 +11,33 @@ from planform.core.spread import Values, spreads
 from planform.design.problems import InputError
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
-from planform.fit.rolled import RollOut
+from planform.fit.roll_out import RollOut
 from planform.fit.room import Room
 from planform.fit.stops import Stop, at_every_door, stops
-from planform.fit.verdict import judge
 from planform.fit.way_out import (
     NONE,
     WAY,
     WIDTH,
+    GreatestClearance,
     Question,
     Watch,
     WayOut,
-    Widest,
-    ask,
+    greatest_clearance,
     level_gap,
     patient,
     proved,
+    question_for,
     roll_out,
     touching_where_parked,
     way_out,
-    widest,
 )
-from planform.study.inputs import given_inputs, moved
+from planform.study.inputs import given_inputs, moved, state_of
 
 ROOMY = 0.15
 """Where nothing is asked, half of the greatest clearance is kept, up to this [m]; assumption."""
 
 
-def rolled_out(
+def find_way_out(
     standing: Standing,
     room: Room,
     spot: str | None = None,
@@ -63,16 +62,18 @@ def rolled_out(
             keep.level if level is None else given.level,
             keep.upright if over is None else given.upright,
         )
-    question = ask(standing, room, spot, Keep.nothing())
+    question = question_for(standing, room, spot, Keep.nothing())
     meets = touching_where_parked(question)
     if meets is not None:
-        jammed = Widest(-np.inf, question.parked, None, "it already touches where it is parked")
+        jammed = GreatestClearance(
+            -np.inf, question.parked, None, "it already touches where it is parked"
+        )
         out = RollOut(way_out(question), jammed, None, level, over, {}, meets)
         return _toleranced(out, room, spot) if toleranced else out
     asked = way_out(question, 0.0, watch)  # first what matters most, before the time is gone
     if keep.any and asked.answer != NONE:  # a no at less answers every stricter wish
-        asked = way_out(ask(standing, room, spot, keep), 0.0, watch)
-    bare = widest(question, width, watch)
+        asked = way_out(question_for(standing, room, spot, keep), 0.0, watch)
+    bare = greatest_clearance(question, width, watch)
     asked, bare = _agreed(asked, bare, question)
     if level is None and over is None and not keep.any and asked.answer == WAY:
         roomier = way_out(question, min(ROOMY, 0.5 * bare.low), watch)
@@ -111,7 +112,9 @@ def _gone_over(way: WayOut | None) -> int:
     return seen.looks
 
 
-def _agreed(asked: WayOut, bare: Widest, question: Question) -> tuple[WayOut, Widest]:
+def _agreed(
+    asked: WayOut, bare: GreatestClearance, question: Question
+) -> tuple[WayOut, GreatestClearance]:
     """The two searches as one answer: what either proved holds for the other."""
     if bare.high <= 0.0 and asked.answer != WAY:
         asked = replace(asked, answer=NONE, reason=bare.limited or asked.reason)
@@ -134,7 +137,7 @@ def if_asked(
 ) -> RollOut | None:
     """The answer, or None where the question cannot be asked of this spot and place."""
     try:
-        return rolled_out(standing, room, spot, watch=watch)
+        return find_way_out(standing, room, spot, watch=watch)
     except InputError:
         return None
 
@@ -145,15 +148,15 @@ def _toleranced(out: RollOut, room: Room, spot: str | None) -> RollOut:
     if not (out.tight or rolling):
         return out
     standing = out.standing
-    answer = judge(standing, room, spot)
+    state = state_of(standing, room, spot)
     tights = out.tight, rolling
     base = [_gaps(tight, standing, room) for tight in tights]
     changes: list[list[tuple[str, Values]]] = [[], []]
     for one in given_inputs(standing.airframe.design, room.place):
         for side in (1.0, -1.0):
-            state = moved(answer, room, {one: side})
+            there = moved(state, {one: side})
             for tight, found in zip(tights, changes, strict=True):
-                found.append((one.name, _gaps(tight, state.standing, state.room)))
+                found.append((one.name, _gaps(tight, there.standing, there.room)))
     free, gear = (spreads(b, c) for b, c in zip(base, changes, strict=True))
     return replace(out, spreads=free, gear_spreads=gear)
 

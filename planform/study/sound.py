@@ -8,7 +8,7 @@ from planform.airframe.stance import Standing, stand_all
 from planform.balance.answer import balance
 from planform.design.models import Design
 from planform.design.problems import InputError, Problem
-from planform.study.measures import measure_spreads
+from planform.study.spreads_of_measures import measure_spreads
 
 
 def refusals(design: Design) -> tuple[Problem, ...]:

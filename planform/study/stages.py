@@ -10,31 +10,15 @@ from planform.airframe.stance import Standing
 from planform.design.models import Stage
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
+from planform.fit.answer import FitAnswer
 from planform.fit.room import Room, build_room
-from planform.fit.verdict import CARE, FITS, UNJUDGED, FitAnswer, judge
-from planform.fit.way_out import up_to
-from planform.study.gaps import with_spreads
-from planform.study.roll_out import if_asked
-
-SPARING = 60_000
-"""Boxes of pose space that the way out is searched with before it is left undecided: some seconds.
-Assumption; the roll-out itself searches on."""
-
-
-def judged(
-    standing: Standing, room: Room, spot: str | None = None, boxes: int = SPARING
-) -> FitAnswer:
-    """The answer of one stage in one place, with the way out and its tolerances.
-
-    boxes : how many the search for the way out may take
-    """
-    way = if_asked(standing, room, spot, up_to(boxes))
-    return with_spreads(judge(standing, room, spot, way=way), room)
+from planform.fit.verdict import UNJUDGED
+from planform.study.judging import judge
 
 
 def comes_out(answer: FitAnswer) -> bool:
     """Whether it gets out of the place, with care or without."""
-    return answer.out_verdict in (FITS, CARE)
+    return answer.out_verdict.good
 
 
 @dataclass(frozen=True, eq=False)
@@ -164,5 +148,5 @@ def stage_table(
     cells = []
     for standing in standings:
         progress(f"judging {standing.title}")
-        cells.append(tuple(judged(standing, room) for room in rooms))
+        cells.append(tuple(judge(standing, room) for room in rooms))
     return StageTable(tuple(standings), rooms, tuple(cells))

@@ -37,16 +37,16 @@ heading = "180 deg"
 @pytest.fixture(scope="module", autouse=True)
 def _judged_once():
     found = {}
-    judged = stages.judged
+    judge = stages.judge
 
     def once(standing, room, spot=None):
         key = (standing.title, room.place.name, spot)
         if key not in found:
-            found[key] = judged(standing, room, spot)
+            found[key] = judge(standing, room, spot)
         return found[key]
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(stages, "judged", once)
+        patch.setattr(stages, "judge", once)
         patch.setattr(reading, "load", cache(reading.load))  # the same stages every time
         yield
 

@@ -10,7 +10,7 @@ from planform.design.load import design_from, place_from
 from planform.design.place import Clearances
 from planform.design.problems import InputError
 from planform.design.questions import assumptions, place_questions
-from planform.fit.verdict import judge
+from planform.fit.straight import judge_straight
 from planform.report.words import whence
 
 
@@ -40,7 +40,7 @@ def test_own_values_override_and_each_number_says_whence(plain, room):
         "source": "our own wish",
     }
     place = place_from(room)
-    answer = judge(pf.stand_all(pf.build(design_from(plain)))[0], pf.build_room(place))
+    answer = judge_straight(pf.stand_all(pf.build(design_from(plain)))[0], pf.build_room(place))
     wanted = {check.key: (check.wanted, whence(place, check)) for check in answer.checks}
     assert wanted["ceiling"] == (pytest.approx(0.2), "wanted: our own wish")
     assert wanted["wall"] == (pytest.approx(28 * 0.0254), "wanted: 29 CFR 1910.36(g) (read)")
@@ -58,7 +58,7 @@ def test_of_two_sources_the_greater_figure_counts():
 
 def test_a_place_without_a_guide_prints_no_source(plain, room):
     place = place_from(room)
-    answer = judge(pf.stand_all(pf.build(design_from(plain)))[0], pf.build_room(place))
+    answer = judge_straight(pf.stand_all(pf.build(design_from(plain)))[0], pf.build_room(place))
     assert {whence(place, check) for check in answer.checks} == {""}
 
 

@@ -8,13 +8,14 @@ import pytest
 import planform as pf
 from planform.design.load import design_from, place_from
 from planform.fit.door import best_heading, needed_width
-from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, judge
+from planform.fit.straight import judge_straight
+from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED
 
 
 def _judged(design, place, **kinds):
     room = pf.build_room(place_from(place))
     airframe = pf.build(design_from(design))
-    return judge(pf.stand_all(airframe)[0], room, **kinds), room
+    return judge_straight(pf.stand_all(airframe)[0], room, **kinds), room
 
 
 def _gap(answer, key):

@@ -15,11 +15,11 @@ import planform as pf
 from planform.airframe.outlines import band_outline
 from planform.design.load import design_from, place_from
 from planform.fit import proof
-from planform.fit.alongside import at_pose
 from planform.fit.moves import Pose
 from planform.fit.packing import flat_tyres, keeping, pack
 from planform.fit.parked import as_things, levels, slices
-from planform.fit.way_out import ask_at
+from planform.fit.swept import at_pose
+from planform.fit.way_out import question_at
 from planform.report.packing import headline
 from tests.collision import tree
 from tests.conftest import DESIGNS, PLAIN, ROOM
@@ -51,7 +51,7 @@ def test_two_are_packed_and_every_way_holds_up():
     assert [b.number for b in found.berths] == [1, 2]
     keep = keeping(found.room, GAP, OVER)
     for berth in found.berths:
-        kept = ask_at(berth.standing, berth.room, berth.pose, keep)
+        kept = question_at(berth.standing, berth.room, berth.pose, keep)
         assert kept.parked >= 0.0
         assert proof.sweep(kept.plan, berth.route, 0.0).good
         assert proof.sweep(kept.plan, berth.way_in, 0.0).good
@@ -82,7 +82,7 @@ def test_a_larger_hall_keeps_what_was_found():
         things = tuple(t for b in before for t in as_things(b.standing, b.pose, b.name))
         room = pf.build_room(larger.place)
         room = type(room)(room.place, (*room.fixed, *things), room.floor, room.top)
-        question = ask_at(berth.standing, room, berth.pose, keep)
+        question = question_at(berth.standing, room, berth.pose, keep)
         assert question.parked >= 0.0
 
 

@@ -10,7 +10,8 @@ import pytest
 
 import planform as pf
 from planform.design.load import design_from, place_from
-from planform.fit.verdict import FITS, NOT, UNJUDGED, judge
+from planform.fit.straight import judge_straight
+from planform.fit.verdict import FITS, NOT, UNJUDGED
 from planform.report import to_json
 from planform.report.push import instant, side_views
 from tests.conftest import DESIGNS
@@ -26,7 +27,7 @@ APRON = [
 
 def judged(design, place, stage=0):
     room = pf.build_room(place_from(place))
-    return judge(pf.stand_all(pf.build(design_from(design)))[stage], room), room
+    return judge_straight(pf.stand_all(pf.build(design_from(design)))[stage], room), room
 
 
 def keys(answer):
@@ -228,7 +229,7 @@ def test_json_and_drawing_say_the_same(plain, room):
 def test_the_demo_barn_lets_samphire_down_its_apron():
     room = pf.build_room(pf.load_place(DESIGNS / "barn.toml"))
     standing = pf.stand_all(pf.build(pf.load(DESIGNS / "samphire.toml")))[-1]
-    answer = judge(standing, room)
+    answer = judge_straight(standing, room)
     found = {c.key: c for c in answer.checks}
     assert answer.verdict == FITS
     # level floor: 27.9 in under the head; the fins stand behind the main wheels and rise a little

@@ -10,7 +10,10 @@ import shapely
 
 import planform as pf
 from planform.design.load import design_from, place_from
-from planform.fit.alongside import (
+from planform.fit.moves import Move, Pose, Tight
+from planform.fit.room import build_room
+from planform.fit.steps import kind_of, settled, steps_of
+from planform.fit.swept import (
     contact_marks,
     corners_of,
     end_marks,
@@ -19,9 +22,6 @@ from planform.fit.alongside import (
     swept_outline,
     watched,
 )
-from planform.fit.moves import Move, Pose, Tight
-from planform.fit.room import build_room
-from planform.fit.steps import kind_of, settled, steps_of
 from planform.fit.taping import corners, in_the_way, tape
 from planform.fit.walkers import PERSON, nearest, places, step_at, watched_there
 from planform.report.instructions import detail, instruction

@@ -20,15 +20,15 @@ from planform.fit.way_out import (
     NOT_FOUND,
     OPEN,
     WAY,
-    ask,
+    box_limit,
     gear_of,
+    greatest_clearance,
     proved,
+    question_for,
     roll_out,
+    time_limit,
     touching_where_parked,
-    up_to,
     way_out,
-    widest,
-    within,
 )
 from tests.conftest import DESIGNS, PLAIN, ROOM, ROOT
 
@@ -48,7 +48,7 @@ def standing():
 
 
 def asked(room, **changes):
-    return ask(standing(), pf.build_room(place_from(room | changes)))
+    return question_for(standing(), pf.build_room(place_from(room | changes)))
 
 
 def narrow(room, width):
@@ -135,7 +135,7 @@ def test_a_spoiled_proof_of_none_does_not_hold(spoil, told):
 
 def test_the_same_answer_every_time(room):
     one, other = (asked(narrow(room, 7.6)) for _ in range(2))
-    first, second = widest(one, 0.05), widest(other, 0.05)
+    first, second = greatest_clearance(one, 0.05), greatest_clearance(other, 0.05)
     assert (first.low, first.high) == (second.low, second.high)
     assert first.way.route == second.way.route or first.way.route.moves == second.way.route.moves
     assert [a[:2] for a in first.asked] == [a[:2] for a in second.asked]
@@ -143,10 +143,10 @@ def test_the_same_answer_every_time(room):
 
 def test_an_ended_search_is_not_decided(room):
     question = asked(narrow(room, 7.3))
-    ended = way_out(question, 0.0, up_to(1))
+    ended = way_out(question, 0.0, box_limit(1))
     assert ended.answer == OPEN
     assert ended.reason == "the search ended before a proof either way"
-    assert way_out(question, 0.0, within(30.0)).answer != OPEN  # what was found is kept
+    assert way_out(question, 0.0, time_limit(30.0)).answer != OPEN  # what was found is kept
 
 
 def test_on_its_own_wheels_each_push_is_proved(room):
@@ -195,7 +195,7 @@ def test_with_a_pad_on_the_floor_rolling_is_not_found_not_denied(plain, room):
     plain["stances"]["kneeling"] = {"on": ["bumper", "main"], "retracted": ["nose"]}
     plain["stages"][0]["stance"] = "kneeling"
     kneeling = pf.stand_all(pf.build(design_from(plain)))[0]
-    question = ask(kneeling, pf.build_room(place_from(narrow(room, 9.0))))
+    question = question_for(kneeling, pf.build_room(place_from(narrow(room, 9.0))))
     assert gear_of(question) is None
     assert way_out(question).answer == WAY
     assert roll_out(question).answer == NOT_FOUND
@@ -203,19 +203,19 @@ def test_with_a_pad_on_the_floor_rolling_is_not_found_not_denied(plain, room):
 
 
 def test_graded_rooms_say_yes_and_no():
-    yes = ask(quillwort(), graded("benches"))
-    found = way_out(yes, 0.15, up_to(60_000))
+    yes = question_for(quillwort(), graded("benches"))
+    found = way_out(yes, 0.15, box_limit(60_000))
     assert found.answer == WAY
     assert proof.sweep(yes.plan, found.route, 0.15).good
-    low = ask(quillwort(), graded("low-head"))
+    low = question_for(quillwort(), graded("low-head"))
     assert way_out(low).reason == "right winglet stands higher than every door head"
-    miss = ask(quillwort(), graded("near-miss"))
-    assert way_out(miss, 0.0, up_to(400_000)).answer == NONE
+    miss = question_for(quillwort(), graded("near-miss"))
+    assert way_out(miss, 0.0, box_limit(400_000)).answer == NONE
 
 
 def test_an_aircraft_that_touches_on_its_spot_is_told_with_what(room):
     room["spots"][0]["at"] = ["3 m", "5 m"]
-    found = pf.rolled_out(standing(), pf.build_room(place_from(room)))
+    found = pf.find_way_out(standing(), pf.build_room(place_from(room)))
     assert found.meets.thing == "left wall"
     assert found.meets.gap < -0.5
     assert (found.verdict, found.why) == (
@@ -227,10 +227,10 @@ def test_an_aircraft_that_touches_on_its_spot_is_told_with_what(room):
 
 
 def test_where_nothing_is_asked_half_of_the_greatest_is_kept():
-    found = pf.rolled_out(quillwort(), graded("benches"), toleranced=False)
+    found = pf.find_way_out(quillwort(), graded("benches"), toleranced=False)
     assert found.wished.wanted == pytest.approx(found.bare.low / 2)
     assert found.route.clearance >= found.wished.wanted
-    told = pf.rolled_out(quillwort(), graded("benches"), level=0.0, toleranced=False)
+    told = pf.find_way_out(quillwort(), graded("benches"), level=0.0, toleranced=False)
     assert told.wished.wanted == 0.0
 
 

@@ -23,9 +23,9 @@ from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.fit.room import build_room
-from planform.fit.way_out import up_to
+from planform.fit.way_out import box_limit
 from planform.report import to_json
-from planform.study.roll_out import rolled_out
+from planform.study.roll_out import find_way_out
 from tests.laws.changed import SIDES, swapped, wall_swap, width_of
 from tests.laws.worlds import World
 
@@ -78,7 +78,7 @@ def _rolled(design: Design, place: Place) -> None:
     """Print the way out of the complete aircraft, as the command does, bounded by boxes."""
     airframe = build(design)
     standing = stand_on(airframe, usual_stage(airframe)[0])
-    found = rolled_out(standing, build_room(place), watch=up_to(BOXES))
+    found = find_way_out(standing, build_room(place), watch=box_limit(BOXES))
     print(to_json.document("roll-out", to_json.roll_out(found)))
 
 

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 import planform as pf
 from planform.airframe.surfaces import halves_of_surface
 from planform.design.load import design_from
+from planform.fit.straight import judge_straight
 from tests.conftest import PLAIN
 
 lengths = st.floats(0.3, 5.0)
@@ -216,7 +217,7 @@ def test_gaps_of_a_lone_post_do_not_change_when_all_turns(heading):
             {"name": "post", "kind": "standing", "outline": corners, "top": "3 m"}
         ]
         built = pf.build_room(place_from(table))
-        found = pf.judge(pf.stand_all(pf.build(design()))[0], built, limit=8.0)
+        found = judge_straight(pf.stand_all(pf.build(design()))[0], built, limit=8.0)
         return next(k.gap for k in found.checks if k.key == "obstacle")
 
     assert gap(heading) == pytest.approx(gap(0.0), abs=1e-7)

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from planform.design.load import design_from, place_from
 from planform.fit.room import build_room
-from planform.fit.verdict import NOT, judge
-from planform.fit.way_out import NONE, WAY, ask, way_out
+from planform.fit.straight import judge_straight
+from planform.fit.verdict import NOT
+from planform.fit.way_out import NONE, WAY, question_for, way_out
 from planform.study.changes import FAILS, FREES, least_changes
 from tests.conftest import PLAIN, ROOM
 
@@ -20,7 +21,9 @@ def search(case):
     """The real search, on a place built anew from its own texts and numbers."""
     place = case.place.model_copy(update={"spots": (case.spot,)})
     room = build_room(place)
-    return judge(case.standing, room).verdict_of("room"), way_out(ask(case.standing, room))
+    return judge_straight(case.standing, room).verdict_of("room"), way_out(
+        question_for(case.standing, room)
+    )
 
 
 def box(**door):

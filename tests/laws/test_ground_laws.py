@@ -20,7 +20,7 @@ from planform.report.balance import write_balance
 from planform.report.charts import envelope_chart, loading_chart
 from planform.report.words import cell, said
 from planform.sheet.balance import TIP_BACK_WORDS, tables
-from planform.study.balance import balance_findings
+from planform.study.spreads_of_balance import balance_findings
 from tests.laws.test_balance_laws import answer_of, plain, span
 
 FEW = settings(max_examples=8)

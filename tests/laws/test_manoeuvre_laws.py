@@ -17,7 +17,7 @@ from planform.core.cells import WAY, Cells, scene
 from planform.core.convex import counter_clockwise
 from planform.design.load import design_from, place_from
 from planform.fit import proof
-from planform.fit.way_out import ask, proved, way_out, widest
+from planform.fit.way_out import greatest_clearance, proved, question_for, way_out
 from tests.conftest import PLAIN, ROOM
 
 sizes = st.floats(0.4, 1.6)
@@ -91,11 +91,11 @@ def passed(width, off=0.0):
     room["spots"][0]["at"] = ["15 m", "12 m"]
     corner = 15.0 + off - 0.5 * width
     room["doors"][0] |= {"from_corner": f"{corner:.6f} m", "clear_width": f"{width:.6f} m"}
-    return ask(plain(), pf.build_room(place_from(room)))
+    return question_for(plain(), pf.build_room(place_from(room)))
 
 
 def test_a_wider_door_never_lowers_the_greatest_clearance():
-    found = [widest(passed(width), 0.1) for width in (4.6, 5.4)]
+    found = [greatest_clearance(passed(width), 0.1) for width in (4.6, 5.4)]
     for less, more in itertools.pairwise(found):
         assert more.high >= less.low
     assert found[-1].low > found[0].low
@@ -103,7 +103,10 @@ def test_a_wider_door_never_lowers_the_greatest_clearance():
 
 def test_a_place_and_its_mirror_have_the_same_greatest_clearance():
     """The plain aircraft is its own mirror."""
-    one, other = widest(passed(5.4, 1.5), 0.1), widest(passed(5.4, -1.5), 0.1)
+    one, other = (
+        greatest_clearance(passed(5.4, 1.5), 0.1),
+        greatest_clearance(passed(5.4, -1.5), 0.1),
+    )
     assert max(one.low, other.low) <= min(one.high, other.high)
 
 

@@ -12,11 +12,11 @@ from hypothesis import strategies as st
 import planform as pf
 from planform.design.load import design_from, place_from
 from planform.design.vary import shifted, toleranced_shape
-from planform.fit.verdict import judge
-from planform.study.gaps import with_spreads
+from planform.fit.straight import judge_straight
 from planform.study.inputs import given_inputs
-from planform.study.measures import measure_spreads
 from planform.study.next_reading import advice, better_readings
+from planform.study.spreads_of_fit import with_spreads
+from planform.study.spreads_of_measures import measure_spreads
 from tests.conftest import PLAIN, ROOM
 
 WIDE = st.sampled_from([3.0, 8.0, 20.0])
@@ -40,7 +40,7 @@ def judged_with(tolerances, lamp=2.0, ground=None):
     ]
     room = pf.build_room(place_from(place))
     standing = pf.stand_all(pf.build(design_from(design)))[0]
-    return with_spreads(judge(standing, room), room), room
+    return with_spreads(judge_straight(standing, room), room), room
 
 
 def square(x):

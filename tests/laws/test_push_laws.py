@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 import planform as pf
 from planform.design.load import design_from, place_from
 from planform.fit.door import passage
-from planform.fit.rolling import NEAR_ENOUGH, Way, push_through
+from planform.fit.push import NEAR_ENOUGH, PushPath, push_through
 from tests.conftest import DESIGNS, PLAIN, ROOM
 
 STANDING = pf.stand_all(pf.build(design_from(PLAIN)))[0]
@@ -31,7 +31,7 @@ def room_with(ground=(), ceiling=True, **door):
 
 def way(ground=(), ahead=1, ceiling=True, **door):
     room = room_with(ground, ceiling, **door)
-    return Way(STANDING, room, room.place.doors[0], ahead)
+    return PushPath(STANDING, room, room.place.doors[0], ahead)
 
 
 def least(one, kind):

@@ -15,7 +15,9 @@ from hypothesis import strategies as st
 import planform as pf
 from planform.core.tapes import where_tapes_cross
 from planform.design.load import design_from, place_from
-from planform.fit.alongside import (
+from planform.fit.moves import Pose
+from planform.fit.steps import STRAY_MOST, steps_of, stray_of
+from planform.fit.swept import (
     at_pose,
     contact_marks,
     corners_of,
@@ -23,8 +25,6 @@ from planform.fit.alongside import (
     simplified_outward,
     swept_outline,
 )
-from planform.fit.moves import Pose
-from planform.fit.steps import STRAY_MOST, steps_of, stray_of
 from planform.sheet.marks import floor_marks
 from tests.conftest import PLAIN, ROOM
 from tests.routes import chained, mirrored, pushed, slid, turned, way_out

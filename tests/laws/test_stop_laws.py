@@ -13,14 +13,15 @@ from planform.airframe.build import build
 from planform.airframe.stance import stand_all
 from planform.design.load import design_from, place_from
 from planform.design.notation import read
+from planform.fit.check import WAY_OUT
 from planform.fit.stops import at_every_door
-from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, WAY_OUT
-from planform.fit.way_out import NONE, WAY, up_to
+from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED
+from planform.fit.way_out import NONE, WAY, box_limit
 from planform.report.rolling_words import summary
 from planform.report.words import said
 from planform.study.changes import FAILS, FREES, least_changes
-from planform.study.roll_out import rolled_out
-from planform.study.stages import judged
+from planform.study.judging import judge
+from planform.study.roll_out import find_way_out
 from tests.conftest import PLAIN, ROOM
 
 BOXES = 1_500
@@ -59,7 +60,7 @@ def beam(bottom):
 def test_a_beam_too_low_is_named_with_how_much(under):
     top = float(STANDING.all_points()[:, 2].max()) + STANDING.bulge
     room = pf.build_room(room_of(obstacles=[beam(top - under)]))
-    found = rolled_out(STANDING, room, watch=up_to(BOXES), toleranced=False)
+    found = find_way_out(STANDING, room, watch=box_limit(BOXES), toleranced=False)
     assert found.wished.answer == NONE
     (stop,) = found.stops
     assert stop.thing == "beam"
@@ -68,7 +69,9 @@ def test_a_beam_too_low_is_named_with_how_much(under):
     told = " ".join(summary(found, "mm"))
     assert f"{stop.part} is {said(stop.amount, 'over', 'mm')} too high to pass under beam" in told
     raised = pf.build_room(room_of(obstacles=[beam(top + 2e-3)]))
-    assert rolled_out(STANDING, raised, watch=up_to(BOXES), toleranced=False).route is not None
+    assert (
+        find_way_out(STANDING, raised, watch=box_limit(BOXES), toleranced=False).route is not None
+    )
 
 
 @settings(max_examples=5)
@@ -96,7 +99,7 @@ def test_a_verdict_is_that_of_its_own_numbers(wide, high, walls, sides):
     wishes = {"walls": f"{walls} m", "door_sides": f"{sides} m", "ceiling": "0.1 m"}
     place = room_of([door("door", wide, high)], clearances=wishes)
     room = pf.build_room(place)
-    answer = judged(STANDING, room, boxes=BOXES)
+    answer = judge(STANDING, room, boxes=BOXES)
     for check in answer.checks:
         if check.gap is None or (check.group == WAY_OUT and check.gap < 0.0):
             continue
@@ -125,7 +128,7 @@ def test_a_verdict_is_that_of_its_own_numbers(wide, high, walls, sides):
 def test_changes_and_roll_out_agree(high, answer):
     place = room_of([door("door", 10.0, high)])
     found = least_changes(DESIGN, place, keep=None, kinds=())
-    out = rolled_out(STANDING, pf.build_room(place), watch=up_to(BOXES), toleranced=False)
+    out = find_way_out(STANDING, pf.build_room(place), watch=box_limit(BOXES), toleranced=False)
     assert found.base.answer == answer
     assert (out.bare.low >= 0.0) == (answer == FREES)
 

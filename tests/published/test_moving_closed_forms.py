@@ -17,14 +17,14 @@ import pytest
 import shapely
 
 from planform.core.tapes import crossing, moved_by, where_tapes_cross
-from planform.fit.alongside import (
+from planform.fit.moves import Pose
+from planform.fit.steps import turning_point
+from planform.fit.swept import (
     board_offset,
     farthest_travel,
     parking_travel,
     swept_outline,
 )
-from planform.fit.moves import Pose
-from planform.fit.steps import turning_point
 from tests.routes import turned
 
 START = Pose(3.0, 2.0, 0.4)

@@ -19,7 +19,7 @@ import pytest
 
 import planform as pf
 from planform.design.load import design_from, place_from
-from planform.fit.rolling import Way
+from planform.fit.push import PushPath
 
 BASE, TRACK, RADIUS, CLEAR, OVERHANG = 2.0, 2.0, 0.2, 0.5, 1.0
 """Of the small design: wheelbase, track, wheel radius, underside, nose ahead of its wheel [m]."""
@@ -31,7 +31,7 @@ def way(plain, room, ground, ahead=1, planks=()):
     room.pop("ceiling", None)
     built = pf.build_room(place_from(room))
     standing = pf.stand_all(pf.build(design_from(plain)))[0]
-    return Way(standing, built, built.place.doors[0], ahead)
+    return PushPath(standing, built, built.place.doors[0], ahead)
 
 
 def crest(angle, at=2.0):

@@ -11,6 +11,7 @@ import shapely
 import planform as pf
 from planform.airframe.outlines import band_outline, outline
 from planform.design.load import design_from, place_from
+from planform.fit.straight import judge_straight
 from planform.report.drawings import front_view, plan_view, silhouette
 
 
@@ -45,7 +46,7 @@ def test_silhouette_has_no_slits(standing):
 
 def test_drawings_are_sound_svg(standing, room):
     built = pf.build_room(place_from(room))
-    answer = pf.judge(standing, built)
+    answer = judge_straight(standing, built)
     for text in (plan_view(answer, built, "ft-in"), front_view(answer, built, "mm")):
         assert ET.fromstring(text).tag.endswith("svg")
 
@@ -54,7 +55,7 @@ def test_from_ahead_the_right_side_stands_on_the_readers_left(plain, room):
     plain["winglets"]["winglet"]["side"] = "right"
     one = pf.stand_all(pf.build(design_from(plain)))[0]
     built = pf.build_room(place_from(room))
-    svg = front_view(pf.judge(one, built), built, "mm")
+    svg = front_view(judge_straight(one, built), built, "mm")
     ring = next(
         p.get("d") for p in ET.fromstring(svg).iter() if "winglet" in "".join(p.itertext())
         and p.tag.endswith("path")

@@ -14,6 +14,7 @@ import pytest
 
 import planform as pf
 from planform.design.load import design_from, place_from
+from planform.fit.straight import judge_straight
 from planform.report import pictures
 from planform.report.scene import Scene, save
 from planform.report.vector import to_svg
@@ -29,7 +30,7 @@ def standing(plain):
 
 def test_vector_picture_is_sound_and_small(standing, room):
     built = pf.build_room(place_from(room))
-    answer = pf.judge(standing, built)
+    answer = judge_straight(standing, built)
     scene = room_scene(answer, built, "mm")
     text = to_svg(scene, scene.cameras[0])
     assert ET.fromstring(text).tag.endswith("svg")

@@ -9,7 +9,7 @@ import pytest
 from planform.design.load import design_from, place_from
 from planform.design.problems import InputError
 from planform.fit.room import build_room
-from planform.fit.way_out import NONE, WAY, ask, way_out
+from planform.fit.way_out import NONE, WAY, question_for, way_out
 from planform.study.changes import (
     EFFORT,
     FAILS,
@@ -205,7 +205,7 @@ def test_the_size_found_passes_the_search_and_the_one_below_does_not(plain, low)
         for size, wanted in ((change.size, WAY), (change.fails, NONE)):
             case = change.family.make(size)
             place = case.place.model_copy(update={"spots": (case.spot,)})
-            assert way_out(ask(case.standing, build_room(place))).answer == wanted
+            assert way_out(question_for(case.standing, build_room(place))).answer == wanted
 
 
 def test_a_part_that_stays_on_is_not_named_as_taken_off(plain, room):

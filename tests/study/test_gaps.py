@@ -9,15 +9,16 @@ import pytest
 import planform as pf
 from planform.design.load import design_from, place_from
 from planform.design.problems import InputError
-from planform.fit.verdict import CARE, NOT, judge
-from planform.study.inputs import given_inputs, moved
-from planform.study.measures import measure_spreads
-from planform.study.stages import judged
+from planform.fit.straight import judge_straight
+from planform.fit.verdict import CARE, NOT
+from planform.study.inputs import given_inputs, moved, state_of
+from planform.study.judging import judge
+from planform.study.spreads_of_measures import measure_spreads
 
 
 def _answer(design, place):
     room = pf.build_room(place_from(place))
-    return judged(pf.stand_all(pf.build(design_from(design)))[0], room), room
+    return judge(pf.stand_all(pf.build(design_from(design)))[0], room), room
 
 
 def _check(answer, key):
@@ -82,10 +83,11 @@ def test_the_worst_corner_is_the_least_of_all_corners(plain, room):
     _tolerant(plain, room)
     answer, built = _answer(plain, room)
     inputs = given_inputs(answer.standing.airframe.design, built.place)
+    base = state_of(answer.standing, built, answer.spot)
     corners = []
     for sides in product((1.0, -1.0), repeat=len(inputs)):
-        state = moved(answer, built, dict(zip(inputs, sides, strict=True)))
-        corners.append(judge(state.standing, state.room, limit=2.2))
+        state = moved(base, dict(zip(inputs, sides, strict=True)))
+        corners.append(judge_straight(state.standing, state.room, limit=2.2))
     for key in ("wall", "ceiling", "obstacle", "door: head", "door: width"):
         check = _check(answer, key)
         least = min(_check(corner, key).gap for corner in corners)

@@ -8,7 +8,7 @@ import planform as pf
 from planform.design.load import design_from, place_from
 from planform.fit.carrying import carried, spare_of, through_doors
 from planform.fit.packing import pack
-from planform.study.held import carried_spreads, key_between, key_room, packed_spreads
+from planform.study.spreads_of_parked import carried_spreads, key_between, key_room, packed_spreads
 
 
 def test_a_door_gives_half_its_width_and_all_its_height(plain, room):

@@ -9,15 +9,15 @@ from planform.design.load import design_from, place_from
 from planform.design.naming import in_words
 from planform.fit.verdict import CARE, FITS
 from planform.report.advice import sentences
+from planform.study.judging import judge
 from planform.study.next_reading import CAREFUL, advice
-from planform.study.stages import judged
 
 TAPE = CAREFUL["length"]
 
 
 def _advice(design, place):
     room = pf.build_room(place_from(place))
-    answer = judged(pf.stand_all(pf.build(design_from(design)))[0], room)
+    answer = judge(pf.stand_all(pf.build(design_from(design)))[0], room)
     return advice(answer, room)
 
 

@@ -14,7 +14,8 @@ import planform as pf
 from planform.design.load import design_from, place_from
 from planform.design.models import Stage
 from planform.design.problems import InputError
-from planform.fit.verdict import Check, FitAnswer
+from planform.fit.answer import FitAnswer
+from planform.fit.check import Check
 from planform.study.stages import last_chance, stage_table
 from tests.conftest import PLAIN, ROOM
 

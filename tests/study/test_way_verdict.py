@@ -8,14 +8,15 @@ import pytest
 
 import planform as pf
 from planform.design.load import design_from, place_from
-from planform.fit.verdict import FITS, NOT, UNJUDGED, WAY_OUT
+from planform.fit.check import WAY_OUT
+from planform.fit.verdict import FITS, NOT, UNJUDGED
 from planform.report import to_json
-from planform.study.stages import judged
+from planform.study.judging import judge
 
 
 def _answer(design, place, **options):
     room = pf.build_room(place_from(place))
-    return judged(pf.stand_all(pf.build(design_from(design)))[0], room, **options), room
+    return judge(pf.stand_all(pf.build(design_from(design)))[0], room, **options), room
 
 
 def _way(answer):

@@ -19,11 +19,13 @@ from planform.core.spread import NO_SPREAD, Spread, ranked
 from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.design.roof import breaks, height_at
+from planform.fit.answer import FitAnswer
+from planform.fit.check import WAY_OUT, Check, Strand
 from planform.fit.clearance import Clearance, clearances, placed
 from planform.fit.moves import Tight
-from planform.fit.rolling import Push, Tightest, Way
+from planform.fit.push import Push, PushPath, Tightest
 from planform.fit.room import Room
-from planform.fit.verdict import JAMBS, WAY_OUT, Check, FitAnswer, Strand, parked_checks
+from planform.fit.straight import JAMBS, parked_checks
 from planform.fit.way_out import level_gap
 from planform.study.inputs import Input, State, given_inputs, moved, state_of
 
@@ -92,9 +94,9 @@ def with_spreads(answer: FitAnswer, room: Room) -> FitAnswer:
     if not inputs:
         return answer
     base = state_of(answer.standing, room, answer.spot)
-    moves = [_move(answer, base, one, side) for one in inputs for side in (1.0, -1.0)]
+    moves = [_move(base, one, side) for one in inputs for side in (1.0, -1.0)]
     found = [_stranded(check, answer, base, moves) for check in answer.checks]
-    checks, notes = _cornered(found, answer, room)
+    checks, notes = _cornered(found, answer, base)
     return replace(answer, checks=tuple(checks), notes=(*answer.notes, *notes))
 
 
@@ -113,15 +115,15 @@ def effects(answer: FitAnswer, room: Room, check: Check, inputs: Iterable[Input]
     for one in inputs:
         for side in (1.0, -1.0):
             try:
-                found[one.name] = abs(probe.change(_move(answer, base, one, side)))
+                found[one.name] = abs(probe.change(_move(base, one, side)))
             except InputError:
                 continue
             break
     return ranked(found)
 
 
-def _move(answer: FitAnswer, base: State, one: Input, side: float) -> Moved:
-    return Moved(one, side, base, moved(answer, base.room, {one: side}))
+def _move(base: State, one: Input, side: float) -> Moved:
+    return Moved(one, side, base, moved(base, {one: side}))
 
 
 def _parts_moved(base: State, state: State) -> dict[str, float]:
@@ -209,7 +211,7 @@ def read_better(answer: FitAnswer, room: Room, check: Check, one: Input, step: f
         return _scaled(check, one, step / one.step)
     base = state_of(answer.standing, room, answer.spot)
     known = {i.name: i for i in given_inputs(answer.standing.airframe.design, room.place)}
-    moves = {(i, s): _move(answer, base, i, s) for i in (finer, found) for s in (1.0, -1.0)}
+    moves = {(i, s): _move(base, i, s) for i in (finer, found) for s in (1.0, -1.0)}
     probes = {p.name: p for p in _named(check, answer, base)}
     strands, ends = [], {}
     for strand in check.strands:
@@ -226,7 +228,7 @@ def read_better(answer: FitAnswer, room: Room, check: Check, one: Input, step: f
         strands.append(_strand(strand.name, strand.gap, own))
         ends[strand.name] = own
     again = replace(check, strands=tuple(strands), built=None, built_detail="")
-    (again,), _ = _cornered([(again, ends)], answer, room)
+    (again,), _ = _cornered([(again, ends)], answer, base)
     up, down = (
         min(t.gap + probes[t.name].change(moves[found, s]) for t in strands) for s in (1.0, -1.0)
     )
@@ -331,15 +333,15 @@ def _instant(tight: Tightest, push: Push, at: float, base: State, *, first: bool
     return Probe(name, base, measure, lambda move: np.inf)
 
 
-def _way(push: Push, state: State) -> Way:
+def _way(push: Push, state: State) -> PushPath:
     """The push in another state; what was solved for it there is kept."""
     if push not in state.ways:
         door = next(d for d in state.room.place.doors if d.name == push.door)
-        state.ways[push] = Way(state.standing, state.room, door, push.ahead, push.across)
+        state.ways[push] = PushPath(state.standing, state.room, door, push.ahead, push.across)
     return state.ways[push]
 
 
-def _least_about(way: Way, kind: str, at: float) -> float:
+def _least_about(way: PushPath, kind: str, at: float) -> float:
     """The least gap of a kind near a place of a push [m]; infinite where none."""
     step, least = 0.5 * APART, way.gap(kind, at)
     came = None
@@ -401,7 +403,7 @@ def _pair(pair: Clearance, base: State) -> Probe:
 
 
 def _cornered(
-    found: Sequence[tuple[Check, dict[str, Ends]]], answer: FitAnswer, room: Room
+    found: Sequence[tuple[Check, dict[str, Ends]]], answer: FitAnswer, base: State
 ) -> tuple[list[Check], list[str]]:
     """Every check at its own corner of all tolerances, built and judged again; and remarks.
 
@@ -423,7 +425,7 @@ def _cornered(
     notes = []
     for sides, members in corners:
         try:
-            state = moved(answer, room, sides)
+            state = moved(base, sides)
         except InputError as error:
             names = ", ".join(checks[k].title for k in members)
             notes.append(

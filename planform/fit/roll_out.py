@@ -8,11 +8,12 @@ import numpy as np
 
 from planform.airframe.stance import Standing
 from planform.core.spread import Spread, ranked
+from planform.fit.check import WAY_OUT, Check, Strand
 from planform.fit.moves import Route, Tight
 from planform.fit.room import Room
 from planform.fit.stops import Stop
-from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, WAY_OUT, Check, Strand
-from planform.fit.way_out import OPEN, WAY, WayOut, Widest, door_ways
+from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
+from planform.fit.way_out import OPEN, WAY, GreatestClearance, WayOut, door_ways
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,7 +32,7 @@ class RollOut:
     """
 
     wished: WayOut
-    bare: Widest
+    bare: GreatestClearance
     on_gear: WayOut | None
     level: float | None
     over: float | None
@@ -77,7 +78,7 @@ class RollOut:
         return max((s.worst for s in self.spreads.values()), default=0.0)
 
     @property
-    def verdict(self) -> str:
+    def verdict(self) -> Verdict:
         """As the other verdicts: fits, with care, does not fit, not judged."""
         if self.best is not None:
             least = min((t.gap for t in self.tight), default=np.inf)

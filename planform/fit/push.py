@@ -118,7 +118,7 @@ Found = tuple[float, Array, Array, str]
 """A gap, the points of the part and of the thing, the thing's name."""
 
 
-class Way:
+class PushPath:
     """One way out of a door for one standing aircraft: poses and gaps at any place along it."""
 
     def __init__(
@@ -497,7 +497,7 @@ def push_through(
     ahead : 1 nose first, -1 tail first
     across : of the parking point, to the right of the door's middle looking out [m]
     """
-    way = Way(standing, room, door, ahead, across)
+    way = PushPath(standing, room, door, ahead, across)
     start, end = way.reach
     try:
         found = [way.least(kind, start, end) for kind in KINDS]
