@@ -85,6 +85,9 @@ def _rolled(design: Design, place: Place) -> None:
 STATIONS = re.compile(
     r"^(fs|.*_fs|.*\.lemac_fs.*|neutral_point|neutral_point_coarse|neutral_point_without)$"
 )
+STATIONS_TOLD = ("CG",)
+"""What is told before and after a change, and is a station."""
+
 WATERLINES = re.compile(r"^(wl|bending_wl)$")
 TURNED = {"bl", "heading", "turn", "roll", "right_wing_down", "across", "lean"}
 
@@ -114,7 +117,7 @@ class Back:
         if self.names:
             found = "|".join(sorted(self.names, key=len, reverse=True))
             said = re.sub(rf"\b({found})\b", lambda m: self.names[m[0]], said)
-        if self.mirror is not None:
+        if self.mirror is not None and not said.startswith("Left and right"):  # how they are told
             # which way a roll counts is the same rule in a mirror
             said = re.sub(r"\b(left|right)\b(?! wing down)", lambda m: swapped(m[0]), said)
             walls = {new: old for old, new in wall_swap(self.mirror.place).items()}
@@ -170,6 +173,9 @@ class Back:
             if "moment" in item and "mass" in item:  # a moment is a mass times a station
                 value = item["moment"]["value"] - item["mass"]["value"] * self.fs
                 out["moment"] = item["moment"] | {"value": value}
+            if self.fs and item.get("what") in STATIONS_TOLD:
+                for when in ("before", "after"):
+                    out[when] = item[when] | {"value": item[when]["value"] - self.fs}
             return out
         if isinstance(item, list):
             return [self.answer(one, key) for one in item]
@@ -180,10 +186,15 @@ class Back:
         return key if key.startswith("neutral_point") else name
 
 
+AS_WRITTEN = "as_written"
+"""The text of the file, which is another one in another datum; its number stands beside it."""
+
+
 def _words(item: Any) -> str:
     """All texts below, to find what stands for the same thing."""
     if isinstance(item, dict):
-        return "|".join(f"{k}:{_words(v)}" for k, v in sorted(item.items()))
+        told = sorted((k, v) for k, v in item.items() if k != AS_WRITTEN)
+        return "|".join(f"{k}:{_words(v)}" for k, v in told)
     if isinstance(item, list):
         return "|".join(sorted(map(_words, item)))
     return item if isinstance(item, str) else ""
@@ -208,7 +219,8 @@ def unlike(one: Any, two: Any, path: str = "") -> list[str]:
         if witness(one) and witness(two) and abs(_apart(one) - _apart(two)) < 1e-5:
             # where two sides lie along each other any point of them is nearest: both are right
             one = {k: v for k, v in one.items() if k not in ENDS}
-        return [line for k in one for line in unlike(one[k], two[k], f"{path}.{k}")]
+        told = [k for k in one if k != AS_WRITTEN]
+        return [line for k in told for line in unlike(one[k], two[k], f"{path}.{k}")]
     if isinstance(one, list) and isinstance(two, list) and len(one) == len(two):
         pairs = enumerate(_pairs(one, two))
         return [line for k, (a, b) in pairs for line in unlike(a, b, f"{path}[{k}]")]
@@ -217,9 +229,24 @@ def unlike(one: Any, two: Any, path: str = "") -> list[str]:
         off = abs(one - two)
         if "heading" in path:
             off = abs(math.remainder(one - two, math.tau))
+        if "roll" in path:  # a part that lies on its other side fits the same opening
+            off = abs(math.remainder(one - two, math.pi))
         return [] if off <= NEAR * max(1.0, abs(one)) else [f"{path}: {one} and {two}"]
-    same = _bag(one) == _bag(two) if isinstance(one, str) else one == two
+    same = _bag(_side_free(one)) == _bag(_side_free(two)) if isinstance(one, str) else one == two
     return [] if same else [f"{path}: {one!r} and {two!r}"]
+
+
+TIED = re.compile(
+    r"(?P<side>\b(left|right) )(?P<what>[^;,()]*? (is widest|is highest|and the jamb \w+ the door))"
+    r"|(?P<jamb>the jamb) (before|past) the door"
+)
+"""Both sides of an aircraft that is its own mirror image come as near to both jambs: the rule that
+names one of them names the same side in the mirror."""
+
+
+def _side_free(text: str) -> str:
+    """The text without the side in it where two sides tie; their number stands beside it."""
+    return TIED.sub(lambda m: m["what"] or m["jamb"], text)
 
 
 def _bag(text: Any) -> list[str]:
