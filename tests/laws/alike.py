@@ -33,6 +33,10 @@ NEAR = 2e-6
 """Two numbers are the same within this, or this share of them: the files carry 0.1 mm times an
 exact factor, and the solvers end at 1e-8 or closer."""
 
+TURNING = 1e-4
+"""The attitude in which a part needs least is the bottom of a flat trough: its angles are found
+to this, what it needs there to `NEAR`."""
+
 PATIENCE = 3600.0
 """Seconds a search may take: none ends by its time, which differs from run to run."""
 
@@ -178,6 +182,11 @@ class Back:
                     out[when] = item[when] | {"value": item[when]["value"] - self.fs}
             return out
         if isinstance(item, list):
+            if key == "direction":  # its second axis goes to the right; either end goes first
+                item = [item[0], item[1] if self.mirror is None else -item[1], item[2]]
+                item = [v * math.copysign(1.0, max(item, key=abs)) for v in item]
+            if self.mirror is not None and key == "curve":  # by its roll, which counts backward
+                item = [*item[:1], *item[:0:-1]]
             return [self.answer(one, key) for one in item]
         return self.text(item) if isinstance(item, str) else item
 
@@ -231,7 +240,8 @@ def unlike(one: Any, two: Any, path: str = "") -> list[str]:
             off = abs(math.remainder(one - two, math.tau))
         if "roll" in path:  # a part that lies on its other side fits the same opening
             off = abs(math.remainder(one - two, math.pi))
-        return [] if off <= NEAR * max(1.0, abs(one)) else [f"{path}: {one} and {two}"]
+        near = TURNING if ".curve[" in path or ".narrowest" in path or "direction" in path else NEAR
+        return [] if off <= near * max(1.0, abs(one)) else [f"{path}: {one} and {two}"]
     same = _bag(_side_free(one)) == _bag(_side_free(two)) if isinstance(one, str) else one == two
     return [] if same else [f"{path}: {one!r} and {two!r}"]
 
