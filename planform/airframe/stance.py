@@ -11,10 +11,11 @@ from numpy.typing import NDArray
 from planform.airframe.build import Airframe, Part
 from planform.core.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, stand
 from planform.core.frames import body2floor
-from planform.design.checks import contact_names, contacts_of, expand
+from planform.design.kinds import contact_names, expand
 from planform.design.models import Design, Stage, Stance
 from planform.design.parking import main_axle
 from planform.design.problems import InputError, Problem, unknown
+from planform.design.standing import contacts_of
 
 Array = NDArray[np.float64]
 
@@ -96,7 +97,7 @@ def parking_point(design: Design, stance: Stance, on: Sequence[Contact] = ()) ->
     found = {contact.name: contact for contact in on}
     if not all(name in found for name in names):
         loose = stance.model_copy(update={"on": tuple(names), "heights": {}})
-        found = {contact.name: contact for contact in contacts_in(design, loose)}
+        found = {contact.name: contact for contact in contacts_of(design, loose)}
         names = list(found)
     middle = np.array([found[name].point for name in names]).mean(axis=0)
     if design.spot_station is not None:
@@ -130,24 +131,12 @@ def _on(airframe: Airframe, stage: Stage, stance: Stance) -> list[Part]:
     ]
 
 
-def _contacts_table(design: Design) -> dict[str, dict[str, dict[str, str]]]:
-    return {
-        "wheels": {n: {"side": w.side} for n, w in design.wheels.items()},
-        "pads": {n: {"side": p.side} for n, p in design.pads.items()},
-    }
-
-
-def contacts_in(design: Design, stance: Stance) -> tuple[Contact, ...]:
-    """The wheels and pads that a stance names, in their states."""
-    return contacts_of(design, stance, _contacts_table(design))
-
-
 def touching(standing: Standing) -> tuple[Contact, ...]:
     """The contacts of a standing aircraft that rest on their supports."""
     stance = standing.airframe.design.stances[standing.stance_name]
     return tuple(
         c
-        for c in contacts_in(standing.airframe.design, stance)
+        for c in contacts_of(standing.airframe.design, stance)
         if lowest(c, standing.turn) + standing.attitude.height - c.support < LEVEL_ENOUGH
     )
 
@@ -157,13 +146,13 @@ def stand_on(airframe: Airframe, stage: Stage, stance_name: str | None = None) -
     design = airframe.design
     name = stance_name or stage.stance
     stance = stance_named(design, name)
-    contacts = contacts_in(design, stance)
+    contacts = contacts_of(design, stance)
     attitude = stand(contacts)
     turn = body2floor(attitude.pitch, attitude.roll)
     parked = parking_point(design, stance, contacts)
     origin = turn @ parked
     shift = np.array([-origin[0], -origin[1], attitude.height])
-    known = contact_names(_contacts_table(design))
+    known = contact_names(design)
     sunk = {n: float(v) for given, v in stance.compressed.items() for n in expand(given, known)}
     flat = {n for given in stance.flat for n in expand(given, known)}
     parts = []

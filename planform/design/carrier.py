@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
@@ -101,7 +101,7 @@ class Carrier(Model):
         return self
 
 
-def check_carrier(carrier: Any, table: dict[str, Any]) -> Iterator[Problem]:
+def check_carrier(carrier: Carrier) -> Iterator[Problem]:
     """What does not go together in a carrier."""
     bed, running, door = carrier.bed, carrier.running, carrier.end_door
     if bed is not None and running is not None:

@@ -7,21 +7,28 @@ import re
 import stat
 import tomllib
 from collections.abc import Callable, Iterable
+from functools import cache
 from pathlib import Path
-from typing import Any, TypeVar, get_args, get_origin
+from types import UnionType
+from typing import TYPE_CHECKING, Annotated, Any, TypeVar, Union, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
 from planform.design.bounds import out_of_size, too_many
 from planform.design.carrier import Carrier, check_carrier
-from planform.design.checks import check_design, check_place
+from planform.design.checks import check_design
 from planform.design.former import in_new_keys, no_such_field
 from planform.design.models import Design
 from planform.design.naming import path_of, path_text
 from planform.design.place import Place
+from planform.design.place_checks import check_place
 from planform.design.problems import InputError, Problem, told_once
 
+if TYPE_CHECKING:
+    from pydantic import TypeAdapter
+
 M = TypeVar("M", Design, Place, Carrier)
+N = TypeVar("N", bound=BaseModel)
 
 SORTS = {"design": Design, "place": Place, "carrier": Carrier}
 
@@ -65,12 +72,12 @@ def design_from(table: dict[str, Any], origin: str = "design") -> Design:
 
 def place_from(table: dict[str, Any], origin: str = "place") -> Place:
     """Check a place given as nested tables (as a place file holds them)."""
-    return _checked(Place, table, origin, check_place)
+    return _checked(Place, table, origin, lambda place, _: check_place(place))
 
 
 def carrier_from(table: dict[str, Any], origin: str = "carrier") -> Carrier:
     """Check a carrier given as nested tables (as a carrier file holds them)."""
-    return _checked(Carrier, table, origin, check_carrier)
+    return _checked(Carrier, table, origin, lambda carrier, _: check_carrier(carrier))
 
 
 def changed(design: Design, path: str, value: Any) -> Design:
@@ -167,7 +174,7 @@ def _checked(
     model: type[M],
     table: dict[str, Any],
     origin: str,
-    check: Callable[[Any, dict[str, Any]], Iterable[Problem]],
+    check: Callable[[M, M], Iterable[Problem]],
     former: Iterable[Problem] = (),
 ) -> M:
     problems = list(former)
@@ -185,21 +192,21 @@ def _checked(
     if many:
         raise InputError(origin, many)
     try:
-        whole: Any = model.model_validate(table)
+        whole = written = model.model_validate(table)
     except ValidationError as error:
         problems += _problems(model, error)
-        whole = _readable_parts(model, table)
-    for found in (out_of_size(whole), check(whole, table)):
+        whole, written = _readable_parts(model, table), _written(model, table)
+    for found in (out_of_size(whole), check(whole, written)):
         told = {problem.path for problem in problems}
         problems += [problem for problem in found if problem.path not in told]
     problems = told_once(problems)
     if problems:
         raise InputError(origin, problems)
-    return whole  # type: ignore[no-any-return]
+    return whole
 
 
-def _readable_parts(model: type[BaseModel], table: dict[str, Any]) -> BaseModel:
-    """What can be read of a faulty file, piece by piece, so that the cross-checks still run."""
+def _readable_parts(model: type[N], table: dict[str, Any]) -> N:
+    """What can be read whole of a faulty file, so that the cross-checks still run."""
     kept: dict[str, Any] = {}
     for name, field in model.model_fields.items():
         given = table.get(name)
@@ -222,13 +229,56 @@ def _readable_parts(model: type[BaseModel], table: dict[str, Any]) -> BaseModel:
 
 
 def _try(model: type[BaseModel], name: str, given: Any) -> Any:
-    from pydantic import TypeAdapter
-
+    """A field's value, None where it cannot be read."""
     try:
-        annotation: Any = model.model_fields[name].annotation
-        return TypeAdapter(annotation).validate_python(given)
+        return _reader(model, name).validate_python(given)
     except ValidationError:
         return None
+
+
+@cache
+def _reader(model: type[BaseModel], name: str) -> TypeAdapter[Any]:
+    from pydantic import TypeAdapter
+
+    field = model.model_fields[name]
+    annotation: Any = field.annotation
+    for mark in field.metadata:
+        annotation = Annotated[annotation, mark]
+    return TypeAdapter(annotation)
+
+
+def _written(model: type[N], table: Any) -> N:
+    """All that a faulty file speaks of, its fields as far as they can be read.
+
+    What cannot be read is its default, or None; so names, sides and the like are known of what
+    has a mistake elsewhere.
+    """
+    given = table if isinstance(table, dict) else {}
+    kept = {}
+    for name, field in model.model_fields.items():
+        inner = _as_model(field.annotation)
+        default = None if field.is_required() else field.get_default(call_default_factory=True)
+        if name not in given:
+            kept[name] = default
+        elif inner is None:
+            value = _try(model, name, given[name])
+            kept[name] = default if value is None else value
+        else:
+            kept[name] = _entries(field.annotation, inner, given[name])
+    return model.model_construct(**kept)
+
+
+def _entries(annotation: Any, inner: type[BaseModel], given: Any) -> Any:
+    """What a field of models speaks of: one, a table of them by name, or a list of them."""
+    while get_origin(annotation) in (Annotated, Union, UnionType):
+        annotation = get_args(annotation)[0]
+    holds = get_origin(annotation)
+    if holds is dict:
+        found = given.items() if isinstance(given, dict) else ()
+        return {name: _written(inner, one) for name, one in found}
+    if holds is tuple:
+        return tuple(_written(inner, one) for one in (given if isinstance(given, list) else ()))
+    return _written(inner, given)
 
 
 def _problems(model: type[BaseModel], error: ValidationError) -> list[Problem]:

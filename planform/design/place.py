@@ -22,7 +22,7 @@ from planform.design.guidance import guide_names, guided
 from planform.design.models import ZERO_LENGTH
 
 Corner = tuple[Length, Length]
-
+Wall = tuple[tuple[float, float], tuple[float, float]]
 
 WALL_THICKNESS = 0.1
 """Thickness of a wall [m] where the place gives none; it reaches outward and takes no space from
@@ -60,6 +60,20 @@ class Floor(Model):
     def thickness(self) -> float:
         """How far the walls reach outward from the inner wall line [m]."""
         return float(self.wall_thickness) or WALL_THICKNESS
+
+    @property
+    def walls(self) -> dict[str, Wall]:
+        """The walls by name, each from its first corner to its second [m]; the room on the left."""
+        if self.outline is None:
+            assert self.width is not None
+            assert self.depth is not None
+            w, d = float(self.width), float(self.depth)
+            corners = [(0.0, 0.0), (w, 0.0), (w, d), (0.0, d)]
+            names = ["front", "right", "back", "left"]
+        else:
+            corners = [(float(x), float(y)) for x, y in self.outline]
+            names = [f"wall {k + 1}" for k in range(len(corners))]
+        return {name: (corners[k], corners[(k + 1) % len(corners)]) for k, name in enumerate(names)}
 
 
 class Level(Model):

@@ -65,10 +65,8 @@ def least_clear_height(place: Place, door: Door) -> float:
 
     The clear height is that over the floor at the door's middle.
     """
-    from planform.design.checks import walls_of
-
     axis, rise = gradient(place)
-    (x0, y0), (x1, y1) = walls_of(place)[door.wall]
+    (x0, y0), (x1, y1) = place.floor.walls[door.wall]
     run = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
     along = abs((x1 - x0, y1 - y0)[axis]) / run
     lower = 0.5 * abs(rise) * float(along) * float(door.clear_width)

@@ -492,11 +492,12 @@ def _left(
 
 def on_flats(standing: Standing) -> Iterator[tuple[str, Standing]]:
     """The aircraft with one tyre flat, for each wheel it stands on that says how far it sinks."""
-    from planform.airframe.stance import contacts_in, stand_on
+    from planform.airframe.stance import stand_on
+    from planform.design.standing import contacts_of
 
     design = standing.airframe.design
     stance = design.stances[standing.stance_name]
-    for contact in contacts_in(design, stance):
+    for contact in contacts_of(design, stance):
         name = contact.name.removeprefix("left ").removeprefix("right ")
         wheel = design.wheels.get(name)
         if wheel is None or not float(wheel.flat_drop) > 0.0 or contact.name in stance.flat:

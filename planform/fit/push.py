@@ -17,14 +17,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Part
-from planform.airframe.stance import Standing, contacts_in
+from planform.airframe.stance import Standing
 from planform.core.clip import clip_slab
 from planform.core.contacts import CannotStand
 from planform.core.rolling import Play, Pose, Top, Wheel, blocking_step, play, settle
-from planform.design.checks import walls_of
 from planform.design.place import Door, Place, Spot
 from planform.design.roof import breaks
 from planform.design.slope import least_clear_height
+from planform.design.standing import contacts_of
 from planform.design.units import show
 from planform.fit.ground import FAR, Ground, Strip, ground_of
 from planform.fit.room import Room
@@ -141,7 +141,7 @@ class PushPath:
     def wheels(self) -> tuple[Wheel, ...]:
         """The wheels that carry; CannotStand where it stands on anything else or is blocked."""
         design = self.standing.airframe.design
-        contacts = contacts_in(design, design.stances[self.standing.stance_name])
+        contacts = contacts_of(design, design.stances[self.standing.stance_name])
         parked, units = self.standing.parked, self.room.place.units
         out = []
         for contact in contacts:
@@ -473,7 +473,7 @@ class PushPath:
 
 def doorway(place: Place, door: Door) -> tuple[Array, Array]:
     """The middle of a door on the inner wall line, and the way out of it; place axes, (2,)."""
-    start, end = (np.array(corner) for corner in walls_of(place)[door.wall])
+    start, end = (np.array(corner) for corner in place.floor.walls[door.wall])
     run = (end - start) / np.linalg.norm(end - start)
     middle = start + (float(door.from_corner) + 0.5 * float(door.clear_width)) * run
     return middle, np.array([run[1], -run[0]])

@@ -10,7 +10,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.core.prism import prism
-from planform.design.checks import walls_of
 from planform.design.place import Door, Place
 from planform.design.problems import InputError, unknown
 from planform.design.roof import breaks, height_at
@@ -85,7 +84,7 @@ class Room:
 
 def build_room(place: Place) -> Room:
     """Build the walls, doors and things of a place as prisms."""
-    walls = walls_of(place)
+    walls = place.floor.walls
     floor = np.array([start for start, _ in walls.values()])
     top = _highest(place, floor) + 1.0
     thick = place.floor.thickness

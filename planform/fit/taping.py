@@ -11,7 +11,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.core.tapes import crossing
-from planform.design.checks import walls_of
 from planform.fit.room import Room
 
 Array = NDArray[np.float64]
@@ -74,7 +73,7 @@ def corners(room: Room) -> tuple[Corner, ...]:
     if room.place.floor.outline is None:
         names = ["front left corner", "front right corner", "back right corner", "back left corner"]
     else:
-        walls = list(walls_of(room.place))
+        walls = list(room.place.floor.walls)
         names = [
             f"corner {k + 1} ({walls[k - 1]} meets {walls[k]})" for k in range(len(room.floor))
         ]

@@ -12,12 +12,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Part
-from planform.airframe.stance import Standing, contacts_in
-from planform.design.checks import walls_of
+from planform.airframe.stance import Standing
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError, Problem
 from planform.design.roof import breaks
 from planform.design.slope import least_clear_height
+from planform.design.standing import contacts_of
 from planform.fit.clearance import outside_floor
 from planform.fit.cut_off import hangs, shut_in
 from planform.fit.ground_plan import GroundPlan, Keep, Thing, ground_plan
@@ -281,7 +281,7 @@ def _ways(question: Question) -> Array:
 
 def door_ways(place: Place) -> list[tuple[Array, Array]]:
     """Middle of each door on the inner wall line and the unit vector out of it, each (2,)."""
-    walls = walls_of(place)
+    walls = place.floor.walls
     out = []
     for door in place.doors:
         start, end = (np.array(p) for p in walls[door.wall])
@@ -533,7 +533,7 @@ def gear_of(question: Question) -> Gear | None:
 
     standing = question.plan.standing
     design = standing.airframe.design
-    on = contacts_in(design, design.stances[standing.stance_name])
+    on = contacts_of(design, design.stances[standing.stance_name])
     pairs = [c for c in on if c.radius > 0.0 and c.name.startswith("left ")]
     others = [c for c in on if c.radius == 0.0]
     if not pairs or others:

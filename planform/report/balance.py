@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from planform.airframe.stance import contacts_in
 from planform.balance.questions import balance_assumptions, balance_questions
 from planform.design.questions import design_questions
+from planform.design.standing import contacts_of
 from planform.design.units import show_unit
 from planform.report import to_json
 from planform.report.charts import envelope_chart, loading_chart
@@ -116,7 +116,7 @@ def _points(found: BalanceFindings) -> list[tuple[str, Quantity, Quantity]]:
     """The points of the first stance on wheels, to be weighed at."""
     design = found.answer.design
     for stance in design.stances.values():
-        contacts = contacts_in(design, stance)
+        contacts = contacts_of(design, stance)
         if any(c.radius > 0.0 for c in contacts):
             return [
                 (c.name, Quantity(c.point[0], "station"), Quantity(c.point[1], "butt"))

@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
-from planform.design.checks import walls_of
 from planform.design.units import INCH
 from planform.fit.moves import Move, Pose
 from planform.fit.room import Room, wall_name
@@ -48,7 +47,7 @@ def faced(room: Room, start: Array, way: Array) -> str:
     start, way : a point and a direction of the place, shape (2,)
     """
     best: tuple[float, str] | None = None
-    for name, ends in walls_of(room.place).items():
+    for name, ends in room.place.floor.walls.items():
         a, b = np.array(ends[0]), np.array(ends[1])
         run = b - a
         across = float(way[0] * run[1] - way[1] * run[0])

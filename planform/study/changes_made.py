@@ -15,7 +15,6 @@ from planform.airframe.measure import design_measures, standing_measures
 from planform.airframe.stages import joined_by
 from planform.airframe.stance import on_stage
 from planform.balance.stages import Balanced, stage_balance
-from planform.design.checks import walls_of
 from planform.design.models import Stage
 from planform.design.naming import Path
 from planform.design.place import Door, Obstacle, Place
@@ -271,7 +270,7 @@ def _room_to_move(
     """How far a thing can be moved one way within the floor and clear of the others [m]."""
     import shapely
 
-    floor = shapely.polygons([start for start, _ in walls_of(place).values()])
+    floor = shapely.polygons([start for start, _ in place.floor.walls.values()])
     others = [shapely.polygons(_outline(o)) for o in rest if _share_heights(thing, o)]
 
     def can(size: float) -> bool:
@@ -497,14 +496,14 @@ def _doors(case: Case) -> Iterator[Family]:
 
 def _door_sides(place: Place, door: Door) -> tuple[str, str]:
     """The ways along its wall: toward the wall's first corner, and on; in words of the plan."""
-    start, end = (np.array(p) for p in walls_of(place)[door.wall])
+    start, end = (np.array(p) for p in place.floor.walls[door.wall])
     x, y = (float(v) for v in end - start)
     return on_plan(-x, -y), on_plan(x, y)
 
 
 def _beside(place: Place, door: Door) -> tuple[float, float]:
     """Wall left beside a door to its ends or the next door: toward its first corner, and on [m]."""
-    start, end = (np.array(p) for p in walls_of(place)[door.wall])
+    start, end = (np.array(p) for p in place.floor.walls[door.wall])
     first = float(door.from_corner)
     last = first + float(door.clear_width)
     others = [
@@ -533,7 +532,7 @@ def _above(place: Place, door: Door) -> float:
     """How much taller a door can be under the ceiling at its wall [m]; 1 m where none is given."""
     if place.ceiling is None:
         return 1.0
-    start, end = (np.array(p) for p in walls_of(place)[door.wall])
+    start, end = (np.array(p) for p in place.floor.walls[door.wall])
     along = (end - start) / np.linalg.norm(end - start)
     ends = [float(door.from_corner), float(door.from_corner) + float(door.clear_width)]
     over = min(height_at(place, *(start + s * along)) for s in ends)
@@ -665,7 +664,7 @@ def _beside_moved(before: Place, after: Place) -> Iterator[Effect]:
             continue
         here, there = (shapely.polygons(_outline(o)) for o in (old[thing.name], thing))
         if not here.equals(there):
-            walls = shapely.linearrings([start for start, _ in walls_of(after).values()])
+            walls = shapely.linearrings([start for start, _ in after.floor.walls.values()])
             yield Effect(f"{thing.name} to the nearest wall", float(shapely.distance(here, walls)),
                          float(shapely.distance(there, walls)), "length")  # fmt: skip
             for other in after.obstacles:

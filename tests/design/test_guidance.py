@@ -5,11 +5,12 @@ from __future__ import annotations
 import pytest
 
 import planform as pf
-from planform.design.guidance import FT, GUIDES, MEMORY, READ, guide_names, guided
+from planform.design.guidance import GUIDES, MEMORY, READ, guide_names, guided
 from planform.design.load import design_from, place_from
 from planform.design.place import Clearances
 from planform.design.problems import InputError
 from planform.design.questions import assumptions, place_questions
+from planform.design.units import FOOT
 from planform.fit.straight import judge_straight
 from planform.report.words import whence
 
@@ -45,15 +46,15 @@ def test_own_values_override_and_each_number_says_whence(plain, room):
     assert wanted["ceiling"] == (pytest.approx(0.2), "wanted: our own wish")
     assert wanted["wall"] == (pytest.approx(28 * 0.0254), "wanted: 29 CFR 1910.36(g) (read)")
     handbook = "wanted: MIL-HDBK-1028/1C (1999), par. 3.3 (read)"
-    assert wanted["door: head"] == (pytest.approx(5 * FT), handbook)
-    assert wanted["door: width"] == (pytest.approx(10 * FT), handbook)
+    assert wanted["door: head"] == (pytest.approx(5 * FOOT), handbook)
+    assert wanted["door: width"] == (pytest.approx(10 * FOOT), handbook)
     assert any("not law" in line for line in assumptions(design_from(plain), place))
     assert not any("none wanted" in line for line in place_questions(place))
 
 
 def test_of_two_sources_the_greater_figure_counts():
     both = ("UFC 3-260-01 Att. 3", "UFC 3-260-01 Table 8.1")
-    assert guided("walls", both).metres == pytest.approx(10 * FT)
+    assert guided("walls", both).metres == pytest.approx(10 * FOOT)
 
 
 def test_a_place_without_a_guide_prints_no_source(plain, room):

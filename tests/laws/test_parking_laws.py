@@ -11,9 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planform.airframe.build import build
-from planform.airframe.stance import contacts_in, stand_on
+from planform.airframe.stance import stand_on
 from planform.design.load import design_from
 from planform.design.questions import assumptions
+from planform.design.standing import contacts_of
 from tests.conftest import PLAIN
 
 rise = st.floats(-0.3, 0.4)
@@ -43,7 +44,7 @@ def test_the_axle_stands_on_the_spot_and_no_datum_moves_the_aircraft(nose, left,
     heights = {"nose": nose, "left main": left}
     here, there = stood(heights), stood(heights, (fs, 0.0, wl))
     assert there.all_points() == pytest.approx(here.all_points(), abs=1e-7)
-    contacts = contacts_in(here.airframe.design, here.airframe.design.stances["gear"])
+    contacts = contacts_of(here.airframe.design, here.airframe.design.stances["gear"])
     axle = np.array([c.point for c in contacts if "main" in c.name]).mean(axis=0)
     assert here.to_floor(axle[None])[0, :2] == pytest.approx([0.0, 0.0], abs=1e-12)
 

@@ -9,7 +9,8 @@ where the source rounded the pair loosely (said in the comment).
 
 import pytest
 
-from planform.design.guidance import FT, GUIDES, space_module
+from planform.design.guidance import GUIDES, space_module
+from planform.design.units import FOOT
 
 BY_KEY = {guide.key: guide for guide in GUIDES}
 
@@ -35,9 +36,9 @@ def test_hg_published_pairs(key, metres, tolerance):
 
 def test_hg_04_space_module_example():
     """Printed: 64 x 65 ft = 4160 ft2; 19.5 x 19.8 m = 386 m2, 20 ft more than the aircraft."""
-    long, wide, area = space_module(44 * FT, 45 * FT)
-    assert (long / FT, wide / FT) == pytest.approx((64.0, 65.0))
-    assert area / FT**2 == pytest.approx(4160.0, abs=0.5)
+    long, wide, area = space_module(44 * FOOT, 45 * FOOT)
+    assert (long / FOOT, wide / FOOT) == pytest.approx((64.0, 65.0))
+    assert area / FOOT**2 == pytest.approx(4160.0, abs=0.5)
     assert (long, wide) == pytest.approx((19.5, 19.8), abs=0.05)
     assert area == pytest.approx(386.0, abs=0.6)
 

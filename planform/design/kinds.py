@@ -1,0 +1,199 @@
+"""The kinds of parts of an aircraft: one table, from which all that goes over kinds is read.
+
+A new kind is a model and its field in `models.py`, a row here, and a builder in
+`airframe/build.py`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from planform.design.fields import Model
+from planform.design.models import (
+    Body,
+    Design,
+    Pad,
+    Panel,
+    Propeller,
+    Surface,
+    Wheel,
+    Winglet,
+)
+
+SIDES = ("left", "right")
+
+
+@dataclass(frozen=True)
+class Role:
+    """What a part is on the aircraft, and how it is shown.
+
+    colour : in pictures ; opacity : 1 hides what is behind it
+    line : the kind of shape that it is in drawings
+    """
+
+    name: str
+    colour: str
+    opacity: float = 1.0
+    line: str = "part"
+
+
+def _nothing(*_: Any) -> tuple[str, ...]:
+    return ()
+
+
+def _never(_: Any) -> bool:
+    return False
+
+
+def _always(_: Any) -> bool:
+    return True
+
+
+@dataclass(frozen=True)
+class PartKind:
+    """One kind of part, by the field of a design that holds it: a table by name, or a single one.
+
+    roles : what the parts built from it may be; none: nothing is built
+    joints : names of the parts of their own that begin further out on one
+    hosts : names of what one stands on
+    shaped_by_host : its shape begins at that of its host
+    stands : the aircraft may stand on it
+    comes_off : whether one may come off as a whole
+    along : roles of the parts of other kinds that come off along with it
+    """
+
+    field: str
+    model: type[Model]
+    roles: tuple[Role, ...]
+    joints: Callable[[Any], tuple[str, ...]] = _nothing
+    hosts: Callable[[Design, Any], tuple[str, ...]] = _nothing
+    shaped_by_host: bool = False
+    stands: bool = False
+    comes_off: Callable[[Any], bool] = _never
+    along: tuple[str, ...] = ()
+
+    def of(self, design: Design) -> dict[str, Any]:
+        """What a design has of this kind, by name; a single one is named by its field."""
+        found = getattr(design, self.field)
+        if found is None:
+            return {}
+        return {self.field: found} if isinstance(found, Model) else found
+
+
+def _joints(surface: Surface) -> tuple[str, ...]:
+    return tuple(cut.joint for cut in surface.cuts if cut.joint is not None)
+
+
+def _whole_surface(surface: Surface) -> bool:
+    """A wing comes off where its joints are, or as a whole where it has none."""
+    if surface.role == "wing":
+        return not _joints(surface)
+    return surface.role in ("foreplane", "tailplane")
+
+
+def _surface_of(_: Design, winglet: Winglet) -> tuple[str, ...]:
+    return (winglet.on,)
+
+
+def _only_hull(design: Design, _: Panel) -> tuple[str, ...]:
+    """The one fuselage; of several, none."""
+    hulls = [name for name, body in design.bodies.items() if body.role == "fuselage"]
+    return tuple(hulls) if len(hulls) == 1 else ()
+
+
+KINDS = (
+    PartKind(
+        "lifting",
+        Surface,
+        (
+            Role("wing", "#e9e4d4"),
+            Role("foreplane", "#e9e4d4"),
+            Role("tailplane", "#e9e4d4"),
+            Role("fin", "#dcd3ba"),
+        ),
+        joints=_joints,
+        comes_off=_whole_surface,
+    ),
+    PartKind(
+        "winglets",
+        Winglet,
+        (Role("winglet", "#c96f3b"),),
+        hosts=_surface_of,
+        shaped_by_host=True,
+        comes_off=_always,
+    ),
+    PartKind(
+        "bodies",
+        Body,
+        (
+            Role("fuselage", "#d9e2e3"),
+            Role("cowl", "#b9c7ca"),
+            Role("spinner", "#8e9ea3"),
+            Role("boom", "#cfd8d6"),
+        ),
+    ),
+    PartKind(
+        "propeller",
+        Propeller,
+        (Role("propeller", "#8d7fae", 0.35, "disc"),),
+        comes_off=_always,
+        along=("spinner",),
+    ),
+    PartKind("wheels", Wheel, (Role("wheel", "#3a3f43"), Role("leg", "#6a7278")), stands=True),
+    PartKind("pads", Pad, (), stands=True),
+    PartKind("panels", Panel, (Role("panel", "#6fa8b8", 0.75, "panel"),), hosts=_only_hull),
+)
+"""In the order in which an aircraft is built."""
+
+ROLES = {role.name: role for kind in KINDS for role in kind.roles}
+"""Every role of a part, by name."""
+
+LYING = ("wing", "foreplane", "tailplane")
+"""Roles of surfaces that carry upward."""
+
+
+def kind_of(field: str) -> PartKind:
+    """The kind that a field of a design holds."""
+    return next(kind for kind in KINDS if kind.field == field)
+
+
+def roles_in(field: str) -> tuple[str, ...]:
+    """What the parts of a field of a design may be."""
+    return tuple(role.name for role in kind_of(field).roles)
+
+
+def _with_sides(name: str, item: Any) -> list[str]:
+    """The name of a part and, of a pair, those of its two sides."""
+    paired = getattr(item, "side", None) == "both"
+    return [name, *(f"{side} {name}" for side in SIDES if paired)]
+
+
+def part_names(design: Design) -> list[str]:
+    """Every name a stage may use for a part, groups and single sides alike."""
+    names: list[str] = []
+    for kind in KINDS:
+        if kind.roles:
+            found = kind.of(design)
+            names += [one for name, item in found.items() for one in _with_sides(name, item)]
+            for item in found.values():
+                names += [one for joint in kind.joints(item) for one in _with_sides(joint, item)]
+    return names
+
+
+def supports(design: Design) -> dict[str, Any]:
+    """All that the aircraft may stand on, by name; a pair by one."""
+    return {name: item for kind in KINDS if kind.stands for name, item in kind.of(design).items()}
+
+
+def contact_names(design: Design) -> list[str]:
+    """Every name a stance may stand on."""
+    return [one for name, item in supports(design).items() for one in _with_sides(name, item)]
+
+
+def expand(name: str, names: Iterable[str]) -> list[str]:
+    """The single-sided names that a group name stands for."""
+    known = set(names)
+    sided = [f"{side} {name}" for side in SIDES if f"{side} {name}" in known]
+    return sided or [name]
