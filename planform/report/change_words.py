@@ -145,7 +145,7 @@ def _tight(change: Change, system: str) -> str:
     if not change.tight:
         return ""
     least = change.tight[0]
-    kind = "length" if least.gap > FINE_BELOW else "fine"
+    kind = "gap" if least.gap > FINE_BELOW else "fine"
     gap = said(max(0.0, least.gap), kind, system)
     return f"{least.part} at {least.thing}, {gap}"
 

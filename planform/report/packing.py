@@ -122,7 +122,7 @@ def _gaps(found: Packing, spreads: Spreads) -> SheetTable:
         spread = spreads.get(key_between(one.first, one.second), NO_SPREAD)
         rows.append((*ends, Quantity(one.apart, "gap"), *_bands(spread), ""))
         for over in one.over:
-            apart = Quantity(over.apart, "length")
+            apart = Quantity(over.apart, "gap")
             rows.append((over.above, over.under, apart, None, None, "over it"))
     for name, near in found.walls:
         ends = f"{name}: {near.part}", near.thing
@@ -151,7 +151,7 @@ def _flats(found: Packing) -> SheetTable:
             flat.wheel,
             Quantity(flat.left, "gap"),
             f"{flat.part} and {flat.thing}",
-            Quantity(flat.before, "length"),
+            Quantity(flat.before, "gap"),
             "touches" if flat.left <= 0.0 else "",
         )
         for flat in found.flats

@@ -6,21 +6,26 @@ import copy
 import dataclasses
 from functools import cache
 from itertools import pairwise
+from types import SimpleNamespace
 
 import fcl
 import pytest
 import shapely
+from hypothesis import given
+from hypothesis import strategies as st
 
 import planform as pf
 from planform.airframe.outlines import band_outline
 from planform.design.load import design_from, place_from
 from planform.fit import proof
 from planform.fit.moves import Pose
-from planform.fit.packing import flat_tyres, keeping, pack
+from planform.fit.packing import Between, Flat, OneOver, flat_tyres, keeping, pack
 from planform.fit.parked import as_things, levels, slices
 from planform.fit.swept import at_pose
 from planform.fit.way_out import question_at
-from planform.report.packing import headline
+from planform.report.packing import _flats, _gaps, headline
+from planform.report.words import cell, said
+from planform.sheet.tables import Quantity
 from tests.collision import tree
 from tests.conftest import DESIGNS, PLAIN, ROOM
 
@@ -165,3 +170,20 @@ def test_a_flat_tyre_that_lets_it_touch_is_said_first():
     told = headline(dataclasses.replace(found, flats=(flat, *found.flats[1:])))
     assert f"{flat.wheel} tyre flat {flat.part} touches {flat.thing}" in told
     assert headline(found) == "found and proved: the order below works"
+
+
+@given(apart=st.floats(0.0, 2.0), system=st.sampled_from(["mm", "m", "in", "ft-in"]))
+def test_one_distance_reads_alike_wherever_it_is_told(apart, system):
+    over = OneOver("a: wing", "b: wing", apart)
+    between = Between("a", "b", apart, "wing", "wing", (over,))
+    room = SimpleNamespace(part="wing", thing="wall", gap=apart)
+    flat = Flat("a", "nose", apart, "wing", "wall", apart)
+    found = SimpleNamespace(between=(between,), walls=(("a", room),), flats=(flat,))
+    told = {
+        cell(one, system)
+        for sheet in (_gaps(found, {}), _flats(found))
+        for row in sheet.rows
+        for one in row
+        if isinstance(one, Quantity) and one.kind != "fine"
+    }
+    assert told == {said(apart, "gap", system)}
