@@ -53,7 +53,7 @@ def _table(title: str, *columns: str) -> Any:
 
     table = Table(title=title, title_justify="left", title_style="bold", box=SIMPLE_HEAD)
     for column in columns:
-        right = column in ("value", "gap", "wanted", "worst case", "99 %", "least clearance")
+        right = column in ("value", "gap", "wanted", "worst case", "99 %")
         table.add_column(column, justify="right" if right else "left", no_wrap=right)
     return table
 

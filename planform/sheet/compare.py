@@ -13,7 +13,7 @@ from planform.design.models import Design
 from planform.design.notation import NotationError, read
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
 from planform.sheet.tables import Cell, Quantity, SheetTable, Words, literal
-from planform.study.compare import FIELDS, Terms, non_dominated
+from planform.study.compare import ASKEW, FIELDS, TURNED, Terms, non_dominated
 from planform.study.options import Option
 
 Record = dict[str, Any]
@@ -36,13 +36,15 @@ def _moved(base: Record, record: Record, key: str, over: float = 0.0) -> Cell:
     """
     if record[key] is None or base[key] is None:
         return None
+    if key == "out_gap" and record["comes_out"] != base["comes_out"]:
+        return None  # gaps of two different ways tell nothing of the option
     per = over or 1.0
     share = key in ("drag_area", "bending")
     kind = FIELDS[key][1]
     if share:
         kind = "percent_fine" if over else "percent"
-    elif over or kind in ("length", "station"):
-        kind = "fine" if kind in ("length", "station") else kind
+    elif over or kind in ("length", "station", "gap"):
+        kind = "fine" if kind in ("length", "station", "gap") else kind
 
     def step(name: str) -> float:
         first, second = float(base[name]), float(record[name])
@@ -77,7 +79,10 @@ def tables(
     good = non_dominated(list(records))
     step = _per_degree(records, options)
     records = records[:most]
-    out = [_standing(records, terms), _flying(records, terms)]
+    out = [_standing(records, terms)]
+    if any(r["verdict"] or r["problem"] for r in records):
+        out.append(_fitting(records))
+    out.append(_flying(records, terms))
     if any(r["alpha"] is not None for r in records):
         out += [_in_trim(records), _drag(records, good if len(records) > 1 else set())]
     if any(r["mass_change"] is not None for r in records):
@@ -90,22 +95,36 @@ def tables(
 
 
 def _standing(records: Sequence[Record], terms: Terms) -> SheetTable:
+    keys = ("tip_height", "width", "footprint")
+    rows = [(_label(r), *(_cell(r, key) for key in keys)) for r in records]
+    heads = ("option", "tip height", "width", "footprint")
+    return SheetTable("standing", f"Standing: {terms.stage}, {terms.stance}", heads, tuple(rows))
+
+
+def _fitting(records: Sequence[Record]) -> SheetTable:
+    """The verdicts, the least gap where it stands, how it comes out and the least gap there."""
     rows = [
         (
             _label(r),
             r["problem"] or r["verdict"] or UNJUDGED,
-            _cell(r, "tip_height"),
-            _cell(r, "width"),
-            _cell(r, "footprint"),
-            _cell(r, "clearance"),
-            r["tightest"] or "",
+            _cell(r, "parked_gap"),
+            r["parked_at"] or "",
+            r["comes_out"] or "",
+            _cell(r, "out_gap"),
+            r["out_at"] or "",
         )
         for r in records
     ]
-    heads = ("option", "verdict", "tip height", "width", "footprint", "least gap", "where")
-    return SheetTable(
-        "standing", f"Standing and fitting: {terms.stage}, {terms.stance}", heads, tuple(rows)
-    )
+    heads = ("option", "verdict", PARKED, "where", "comes out", OUT, "where on the way")
+    return SheetTable("fitting", "In the room, and out of it", heads, tuple(rows), (GAPS,))
+
+
+PARKED, OUT = "least gap, parked", "least gap on the way out"
+GAPS = (
+    "The gap on the way out is that of the straight push through the door where it comes out so, "
+    "and else that of the way found; where it does not come out, of the straight push. Inputs' "
+    "tolerances are not counted here."
+)
 
 
 BENDING = (
@@ -240,7 +259,7 @@ def _skin(records: Sequence[Record]) -> SheetTable:
 
 
 def _against_base(records: Sequence[Record]) -> SheetTable:
-    keys = ("tip_height", "width", "clearance", "neutral_point", "drag_area", "bending")
+    keys = ("tip_height", "width", "parked_gap", "out_gap", "neutral_point", "drag_area", "bending")
     rows = [
         (_label(r), *(_moved(records[0], r, key) for key in keys))
         for r in records[1:]
@@ -250,7 +269,8 @@ def _against_base(records: Sequence[Record]) -> SheetTable:
         "option",
         "tip height",
         "width",
-        "least gap",
+        PARKED,
+        OUT,
         "neutral point",
         "induced drag",
         "root bending",
@@ -272,7 +292,7 @@ def _per_degree(records: Sequence[Record], options: Sequence[Option]) -> SheetTa
         except NotationError:
             return None
     found.sort(key=lambda one: one[0])
-    keys = ("tip_height", "width", "clearance", "drag_area", "bending")
+    keys = ("tip_height", "width", "parked_gap", "out_gap", "drag_area", "bending")
     rows: list[tuple[Cell, ...]] = []
     for (a, first, one), (b, second, two) in pairwise(found):
         degrees = math.degrees(b - a)
@@ -281,7 +301,7 @@ def _per_degree(records: Sequence[Record], options: Sequence[Option]) -> SheetTa
             rows.append((f"{first} to {second}", *cells))
     if not rows:
         return None
-    heads = ("between", "tip height", "width", "least gap", "induced drag", "root bending")
+    heads = ("between", "tip height", "width", PARKED, OUT, "induced drag", "root bending")
     return SheetTable("per-degree", "What each degree costs", heads, tuple(rows), (ERROR,))
 
 
@@ -299,6 +319,10 @@ def sentences(records: Sequence[Record], design: Design) -> tuple[str, ...]:
         names = [r["name"] for r in judged if r["verdict"] == verdict]
         if names:
             out.append(_listed(verdict, names))
+    for leaves in dict.fromkeys(r["comes_out"] for r in judged):
+        if leaves and leaves.startswith((ASKEW, TURNED)):
+            names = [r["name"] for r in judged if r["comes_out"] == leaves]
+            out.append(_listed(f"out of the door {leaves}", names))
     if len(records) > 1 and judged:
         out += _none_fits(records)
     failed = [f"{r['name']} ({r['problem']})" for r in records if r["problem"] is not None]

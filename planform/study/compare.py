@@ -24,9 +24,16 @@ from planform.design.models import Design, Stage
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 from planform.design.units import show
+from planform.fit.answer import FitAnswer
+from planform.fit.ground_plan import Keep
+from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, build_room
 from planform.fit.straight import judge_straight
+from planform.fit.verdict import NOT, UNJUDGED
+from planform.fit.way_out import NONE, WAY, GreatestClearance, box_limit, question_for, way_out
+from planform.study.judging import SPARING
 from planform.study.options import Option, changed_design
+from planform.study.roll_out import find_way_out
 
 Array = NDArray[np.float64]
 Loading = tuple[tuple[str, Array, Array, Array], ...]
@@ -58,6 +65,13 @@ class Study:
     design: str
     place: str | None
     terms: Terms
+
+
+STRAIGHT, ASKEW = "straight", "straight, carried or on dollies, the nose turned"
+TURNED = "only turning on the way, carried or on dollies"
+NO_WAY, NOT_STRAIGHT = "not at all", "not straight; turning was not asked"
+NOT_DECIDED, NOT_JUDGED = "not decided", "not judged"
+"""How an option comes out of the place."""
 
 
 FIELDS: dict[str, tuple[str, str]] = {
@@ -92,7 +106,8 @@ FIELDS: dict[str, tuple[str, str]] = {
     "bending_coarse": ("root bending over lift by the coarser lattice", "fine"),
     "bending_bl": ("butt line of the axis of bending, the leading edge of the wing's root", "butt"),
     "bending_wl": ("waterline of that axis", "water"),
-    "clearance": ("least clearance", "length"),
+    "parked_gap": ("least gap, parked", "gap"),
+    "out_gap": ("least gap on the way out", "gap"),
     "mass_change": ("change of weight", "mass"),
 }
 """Figures of an option: words and kind of quantity, in SI."""
@@ -101,8 +116,10 @@ TEXTS: dict[str, str] = {
     "name": "option",
     "verdict": "verdict",
     "room_verdict": "in the room",
-    "door_verdict": "out of the door",
-    "tightest": "where the least clearance is",
+    "door_verdict": "straight through a door",
+    "comes_out": "how it comes out",
+    "parked_at": "where the least gap is, parked",
+    "out_at": "where the least gap is on the way out",
     "problem": "why it cannot be built",
     "lattice": "why the lattice tells none of its figures, or no trim",
     "surfaces": "surfaces in the lattice",
@@ -279,20 +296,57 @@ def _figures(study: Study, option: Option) -> dict[str, Any]:
     if terms.skin is not None:
         out["mass_change"] = terms.skin * (wetted - bench.base_wetted)
     if bench.room is not None:
-        answer = judge_straight(standing, bench.room)
-        out |= {
-            "verdict": answer.verdict.value,
-            "room_verdict": answer.verdict_of("room").value,
-            "door_verdict": answer.door_verdict.value,
-        }
-        gaps = [(c.gap, c) for c in answer.checks if c.gap is not None]
-        if gaps:
-            gap, tight = min(gaps, key=lambda pair: pair[0])
-            out["clearance"] = float(gap)
-            out["tightest"] = (
-                tight.what if tight.group == "room" else f"{tight.group}: {tight.what}"
-            )
+        out |= _fitted(standing, bench.room)
     return out
+
+
+def _fitted(standing: Standing, room: Room) -> dict[str, Any]:
+    """The verdicts, how it comes out, and the least gaps parked and on that way."""
+    answer, leaves = _leaving(standing, room)
+    out: dict[str, Any] = {
+        "verdict": answer.verdict.value,
+        "room_verdict": answer.verdict_of("room").value,
+        "door_verdict": answer.door_verdict.value,
+        "comes_out": leaves,
+    }
+    for key, checks in (("parked", answer.in_group("room")), ("out", answer.out_checks)):
+        gaps = [(c.gap, c.title) for c in checks if c.gap is not None]
+        if gaps:
+            gap, out[f"{key}_at"] = min(gaps)
+            out[f"{key}_gap"] = float(gap)
+    return out
+
+
+def _leaving(standing: Standing, room: Room) -> tuple[FitAnswer, str]:
+    """The answer, and how it comes out: straight where that is enough, else any way there is."""
+    answer = judge_straight(standing, room)
+    straight = answer.door_verdict
+    if straight == UNJUDGED:
+        return answer, NOT_JUDGED
+    if answer.verdict_of("room") == NOT:
+        return answer, _straight(answer) if straight != NOT else NOT_STRAIGHT
+    try:
+        asked = way_out(question_for(standing, room, None, Keep.nothing()), 0.0, box_limit(SPARING))
+        if asked.answer == NONE:
+            none = RollOut(
+                asked, GreatestClearance(-np.inf, 0.0, None, asked.reason), None, None, None, {}
+            )
+            return judge_straight(standing, room, way=none), NO_WAY
+        if straight != NOT and asked.answer == WAY:
+            return answer, _straight(answer)
+        found = find_way_out(standing, room, watch=box_limit(SPARING), toleranced=False)
+    except InputError:
+        return answer, _straight(answer) if straight != NOT else NOT_STRAIGHT
+    answer = judge_straight(standing, room, way=found)
+    return answer, {NOT: NO_WAY, UNJUDGED: NOT_DECIDED}.get(answer.out_verdict, TURNED)
+
+
+def _straight(answer: FitAnswer) -> str:
+    """How it goes straight through the best door: rolling, or carried with the nose turned."""
+    door = next((p for p in answer.passages if p.door == answer.best_door), None)
+    if door is None or door.rolling:
+        return STRAIGHT
+    return f"{ASKEW} {abs(round(np.degrees(door.best_heading)))} deg"
 
 
 def _flown(
