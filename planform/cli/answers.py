@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,6 +12,7 @@ from planform.airframe.build import build
 from planform.airframe.measure import Measures, design_measures, standing_measures
 from planform.airframe.stages import stage_meant, stage_questions
 from planform.airframe.stance import Standing, shaped, stage_named, stand_all, stand_on
+from planform.cli.terminal import Table, show
 from planform.design.load import load, load_place
 from planform.design.models import Design
 from planform.design.place import Place
@@ -47,15 +48,13 @@ def headline(text: str) -> None:
     console().print(text, style="bold")
 
 
-def _table(title: str, *columns: str) -> Any:
-    from rich.box import SIMPLE_HEAD
-    from rich.table import Table
+VALUES = ("value", "gap", "wanted", "worst case", "99 %")
+"""Heads of columns that hold values."""
 
-    table = Table(title=title, title_justify="left", title_style="bold", box=SIMPLE_HEAD)
-    for column in columns:
-        right = column in ("value", "gap", "wanted", "worst case", "99 %")
-        table.add_column(column, justify="right" if right else "left", no_wrap=right)
-    return table
+
+def _table(title: str, columns: Sequence[str], rows: Iterable[Sequence[str]]) -> Table:
+    values = frozenset(k for k, head in enumerate(columns) if head in VALUES)
+    return Table(title, tuple(columns), tuple(map(tuple, rows)), values)
 
 
 def told(*questions: str) -> None:
@@ -145,9 +144,9 @@ def show_measures(
         print(to_json.document("measure", content))
         return
     screen = console()
-    screen.print(_measure_table(f"{design.name}", found, spreads, system))
+    show(screen, _measure_table(design.name, found, spreads, system))
     for standing, measures, spread in stood:
-        screen.print(_measure_table(standing.title, measures, spread, system, reference=False))
+        show(screen, _measure_table(standing.title, measures, spread, system, reference=False))
     for line in assumptions(design):
         print(f"taken: {line}")
     told(*questions)
@@ -155,15 +154,15 @@ def show_measures(
 
 def _measure_table(
     title: str, found: Measures, spreads: Any, system: str, *, reference: bool = True
-) -> Any:
+) -> Table:
     columns = ["measure", "value", "worst case", *(["reference"] if reference else [])]
-    table = _table(title, *columns)
+    rows = []
     for item in found.items:
         spread = spreads.get(item.key)
         worst = plus_minus(spread.worst, item.kind, system) if spread else ""
         cells = [item.label, said(item.value, item.kind, system), worst]
-        table.add_row(*cells, *([item.reference] if reference else []))
-    return table
+        rows.append([*cells, *([item.reference] if reference else [])])
+    return _table(title, columns, rows)
 
 
 def show_fit(
@@ -203,7 +202,7 @@ def show_fit(
     else:
         screen = console()
         for answer, found in zip(answers, advices, strict=True):
-            screen.print(_fit_table(answer, place, system))
+            show(screen, _fit_table(answer, place, system))
             for line in sentences(found, system):
                 print(line)
             for note in answer.notes:
@@ -218,15 +217,15 @@ def show_fit(
     return 0 if all(a.verdict.good for a in answers) else 1
 
 
-def _fit_table(answer: FitAnswer, place: Place, system: str) -> Any:
+def _fit_table(answer: FitAnswer, place: Place, system: str) -> Table:
     head = f"{answer.stage}, {answer.stance}: {answer.verdict}"
-    table = _table(head, "check", "verdict", "gap", "wanted", "worst case", "99 %", "where")
+    rows = []
     for c in answer.checks:
         where = c.detail + (f"; {instant(c.tight, system)}" if c.tight else "")
         where += f" ({c.why})" if c.why else ""
         where += f"; at worst {c.built_detail}" if c.built_detail else ""
         more = [words for words in (curved(c, system), whence(place, c)) if words]
-        table.add_row(
+        cells = [
             c.title,
             c.verdict,
             "" if c.gap is None else said(c.gap, "gap", system),
@@ -234,14 +233,14 @@ def _fit_table(answer: FitAnswer, place: Place, system: str) -> Any:
             plus_minus(c.worst, "length", system),
             plus_minus(c.within_99, "length", system),
             "; ".join([where, *more]),
-        )
-    return table
+        ]
+        rows.append(cells)
+    columns = ("check", "verdict", "gap", "wanted", "worst case", "99 %", "where")
+    return _table(head, columns, rows)
 
 
 def show_stages(design: Design, places: list[Place], system: str, *, as_json: bool) -> int:
     """Print every stage in every place; 0 where all fit (with care or without), 1 otherwise."""
-    from rich.text import Text
-
     from planform.study.stages import stage_table
 
     standings = _standings(design, None, None)
@@ -261,7 +260,7 @@ def show_stages(design: Design, places: list[Place], system: str, *, as_json: bo
         }
         print(to_json.document("stages", content))
     else:
-        table = _table(f"{design.name}, stage by stage", "stage", *(p.name for p in places))
+        rows = []
         chances = found.last_chances
         for standing, row in zip(found.standings, found.cells, strict=True):
             name = f"{standing.stage.name},\n{standing.stance_name}"
@@ -271,8 +270,9 @@ def show_stages(design: Design, places: list[Place], system: str, *, as_json: bo
                 _cell(answer, system) + (LAST if chance.is_at(standing.stage) else "")
                 for answer, chance in zip(row, chances, strict=True)
             ]
-            table.add_row(Text(name), *map(Text, cells))
-        console().print(table)
+            rows.append([name, *cells])
+        head = f"{design.name}, stage by stage"
+        show(console(), _table(head, ["stage", *(p.name for p in places)], rows))
         for chance in chances:
             print(chance.words)
         print(WAYS)
@@ -422,20 +422,16 @@ def show_tables(sheets: Iterable[SheetTable], system: str) -> None:
     """Print tables of data, each with its remarks."""
     screen = console()
     for sheet in sheets:
-        screen.print(_sheet_table(sheet, system))
+        show(screen, _sheet_table(sheet, system))
         for remark in sheet.remarks:
-            print(f"  {remark}")
+            screen.print(f"  {remark}", soft_wrap=True)
+        if sheet.remarks:
+            screen.print()
 
 
-def _sheet_table(sheet: SheetTable, system: str) -> Any:
-    from rich.box import SIMPLE_HEAD
-    from rich.table import Table
-
+def _sheet_table(sheet: SheetTable, system: str) -> Table:
     from planform.report.words import cell
 
-    table = Table(title=sheet.title, title_justify="left", title_style="bold", box=SIMPLE_HEAD)
-    for k, head in enumerate(sheet.columns):
-        table.add_column(head, justify="right" if sheet.numeric(k) else "left")
-    for row in sheet.rows:
-        table.add_row(*(cell(one, system) for one in row))
-    return table
+    rows = tuple(tuple(cell(one, system) for one in row) for row in sheet.rows)
+    values = frozenset(k for k in range(len(sheet.columns)) if sheet.numeric(k))
+    return Table(sheet.title, sheet.columns, rows, values)

@@ -35,15 +35,13 @@ PLAIN = {
 
 def plainly(error: UnicodeError) -> tuple[str, int]:
     """Letters that the output takes for those that it does not; a codecs error handler."""
-    import unicodedata
+    from planform.design.texts import LETTERS, folded
 
     if not isinstance(error, UnicodeEncodeError):
         raise error
     out = []
     for letter in error.object[error.start : error.end]:
-        parts = unicodedata.normalize("NFKD", letter)
-        words = "".join(PLAIN.get(c, c if c.isascii() else "") for c in parts)
-        out.append(PLAIN.get(letter) or words or "?")
+        out.append(PLAIN.get(letter) or folded(letter, LETTERS | PLAIN) or "?")
     return "".join(out), error.end
 
 

@@ -7,7 +7,15 @@ refused where a file is read; everything else is shown as it is, by every writer
 
 from __future__ import annotations
 
+import re
 import unicodedata
+from collections.abc import Mapping
+
+LETTERS = {
+    "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "đ": "d", "ð": "d", "þ": "th", "ł": "l",
+    "ħ": "h", "ŧ": "t", "ı": "i", "ĸ": "k", "ŋ": "n", "⁄": "/",
+}  # fmt: skip
+"""Latin letters that are no plain letter with a mark, and the bar of a fraction."""
 
 JOINERS = "\u200c\u200d"
 """Invisible, but part of how some scripts and signs are written."""
@@ -45,3 +53,26 @@ def _escaped(mark: str) -> str:
     """As in JSON: beyond the basic plane, two halves."""
     units = mark.encode("utf-16-be", "surrogatepass")
     return "".join(f"\\u{units[k] << 8 | units[k + 1]:04x}" for k in range(0, len(units), 2))
+
+
+def bracketed(text: str) -> str:
+    """A text in brackets behind a blank; nothing where it is empty."""
+    return f" ({text})" if text.strip() else ""
+
+
+def folded(text: str, other: Mapping[str, str] = LETTERS) -> str:
+    """A text in ASCII: letters without their marks; what has no such letter is left out.
+
+    other : what stands for single letters and signs that are not taken apart
+    """
+    parts = unicodedata.normalize("NFKD", text)
+    return "".join(other.get(mark, mark if mark.isascii() else "") for mark in parts)
+
+
+def file_name(number: int, name: str) -> str:
+    """The name of a file or folder made from a name of a file: no two numbers give the same.
+
+    number : counts what has a name of its own, so that names that fold to the same stay apart
+    """
+    plain = re.sub(r"[^a-z0-9]+", "-", folded(name.casefold()).lower()).strip("-")
+    return f"{number}-{plain}".rstrip("-")

@@ -33,8 +33,8 @@ KINDS = (
     ("wall", "to the walls"),
     ("obstacle", "to things that hang or stand"),
     ("ceiling", "to the ceiling"),
-    ("door head", "to the door head, parked"),
-    ("threshold", "to the threshold, parked"),
+    ("door head", "to the top of the door frame, standing on its spot"),
+    ("threshold", "to the door sill, standing on its spot"),
 )
 """Kind of thing and the words of its check, parked."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
 from planform.core.spread import NO_SPREAD, Spread
 from planform.design.naming import chief
+from planform.design.texts import file_name
 from planform.fit.moves import Route
 from planform.fit.packing import Berth, Packing
 from planform.fit.steps import steps_of
@@ -258,8 +258,7 @@ def as_json(found: Packing, system: str, spreads: Spreads = NOTHING) -> dict[str
 
 def folder_of(berth: Berth) -> str:
     """The name of an aircraft's own folder."""
-    plain = re.sub(r"[^a-z0-9]+", "-", berth.name.lower()).strip("-")
-    return f"{berth.number}-{plain}".rstrip("-")
+    return file_name(berth.number, berth.name)
 
 
 def write_packing(

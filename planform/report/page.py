@@ -7,6 +7,7 @@ import datetime
 from functools import partial
 from typing import Any
 
+from planform.design.texts import bracketed
 from planform.report.words import CAUTIONS, ROOM_SIDES, plus_minus, said
 
 
@@ -16,6 +17,8 @@ def words_for(system: str) -> dict[str, Any]:
         "system": system,
         "said": partial(_said, system),
         "metric": partial(_said, "mm"),
+        "bracketed": bracketed,
+        "both": system != "mm",
         "pm": lambda value, kind="length": plus_minus(value, kind, system),
         "cautions": CAUTIONS,
         "room_sides": ROOM_SIDES,

@@ -94,11 +94,12 @@ def side_view(answer: FitAnswer, push: Push, room: Room, system: str) -> str:
             css = "ghost" if k else CSS.get(part.role, "part")
             sheet.shape(shape, css, part.name)
     _wall(sheet, way, high, left, system)
+    for k, pose in enumerate(instants):
+        _stand(sheet, way, pose, LETTERS[k])
     for tight, words in shown:
         letter = LETTERS[instants.index(tight.pose)]
         _leader(sheet, tight, f"{letter}: {said(tight.gap, 'gap', system)} {words}")
     for k, pose in enumerate(instants):
-        _stand(sheet, way, pose, LETTERS[k])
         words = f"{LETTERS[k]}: {place_on_the_way(pose.along, system)}, {leaning(pose)}"
         sheet.words((left + 0.15, low + ROW * (len(instants) - k - 0.6)), words, "small", "start")
     return sheet.text(f"{push.door}, {push.way}, from the side: {answer.standing.title}")
@@ -160,4 +161,4 @@ def _leader(sheet: Sketch, tight: Tightest, words: str) -> None:
 def _stand(sheet: Sketch, way: PushPath, pose: Pose, letter: str) -> None:
     ground = float(np.interp(pose.along, *np.array(way.ground.line).T))
     sheet.line([(pose.along, ground - 0.03), (pose.along, ground - 0.15)], "leader")
-    sheet.words((pose.along, ground - 0.36), letter, "strong")
+    sheet.note((pose.along, ground - 0.2), letter, "strong")

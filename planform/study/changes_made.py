@@ -19,6 +19,7 @@ from planform.design.models import Stage
 from planform.design.naming import Path
 from planform.design.place import Door, Obstacle, Place
 from planform.design.roof import height_at
+from planform.design.texts import bracketed
 from planform.design.units import DEGREE, INCH
 from planform.design.vary import shifted
 from planform.fit.clearance import Clearance
@@ -209,7 +210,7 @@ def _other_spots(case: Case, base: Tried) -> Iterator[Family]:
 def _stances(case: Case) -> Iterator[Family]:
     for name, stance in case.design.stances.items():
         if name != case.stance:
-            words = f" ({stance.text})" if stance.text else ""
+            words = bracketed(stance.text)
             yield Family(
                 "stance",
                 f"stance “{name}”{words}",

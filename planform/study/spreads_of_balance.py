@@ -11,6 +11,7 @@ from planform.balance.loading import CARE, INSIDE, Loaded
 from planform.core.spread import NO_SPREAD, Spread, Values, spreads
 from planform.design.models import Design
 from planform.design.naming import field_name
+from planform.design.texts import bracketed
 from planform.design.vary import shifted, toleranced
 from planform.study.lift import LiftFindings, lift_findings
 
@@ -28,7 +29,7 @@ class BalanceFindings:
         """The user's own neutral point, else the lattice's, and where it comes from [m]."""
         given = self.answer.design.balance.neutral_point if self.answer.design.balance else None
         if given is not None:
-            return float(given.fs), f"as given ({given.record})"
+            return float(given.fs), f"as given{bracketed(given.record)}"
         found = self.lift.complete
         if found is None:
             return None
