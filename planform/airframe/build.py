@@ -21,6 +21,7 @@ from planform.airframe.surfaces import (
 from planform.core import loft
 from planform.core.frames import about_line
 from planform.design.hinges import at, hinge_frame, open_angle
+from planform.design.kinds import KINDS, PartKind, kind_of
 from planform.design.models import (
     Body,
     Design,
@@ -101,6 +102,19 @@ class Pieces:
         return found[1]
 
 
+@dataclass(frozen=True, eq=False)
+class Made:
+    """What is built from one piece of a design.
+
+    turned, angle : of a part that opens, the part open, and how far it opens [rad]
+    """
+
+    parts: tuple[Part, ...]
+    halves: tuple[Half, ...] = ()
+    turned: Part | None = None
+    angle: float = 0.0
+
+
 def build(design: Design, like: Airframe | None = None) -> Airframe:
     """Build every part of a design.
 
@@ -109,40 +123,37 @@ def build(design: Design, like: Airframe | None = None) -> Airframe:
     pieces = Pieces(like.pieces if like else None)
     halves: list[Half] = []
     parts: list[Part] = []
-    for name, surface in design.lifting.items():
-        new_halves, new_parts = pieces.of(_surface, name, surface)
-        halves += new_halves
-        parts += new_parts
-    for name, winglet in design.winglets.items():
-        host = design.lifting[winglet.on]
-        new_halves, new_parts = pieces.of(_winglet, name, winglet, host)
-        halves += new_halves
-        parts += [replace(part, hosts=_tip_hosts(parts, winglet.on, part)) for part in new_parts]
-    for name, body in design.bodies.items():
-        parts += pieces.of(_body, name, body)
-    if design.propeller is not None:
-        parts += pieces.of(_propeller, "propeller", design.propeller)
-    for name, wheel in design.wheels.items():
-        parts += pieces.of(_wheel, name, wheel)
     opened, angles = {}, {}
-    hulls = [name for name, body in design.bodies.items() if body.role == "fuselage"]
-    for name, panel in design.panels.items():
-        shut, turned, angles[name] = pieces.of(_panel, name, panel)
-        carried = tuple(hulls) if len(hulls) == 1 else ()
-        parts.append(replace(shut, hosts=carried))
-        opened[name] = replace(turned, hosts=carried)
+    for kind in (kind for kind in KINDS if kind.roles):
+        for name, item in kind.of(design).items():
+            hosts = kind.hosts(design, item)
+            under = [kind_of(kind.shaped_by).of(design)[host] for host in hosts if kind.shaped_by]
+            made = pieces.of(BUILDERS[kind.field], name, item, *under)
+            halves += made.halves
+            parts += [_standing_on(kind, hosts, parts, part) for part in made.parts]
+            if made.turned is not None:
+                opened[name] = _standing_on(kind, hosts, parts, made.turned)
+                angles[name] = made.angle
     return Airframe(design, tuple(halves), tuple(parts), opened, angles, pieces)
 
 
-def _surface(name: str, surface: Surface) -> tuple[list[Half], list[Part]]:
+def _standing_on(kind: PartKind, hosts: tuple[str, ...], parts: list[Part], part: Part) -> Part:
+    """The part with what it stands on: at a surface's tip, or on the whole of what it names."""
+    if not hosts:
+        return part
+    on = _tip_hosts(parts, hosts[0], part) if kind.shaped_by else hosts
+    return replace(part, hosts=on)
+
+
+def _surface(name: str, surface: Surface) -> Made:
     return _lofted(halves_of_surface(name, surface))
 
 
-def _winglet(name: str, winglet: Winglet, host: Surface) -> tuple[list[Half], list[Part]]:
+def _winglet(name: str, winglet: Winglet, host: Surface) -> Made:
     return _lofted(halves_of_winglet(name, winglet, halves_of_surface(winglet.on, host)))
 
 
-def _lofted(halves: list[Half]) -> tuple[list[Half], list[Part]]:
+def _lofted(halves: list[Half]) -> Made:
     parts = []
     for half in halves:
         hosts: tuple[str, ...] = ()
@@ -152,7 +163,7 @@ def _lofted(halves: list[Half]) -> tuple[list[Half], list[Part]]:
                 group = name.removeprefix("right ").removeprefix("left ")
             parts.append(Part(name, group, half.role, points, faces, bulge, caps, hosts))
             hosts = (*hosts, name, group)
-    return halves, parts
+    return Made(tuple(parts), tuple(halves))
 
 
 def _tip_hosts(parts: list[Part], surface: str, winglet: Part) -> tuple[str, ...]:
@@ -172,7 +183,7 @@ def _sided(group: str, side: str, role: str, mesh: loft.Mesh, bulge: float = 0.0
     return out
 
 
-def _body(name: str, body: Body) -> list[Part]:
+def _body(name: str, body: Body) -> Made:
     column = {
         field: np.array([float(getattr(s, field)) for s in body.cuts])
         for field in ("fs", "half_width", "bottom", "top", "boxiness")
@@ -185,17 +196,17 @@ def _body(name: str, body: Body) -> list[Part]:
         column["boxiness"],
         float(body.bl),
     )
-    return _sided(name, body.side, body.role, mesh)
+    return Made(tuple(_sided(name, body.side, body.role, mesh)))
 
 
-def _propeller(name: str, propeller: Propeller) -> list[Part]:
+def _propeller(name: str, propeller: Propeller) -> Made:
     centre = np.array([float(propeller.disc_fs), float(propeller.bl), float(propeller.wl)])
     half = np.array([0.5 * float(propeller.depth), 0.0, 0.0])
     mesh = loft.cylinder(centre - half, centre + half, 0.5 * float(propeller.diameter))
-    return [Part(name, name, "propeller", *mesh)]
+    return Made((Part(name, name, "propeller", *mesh),))
 
 
-def _wheel(name: str, wheel: Wheel) -> list[Part]:
+def _wheel(name: str, wheel: Wheel) -> Made:
     axle = np.array([float(wheel.fs), float(wheel.bl), float(wheel.wl)])
     half = np.array([0.0, 0.5 * float(wheel.width), 0.0])
     mesh = loft.cylinder(axle - half, axle + half, 0.5 * float(wheel.diameter))
@@ -206,10 +217,10 @@ def _wheel(name: str, wheel: Wheel) -> list[Part]:
             Part(part.name + " leg", part.group, "leg", part.points, part.faces)
             for part in _sided(name, wheel.side, "leg", leg)
         ]
-    return out
+    return Made(tuple(out))
 
 
-def _panel(name: str, panel: Panel) -> tuple[Part, Part, float]:
+def _panel(name: str, panel: Panel) -> Made:
     start, axis, across, out = hinge_frame(panel)
     rise = float(panel.rise)
     points, faces = loft.plate(
@@ -223,8 +234,17 @@ def _panel(name: str, panel: Panel) -> tuple[Part, Part, float]:
     angle = open_angle(panel)
     turn, shift = about_line(start, axis, angle)
     bulge = rise / 256.0
-    return (
-        Part(name, name, "panel", points, faces, bulge),
-        Part(name, name, "panel", points @ turn.T + shift, faces, bulge),
-        angle,
-    )
+    shut = Part(name, name, "panel", points, faces, bulge)
+    return Made((shut,), (), replace(shut, points=points @ turn.T + shift), angle)
+
+
+BUILDERS: dict[str, Callable[..., Made]] = {
+    "lifting": _surface,
+    "winglets": _winglet,
+    "bodies": _body,
+    "propeller": _propeller,
+    "wheels": _wheel,
+    "panels": _panel,
+}
+"""What builds one part of a kind, from its name, what is written of it, and its host where its
+shape begins there; by the field of the design."""

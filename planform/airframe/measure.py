@@ -12,6 +12,7 @@ from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
 from planform.core import planform as pf
 from planform.design.hinges import hinge_frame
+from planform.design.kinds import LYING
 from planform.design.problems import InputError, Problem
 from planform.design.units import show
 
@@ -118,9 +119,6 @@ def body_side(airframe: Airframe, chains: list[Chain]) -> float:
     return float(widest)
 
 
-ROLE_WORDS = {"wing": "wing", "foreplane": "foreplane", "tailplane": "tailplane"}
-
-
 def _true_words(airframe: Airframe, role: str, chains: list[Chain]) -> str:
     """What the true planform of a role is counted from."""
     aside = max(float(c.y[0]) for c in chains)
@@ -223,7 +221,7 @@ def skin(part: Part) -> float:
 def design_measures(airframe: Airframe) -> Measures:
     """The measures that belong to the design, whatever it stands on."""
     out: list[Measure] = []
-    for role in ROLE_WORDS:
+    for role in LYING:
         if airframe.halves_in(role):
             halves = airframe.halves_in(role)
             out += airframe.pieces.of(

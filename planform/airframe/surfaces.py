@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from planform.core import loft
 from planform.core.sections import parse
+from planform.design.kinds import LYING
 from planform.design.models import LiftingCut, Surface, Winglet
 
 Array = NDArray[np.float64]
@@ -219,9 +220,7 @@ def meshes(half: Half) -> list[tuple[str, Array, loft.Faces, float, int]]:
     ends = [0, *(k for k, _ in half.joints), len(half.chord) - 1]
     prefix = half.name.removesuffix(half.group)
     names = [half.name, *(prefix + joint for _, joint in half.joints)]
-    on_centre = bool(
-        half.leading_edge[0, 1] == 0.0 and half.role in ("wing", "foreplane", "tailplane")
-    )
+    on_centre = bool(half.leading_edge[0, 1] == 0.0 and half.role in LYING)
     normal = normals(half.angle, upright_root=on_centre)
     out = []
     for name, first, last in zip(names, ends, ends[1:], strict=False):

@@ -58,7 +58,7 @@ class PartKind:
     roles : what the parts built from it may be; none: nothing is built
     joints : names of the parts of their own that begin further out on one
     hosts : names of what one stands on
-    shaped_by_host : its shape begins at that of its host
+    shaped_by : the field of its host where its shape begins at that of the host
     stands : the aircraft may stand on it
     comes_off : whether one may come off as a whole
     along : roles of the parts of other kinds that come off along with it
@@ -69,7 +69,7 @@ class PartKind:
     roles: tuple[Role, ...]
     joints: Callable[[Any], tuple[str, ...]] = _nothing
     hosts: Callable[[Design, Any], tuple[str, ...]] = _nothing
-    shaped_by_host: bool = False
+    shaped_by: str = ""
     stands: bool = False
     comes_off: Callable[[Any], bool] = _never
     along: tuple[str, ...] = ()
@@ -121,7 +121,7 @@ KINDS = (
         Winglet,
         (Role("winglet", "#c96f3b"),),
         hosts=_surface_of,
-        shaped_by_host=True,
+        shaped_by="lifting",
         comes_off=_always,
     ),
     PartKind(

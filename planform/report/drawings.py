@@ -12,6 +12,7 @@ from planform.airframe.build import Part
 from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
+from planform.design.kinds import ROLES
 from planform.design.place import Door
 from planform.design.roof import breaks
 from planform.fit.answer import FitAnswer
@@ -23,8 +24,6 @@ Array = NDArray[np.float64]
 
 MARGIN = 60.0
 """Free paper beside a plan, for words [px]."""
-
-CSS = {"propeller": "disc", "panel": "panel"}
 
 
 def _moved(part: Part, turn: Array, shift: Array) -> Part:
@@ -124,7 +123,7 @@ def plan_view(answer: FitAnswer, room: Room, system: str) -> str:
         shift = np.array([float(spot.at[0]), float(spot.at[1]), 0.0])
         for part in sorted(answer.standing.parts, key=lambda p: float(p.points[:, 2].max())):
             moved = _moved(part, turn, shift)
-            sheet.shape(outline(moved), CSS.get(part.role, "part"), part.name)
+            sheet.shape(outline(moved), ROLES[part.role].line, part.name)
     label_things(sheet, room, system)
     least = answer.least
     if least is not None:
@@ -198,7 +197,7 @@ def _front(
         sheet.polygon(opening, "floor")
     across = np.array([0.0, -1.0, 0.0])  # from ahead, its right is on the reader's left
     for part, shape in silhouette(standing.parts, across):
-        sheet.shape(shape, CSS.get(part.role, "part"), part.name)
+        sheet.shape(shape, ROLES[part.role].line, part.name)
     sheet.line([(-half - 0.4, 0.0), (half + 0.4, 0.0)], "thin")
     over = ""
     if door is not None:

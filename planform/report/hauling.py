@@ -8,9 +8,10 @@ from typing import Any
 import numpy as np
 
 from planform.core.spread import NO_SPREAD
+from planform.design.kinds import ROLES
 from planform.design.models import Design
 from planform.report import to_json
-from planform.report.drawings import CSS, scale_bar
+from planform.report.drawings import scale_bar
 from planform.report.page import markup, page, words_for
 from planform.report.sketch import Sketch
 from planform.report.words import cell, reader, said
@@ -201,7 +202,7 @@ def _piece(sheet: Sketch, one: PlacedPiece, axis: int, found: Haul) -> None:
         if axis == 1:
             flat[:, 1] = float(bed.width) - flat[:, 1]
         shapes = shapely.convex_hull(shapely.multipoints(flat[part.faces]))
-        sheet.shape(shapely.union_all(shapes), CSS.get(part.role, "part"), part.name)
+        sheet.shape(shapely.union_all(shapes), ROLES[part.role].line, part.name)
     low = shift[axis]
     high = low + float(attitude.size[axis])
     if axis == 1:

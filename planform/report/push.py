@@ -9,10 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.core.rolling import Pose
+from planform.design.kinds import ROLES
 from planform.fit.answer import FitAnswer
 from planform.fit.push import Push, PushPath, Tightest
 from planform.fit.room import Room
-from planform.report.drawings import CSS, silhouette
+from planform.report.drawings import silhouette
 from planform.report.sketch import Sketch
 from planform.report.words import said
 
@@ -91,7 +92,7 @@ def side_view(answer: FitAnswer, push: Push, room: Room, system: str) -> str:
     _ground(sheet, way, left, right, low)
     for k, ghost in reversed(list(enumerate(ghosts))):
         for part, shape in ghost:
-            css = "ghost" if k else CSS.get(part.role, "part")
+            css = "ghost" if k else ROLES[part.role].line
             sheet.shape(shape, css, part.name)
     _wall(sheet, way, high, left, system)
     for k, pose in enumerate(instants):

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing
+from planform.design.kinds import ROLES
 from planform.fit.moves import Pose, Tight
 from planform.fit.room import Room
 from planform.fit.steps import Step
@@ -25,7 +26,6 @@ from planform.fit.swept import (
 from planform.fit.taping import Taped
 from planform.fit.walkers import Post, shown_poses
 from planform.report.drawings import (
-    CSS,
     draw_room,
     label_things,
     margin_for,
@@ -49,7 +49,7 @@ SHORT = 30.0
 def aircraft_shapes(standing: Standing) -> list[tuple[Any, str, str]]:
     """The outlines of the parts in floor axes, lowest first, with class and name."""
     parts = sorted(standing.parts, key=lambda p: float(p.points[:, 2].max()))
-    return [(outline(part), CSS.get(part.role, "part"), part.name) for part in parts]
+    return [(outline(part), ROLES[part.role].line, part.name) for part in parts]
 
 
 def _sheet(low: Array, high: Array, heading: str, width: int) -> Sketch:
@@ -255,7 +255,7 @@ def packed_sketch(
         for part in standing.parts:
             top = float(part.points[:, 2].max())
             shape = at_pose(outline(part), pose)
-            shapes.append((top, shape, CSS.get(part.role, "part"), f"{label}: {part.name}"))
+            shapes.append((top, shape, ROLES[part.role].line, f"{label}: {part.name}"))
     for _, shape, css, title in sorted(shapes, key=lambda one: one[0]):
         sheet.shape(shape, css, title)
     _hang(sheet, room)

@@ -7,27 +7,11 @@ import numpy as np
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
 from planform.core.prism import prism
+from planform.design.kinds import ROLES
 from planform.fit.answer import FitAnswer
 from planform.fit.room import Room, spot_point
 from planform.report.scene import Camera, Leader, Scene, Solid
 from planform.report.words import said
-
-COLOURS = {
-    "wing": "#e9e4d4",
-    "foreplane": "#e9e4d4",
-    "tailplane": "#e9e4d4",
-    "fin": "#dcd3ba",
-    "winglet": "#c96f3b",
-    "fuselage": "#d9e2e3",
-    "cowl": "#b9c7ca",
-    "spinner": "#8e9ea3",
-    "boom": "#cfd8d6",
-    "propeller": "#8d7fae",
-    "panel": "#6fa8b8",
-    "wheel": "#3a3f43",
-    "leg": "#6a7278",
-}
-TRANSLUCENT = {"propeller": 0.35, "panel": 0.75}
 
 CORNERS = (
     ("three_quarter", (-1.0, -0.8, 0.55), "from ahead on the left"),
@@ -55,8 +39,8 @@ def aircraft_scene(standing: Standing) -> Scene:
             part.name,
             part.points,
             part.faces,
-            COLOURS.get(part.role, "#cccccc"),
-            TRANSLUCENT.get(part.role, 1.0),
+            ROLES[part.role].colour,
+            ROLES[part.role].opacity,
         )
         for part in standing.parts
     )
@@ -76,8 +60,8 @@ def room_scene(answer: FitAnswer, room: Room, system: str) -> Scene | None:
             part.name,
             part.points @ turn.T + shift,
             part.faces,
-            COLOURS.get(part.role, "#cccccc"),
-            TRANSLUCENT.get(part.role, 1.0),
+            ROLES[part.role].colour,
+            ROLES[part.role].opacity,
         )
         for part in answer.standing.parts
     ]

@@ -15,7 +15,8 @@ from planform.airframe.measure import design_measures, standing_measures
 from planform.airframe.stages import joined_by
 from planform.airframe.stance import on_stage
 from planform.balance.stages import Balanced, stage_balance
-from planform.design.models import Stage
+from planform.design.kinds import KINDS, PartKind
+from planform.design.models import Design, Stage
 from planform.design.naming import Path
 from planform.design.place import Door, Obstacle, Place
 from planform.design.roof import height_at
@@ -352,21 +353,42 @@ def _groups_off(case: Case) -> dict[str, tuple[str, ...]]:
     """What comes off together, in words: the groups of parts that go with it."""
     design, on = case.design, {p.group for p in case.standing.parts}
     out: dict[str, tuple[str, ...]] = {}
-    for name in design.winglets:
-        out[_many(name, design.winglets[name].side)] = (name,)
-    for name, surface in design.lifting.items():
-        tips = tuple(w for w, winglet in design.winglets.items() if winglet.on == name)
-        joints = tuple(s.joint for s in surface.cuts if s.joint is not None)
-        with_tips = [_many(tip, design.winglets[tip].side) for tip in tips]
-        for k in range(len(joints)):
-            outboard = [_many(one, surface.side) for one in joints[k:]]
-            out[_and(outboard + with_tips)] = (*joints[k:], *tips)
-        if surface.role in ("foreplane", "tailplane") or (surface.role == "wing" and not joints):
-            out[_and([name, *joints, *with_tips])] = (name, *joints, *tips)
-    if design.propeller is not None:
-        spinners = tuple(n for n, b in design.bodies.items() if b.role == "spinner")
-        out[_and(["propeller", *spinners])] = ("propeller", *spinners)
+    for kind in sorted(KINDS, key=lambda kind: not kind.shaped_by):
+        for name, item in kind.of(design).items():
+            out |= _comes_off(design, kind, name, item)
     return {words: tuple(g for g in gs if g in on) for words, gs in out.items() if set(gs) & on}
+
+
+def _comes_off(design: Design, kind: PartKind, name: str, item: Any) -> dict[str, tuple[str, ...]]:
+    """What of one part comes off together: from each of its joints on, and the whole of it."""
+    out: dict[str, tuple[str, ...]] = {}
+    tips = _on_its_tip(design, name)
+    joints = kind.joints(item)
+    for k in range(len(joints)):
+        outboard = [_many(one, item.side) for one in joints[k:]]
+        out[_and([*outboard, *tips.values()])] = (*joints[k:], *tips)
+    if kind.comes_off(item):
+        whole = _many(name, item.side) if kind.shaped_by else name
+        along = [
+            one
+            for other in KINDS
+            for one, beside in other.of(design).items()
+            if getattr(beside, "role", None) in kind.along
+        ]
+        words = _and([whole, *joints, *tips.values(), *along])
+        out[words] = (name, *joints, *tips, *along)
+    return out
+
+
+def _on_its_tip(design: Design, name: str) -> dict[str, str]:
+    """The parts whose shape begins at a part, with their words."""
+    return {
+        one: _many(one, item.side)
+        for kind in KINDS
+        if kind.shaped_by
+        for one, item in kind.of(design).items()
+        if name in kind.hosts(design, item)
+    }
 
 
 def _is_of(names: tuple[str, ...], side: str, part: Part) -> bool:

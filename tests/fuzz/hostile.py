@@ -4,9 +4,15 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, get_origin
 
-NAMED = ("lifting", "winglets", "bodies", "wheels", "pads", "panels", "stances")
+from planform.design.kinds import KINDS
+from planform.design.models import Design
+
+NAMED = (
+    *(k.field for k in KINDS if get_origin(Design.model_fields[k.field].annotation) is dict),
+    "stances",
+)
 NAMED_IN_BALANCE = ("places", "ground_ballast")
 FREE = ("name", "datum", "story", "text", "record", "source", "date", "place", "instruments",
         "permanent", "joint")  # fmt: skip

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+from tests.fuzz.hostile import NAMED
 from tests.laws.worlds import Table, World
 
 STATIONS = {"fs", "disc_fs", "spot_station", "arm", "lemac_fs"}
@@ -160,13 +161,10 @@ def _mirrored_place(place: Table) -> Table:
     return out
 
 
-GROUPS = ("lifting", "winglets", "bodies", "wheels", "pads", "panels", "stances")
-
-
 def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
     """Parts, stances, stages, doors, spots and things by other names; and the old ones by these."""
     dice = random.Random(seed)
-    old = {name for group in GROUPS for name in found.design.get(group, {})}
+    old = {name for group in NAMED for name in found.design.get(group, {})}
     old |= {one["name"] for key in ("stages", "masses") for one in found.design[key]}
     balance = found.design.get("balance", {})
     old |= {*balance.get("places", {}), *balance.get("ground_ballast", {})}
@@ -185,7 +183,7 @@ def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
 
     def walk(item: Any, key: str = "", holder: str = "") -> Any:
         if isinstance(item, dict):
-            named = holder in (*GROUPS, "places", "ground_ballast", "loads", "heights")
+            named = holder in (*NAMED, "places", "ground_ballast", "loads", "heights")
             return {(one(k) if named else k): walk(v, k, k) for k, v in item.items()}
         if isinstance(item, list):
             return [walk(v, key, "") for v in item]

@@ -1,0 +1,46 @@
+"""The one table of part kinds: complete, and what is built keeps to it."""
+
+from __future__ import annotations
+
+from typing import get_args
+
+import pytest
+
+from planform.airframe.build import BUILDERS, build
+from planform.airframe.stance import covers
+from planform.design.kinds import KINDS, ROLES, contact_names, kind_of, part_names, roles_in
+from planform.design.load import design_from
+from planform.design.models import Design
+from planform.design.standing import support_of
+from tests.laws.worlds import world
+
+NO_PARTS = {"format", "name", "units", "datum", "story", "spot_station", "masses", "balance",
+            "stances", "stages"}  # fmt: skip
+
+
+def test_the_table_holds_every_kind_of_a_design_and_its_builder():
+    assert [kind.field for kind in KINDS] == [n for n in Design.model_fields if n not in NO_PARTS]
+    for kind in KINDS:
+        annotation = Design.model_fields[kind.field].annotation
+        assert kind.model in get_args(annotation)
+        if "role" in kind.model.model_fields:
+            assert roles_in(kind.field) == get_args(kind.model.model_fields["role"].annotation)
+    assert set(BUILDERS) == {kind.field for kind in KINDS if kind.roles}
+    assert len(ROLES) == sum(len(kind.roles) for kind in KINDS)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_what_is_built_keeps_to_the_table(seed):
+    design = design_from(world(seed).design)
+    parts = build(design).parts
+    by_group = {name: kind.field for kind in KINDS for name in kind.of(design)}
+    for part in parts:
+        field = by_group.get(part.group, "lifting")  # a part from a joint on has a name of its own
+        assert part.role in roles_in(field)
+    names = part_names(design)
+    for name in names:
+        assert any(covers(name, part) for part in parts)
+    assert {part.group for part in parts} <= set(names)
+    for name in contact_names(design):
+        group, item = support_of(design, name)
+        assert item is kind_of("wheels").of(design).get(group, design.pads.get(group))
