@@ -107,5 +107,5 @@ def _print(found: Changes, system: str) -> None:
     if found.stopped:
         print("The search ended before all was looked at: what had been found is told.")
     print()
-    for line in words.notes(found):
+    for line in words.notes(found, system):
         print(line)

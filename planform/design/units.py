@@ -32,6 +32,7 @@ KINDS = {
     "butt": "length",
     "water": "length",
     "fine": "length",
+    "fine_up": "length",
     "gap": "length",
     "over": "length",
     "mass_up": "mass",

@@ -117,6 +117,16 @@ class GroundPlan:
     beyond: float
     keep: Keep
 
+    @property
+    def drawn_out(self) -> float:
+        """How far outlines stand outside the built facets at most [m]: fewer corners, curves."""
+        return DRAWN_OUT + self.standing.bulge
+
+    @property
+    def stepped(self) -> float:
+        """How much lower than it is the ceiling counts at most [m]; 0 where none is in steps."""
+        return CEILING_STEP if any(thing.kind == "ceiling" for _, thing in self.things) else 0.0
+
     def pivot_at(self, pose: Pose) -> tuple[float, float, float]:
         """Place and heading of the pivot for a pose of the parking point."""
         x, y = pose.place(self.pivot[None])[0]

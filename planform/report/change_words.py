@@ -17,6 +17,7 @@ from planform.study.changes import (
     Change,
     Changes,
     Effect,
+    drawn_out,
 )
 
 _CLASSES = ", ".join(words for _, words in sorted(EFFORT.values(), key=lambda pair: pair[0]))
@@ -126,11 +127,17 @@ def _bracket(change: Change, system: str) -> str:
         low = "nothing at all is proved not to"
     else:
         low = f"{_size(change, change.fails, system)} is proved not to free it"
+    low += _drawn(change.drawn_out[0], system)
     if not change.closed:
         low += "; between the two is not decided"
     if change.family.monotone:
         return low
     return f"{low}; {_scanned(change, system)}"
+
+
+def _drawn(out: float, system: str) -> str:
+    """With what outlines a proof was made."""
+    return f", with outlines drawn out by {said(out, 'fine_up', system)}" if out else ""
 
 
 def _scanned(change: Change, system: str) -> str:
@@ -186,13 +193,28 @@ def _any(change: Change, system: str) -> str:
     return f"{change.what[0].upper()}{change.what[1:]}"
 
 
-def notes(found: Changes) -> tuple[str, ...]:
+def notes(found: Changes, system: str) -> tuple[str, ...]:
     """What holds for all of them."""
     if found.free:
         return (LEVEL,)
     if not found.found:
-        return (ALONE, ROOM_SIDES, LEVEL)
-    return (ORDER_NOTE, ALONE, LEAST, ROOM_SIDES, LEVEL)
+        return (ALONE, *_proof(found, system), ROOM_SIDES, LEVEL)
+    return (ORDER_NOTE, ALONE, LEAST, *_proof(found, system), ROOM_SIDES, LEVEL)
+
+
+def _proof(found: Changes, system: str) -> tuple[str, ...]:
+    """With what outlines it is proved that something does not free it; nothing where nothing is."""
+    pairs = [drawn_out([found.base]), *(change.drawn_out for change in found.all)]
+    out, lower = (max(values) for values in zip(*pairs, strict=True))
+    if not out:
+        return ()
+    words = (
+        "What does not free it is proved for outlines drawn out by up to "
+        f"{said(out, 'fine_up', system)}, true curves counted in"
+    )
+    if lower:
+        words += f", and a sloped ceiling up to {said(lower, 'fine_up', system)} lower than it is"
+    return (f"{words}: what lacks no more than that may free it after all.",)
 
 
 def to_table(found: Changes, system: str = "m") -> dict[str, Any]:
@@ -207,7 +229,7 @@ def to_table(found: Changes, system: str = "m") -> dict[str, Any]:
         "not_decided": [_change(change) for change in found.with_answer(UNDECIDED)],
         "not_tried": [_change(change) for change in found.with_answer(UNTRIED)],
         "stopped": found.stopped,
-        "notes": list(notes(found)),
+        "notes": list(notes(found, system)),
     }
 
 
@@ -223,6 +245,8 @@ def _change(change: Change) -> dict[str, Any]:
         "what": change.what,
         "answer": change.answer,
         "least_size": sized_number(change.size),
+        "outlines_drawn_out_by": to_json.number(change.drawn_out[0], "length"),
+        "ceiling_lower_by": to_json.number(change.drawn_out[1], "length"),
         "largest_proved_not_to": sized_number(change.fails if change.size is not None else None),
         "looked_up_to": sized_number(change.upto),
         "counted_from": sized_number(family.start),

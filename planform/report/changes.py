@@ -60,7 +60,7 @@ def section(found: Changes, system: str, drawn: dict[int, Sketch] | None = None)
         "told": told(found, system),
         "plans": {k: markup(sketch.text("from above")) for k, sketch in drawn.items()},
         "others": others(found, system),
-        "notes": notes(found),
+        "notes": notes(found, system),
         "stopped": found.stopped,
     }
 

@@ -6,7 +6,7 @@ import math
 
 from planform.core.spread import Spread
 from planform.design.naming import chief
-from planform.fit.ground_plan import DRAWN_OUT, Keep
+from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
 from planform.fit.roll_out import RollOut
 from planform.fit.stops import Stop
@@ -155,7 +155,7 @@ def _on_gear(found: RollOut, system: str) -> str:
 
 
 def _proof(found: RollOut, system: str) -> str:
-    drawn = said(DRAWN_OUT, "fine", system)
+    drawn = said(found.wished.question.plan.drawn_out, "fine_up", system)
     if found.best is not None:
         return (
             f"Every move is proved between its poses too, with outlines drawn out by {drawn}; a "

@@ -59,7 +59,7 @@ def plain_kind(kind: str) -> str:
 def said(value: float, kind: str, system: str) -> str:
     """A value as text; stations, butt lines and waterlines stay in inches or millimetres.
 
-    'fine' is a length told finer than a tape reads: to 0.01 in or 0.1 mm.
+    'fine' is a length told finer than a tape reads: to 0.01 in or 0.1 mm; 'fine_up' never less.
     'gap' is a clearance, never rounded up; 'over' an overlap or a lack, never rounded down.
     'mass_up', 'volume_up' are rounded up and 'mass_down' down, to a tenth, so that the safe side
     is shown; with '_fine' to a thousandth.
@@ -70,8 +70,11 @@ def said(value: float, kind: str, system: str) -> str:
             side = "" if abs(value) < 0.5e-4 else " R" if value > 0.0 else " L"
             return f"BL {show(abs(value), 'length', unit)}{side}"
         return f"{'FS' if kind == 'station' else 'WL'} {show(value, 'length', unit)}"
-    if kind == "fine":
+    if kind in ("fine", "fine_up"):
         inches = system in ("ft-in", "in")
+        if kind == "fine_up":
+            step = 0.01 * INCH if inches else 1e-4
+            value = math.ceil(value / step - 1e-6) * step
         return f"{value / INCH:z.2f} in" if inches else f"{value * 1000.0:z.1f} mm"
     if kind in ("gap", "over"):
         step = LENGTH_STEP[system]

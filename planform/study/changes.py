@@ -6,7 +6,7 @@ parked, and searched for a way out. Nothing is scaled from a gap.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from time import monotonic
@@ -149,6 +149,8 @@ class Change:
     size : the least that frees it [SI]; None where the change has no size, or none frees it
     fails : the greatest size below it that is proved not to [SI]; None where none was tried
     upto : the greatest size that was looked at [SI]
+    drawn_out : how far outlines were drawn out, where a size was proved not to free it, and how
+        much lower a sloped ceiling was taken, at most [m]
     parked : the verdict on it parked at that size, with the tolerances; '' where it does not free
     tight : where the way out is tightest at that size
     """
@@ -157,6 +159,7 @@ class Change:
     answer: str
     size: float | None = None
     fails: float | None = None
+    drawn_out: tuple[float, float] = (0.0, 0.0)
     reason: str = ""
     tries: int = 0
     seconds: float = 0.0
@@ -403,6 +406,7 @@ def _least(family: Family, base: Tried, bench: _Bench) -> Change:
             answer=answer,
             size=size if family.unit else None,
             fails=max(below, default=none) if family.unit else None,
+            drawn_out=drawn_out(tried.values()),
             reason=shown.reason if shown else "",
             tries=len(tried),
             seconds=monotonic() - began,
@@ -420,6 +424,13 @@ def _least(family: Family, base: Tried, bench: _Bench) -> Change:
     _close_in(family, at, low, high)
     size = min(s for s, t in tried.items() if t.answer == FREES and s <= high)
     return _with_effects(told(FREES, size), base, tried[size])
+
+
+def drawn_out(tried: Iterable[Tried]) -> tuple[float, float]:
+    """How far outlines were drawn out, and a ceiling lowered, where no way was proved [m]."""
+    plans = [t.way.question.plan for t in tried if t.answer == FAILS and t.way is not None]
+    most = [(plan.drawn_out, plan.stepped) for plan in plans]
+    return max((a for a, _ in most), default=0.0), max((b for _, b in most), default=0.0)
 
 
 def _first(family: Family, at: Callable[[float], str]) -> tuple[float, float] | None:

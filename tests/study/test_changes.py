@@ -8,8 +8,11 @@ import pytest
 
 from planform.design.load import design_from, place_from
 from planform.design.problems import InputError
+from planform.fit.ground_plan import DRAWN_OUT
 from planform.fit.room import build_room
 from planform.fit.way_out import NONE, WAY, question_for, way_out
+from planform.report.change_words import notes, told
+from planform.report.words import said
 from planform.study.changes import (
     EFFORT,
     FAILS,
@@ -136,6 +139,23 @@ def test_blocks_come_down_until_it_passes(plain, room):
     assert change.answer == FREES
     assert change.size >= lacks > change.fails
     assert of(answer, "stance", "gear").answer == FREES
+
+
+def test_what_is_proved_not_to_free_it_tells_how_far_outlines_were_drawn_out(plain, low):
+    answer = found(plain, low, kinds=("taller", "turn"))
+    change = of(answer, "taller")
+    plan = answer.base.way.question.plan
+    assert plan.drawn_out == DRAWN_OUT + answer.base.case.standing.bulge > DRAWN_OUT
+    assert change.drawn_out == (pytest.approx(plan.drawn_out), 0.0)
+    for system, unit in (("mm", 1e-3), ("in", 0.0254)):
+        amount = said(plan.drawn_out, "fine_up", system)
+        shown = float(amount.split()[0]) * unit
+        assert plan.drawn_out - 1e-9 <= shown < plan.drawn_out + 3e-4
+        words = told(answer, system)[0].bracket
+        assert f"is proved not to free it, with outlines drawn out by {amount}" in words
+        note = next(n for n in notes(answer, system) if n.startswith("What does not free it"))
+        assert amount in note
+        assert "ceiling" not in note
 
 
 def test_an_earlier_stage_over_a_joint_for_good_comes_last(plain, low):
