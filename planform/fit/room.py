@@ -38,6 +38,8 @@ class Fixed:
 
     kind : 'wall', 'door head', 'threshold', 'obstacle', 'ceiling', 'aircraft' (a parked one)
     beside : the doors that a piece of wall ends at
+    given : heights of its underside and top as the file gives them [m], where low and high count
+        to the safe side of them; None where they are those
     """
 
     name: str
@@ -46,6 +48,12 @@ class Fixed:
     low: float
     high: float
     beside: tuple[str, ...] = ()
+    given: tuple[float, float] | None = None
+
+    @property
+    def as_given(self) -> tuple[float, float]:
+        """The heights of its underside and top as the file gives them [m]."""
+        return self.given or (self.low, self.high)
 
     @cached_property
     def mesh(self) -> tuple[Array, Faces]:
@@ -122,7 +130,11 @@ def _leaning(thing: Fixed, place: Place, head: float | None) -> Fixed:
     sag = 0.5 * abs(rise) * float(np.ptp(thing.outline[:, axis]))
     bottom = max(0.0, thing.low - sag) if thing.low > 0.0 else 0.0
     return replace(
-        thing, outline=outline, low=bottom if head is None else head, high=thing.high + sag
+        thing,
+        outline=outline,
+        low=bottom if head is None else head,
+        high=thing.high + sag,
+        given=(thing.low, thing.high),
     )
 
 

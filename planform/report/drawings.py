@@ -52,7 +52,7 @@ def draw_room(sheet: Sketch, room: Room, system: str) -> None:
         elif thing.kind == "door head":
             sheet.polygon(thing.outline, "opening")
             name = thing.name.removeprefix("head of ")
-            words = f"{name}, {said(thing.low, 'length', system)} to its head"
+            words = f"{name}, {_height(thing, True, system)} to its head"
             sheet.note(thing.outline[:2].mean(axis=0), words, "small")
     for thing in room.fixed:
         if thing.kind == "obstacle":
@@ -104,12 +104,20 @@ def label_things(sheet: Sketch, room: Room, system: str) -> None:
     for thing in room.fixed:
         if thing.kind == "obstacle":
             hanging = thing.low > 0.0
-            height = said(thing.low if hanging else thing.high, "length", system)
+            height = _height(thing, hanging, system)
             label = f"{thing.name}, {'from' if hanging else 'to'} {height}"
             sheet.note(thing.outline.mean(axis=0), label, "small")
     for name, shape in parked(room):
         middle = shape.centroid
         sheet.note((middle.x, middle.y), f"{name}, parked", "small")
+
+
+def _height(thing: Fixed, under: bool, system: str) -> str:
+    """The height of its underside or top as the file gives it, and what it counts as if not so."""
+    given, counts = thing.as_given[not under], thing.low if under else thing.high
+    text = said(given, "length", system)
+    safe = said(counts, "gap" if under else "over", system)
+    return text if abs(counts - given) < 1e-9 or safe == text else f"{text} (counts as {safe})"
 
 
 def plan_view(answer: FitAnswer, room: Room, system: str) -> str:

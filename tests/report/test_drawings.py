@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 import xml.etree.ElementTree as ET
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -11,8 +13,15 @@ import shapely
 import planform as pf
 from planform.airframe.outlines import band_outline, outline
 from planform.design.load import design_from, place_from
+from planform.fit.room import build_room
 from planform.fit.straight import judge_straight
-from planform.report.drawings import front_view, plan_view, silhouette
+from planform.report.drawings import (
+    draw_room,
+    front_view,
+    label_things,
+    plan_view,
+    silhouette,
+)
 
 
 @pytest.fixture
@@ -61,3 +70,38 @@ def test_from_ahead_the_right_side_stands_on_the_readers_left(plain, room):
         and p.tag.endswith("path")
     )  # fmt: skip
     assert float(ring[1:].split()[0]) < 0.5 * 640
+
+
+@pytest.mark.parametrize(("toward", "across"), [("front", 0.2), ("left", 11.0)])
+def test_heights_over_a_falling_floor_are_those_of_the_file_with_what_counts(room, toward, across):
+    outline = [["0.5 m", "4 m"], ["11.5 m", "4 m"], ["11.5 m", "4.2 m"], ["0.5 m", "4.2 m"]]
+    room["obstacles"] = [
+        {"name": "beam", "kind": "hanging", "outline": outline, "bottom": "2.3 m"},
+        {"name": "chest", "kind": "standing", "outline": outline, "top": "1.2 m"},
+    ]
+    level = _labels(room)
+    assert level == {"beam, from 2300 mm", "chest, to 1200 mm", "door, 2500 mm to its head"}
+    room["floor"]["fall"] = {"drop": "60 mm", "toward": toward}
+    built = build_room(place_from(room))
+    told = _labels(room)
+    run = 10.0 if toward == "front" else 12.0
+    sag = 0.5 * 0.06 * across / run
+    beam = next(f for f in built.fixed if f.name == "beam")
+    assert beam.low == pytest.approx(2.3 - sag)
+    down, up = math.floor(1000 * (2.3 - sag) + 1e-6), math.ceil(1000 * (1.2 + sag) - 1e-6)
+    assert f"beam, from 2300 mm (counts as {down} mm)" in told
+    assert f"chest, to 1200 mm (counts as {up} mm)" in told
+    door = next(words for words in told if words.startswith("door, 2500 mm"))
+    assert ("counts as 24" in door) == (toward == "left")
+
+
+def _labels(room):
+    notes = set()
+    sheet = SimpleNamespace(
+        note=lambda at, words, css: notes.add(words),
+        polygon=lambda *_: None, line=lambda *_: None, shape=lambda *_: None,
+    )  # fmt: skip
+    built = build_room(place_from(room))
+    draw_room(sheet, built, "mm")
+    label_things(sheet, built, "mm")
+    return {words for words in notes if not words.startswith("ceiling")}
