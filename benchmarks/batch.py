@@ -11,7 +11,7 @@ import tracemalloc
 
 import numpy as np
 
-from planform.core.batch import measure_planforms
+from planform.core.shape.batch import measure_planforms
 
 
 def variants(k: int) -> dict[str, np.ndarray]:

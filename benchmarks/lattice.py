@@ -22,8 +22,8 @@ from scipy.linalg import lu_factor, lu_solve
 import planform as pf
 from planform.aero.flow import solve
 from planform.aero.lifting import lifting_surfaces
-from planform.core.lattice import influence
-from planform.core.strips import strip_up
+from planform.core.flow.lattice import influence
+from planform.core.flow.strips import strip_up
 from planform.study.compare import default_terms, evaluate, study_of
 from planform.study.options import changed_design, grid, variation
 from planform.study.run import run_study

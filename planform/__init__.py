@@ -37,7 +37,7 @@ _HOMES = {
     "load": "planform.design.load",
     "load_carrier": "planform.design.load",
     "load_place": "planform.design.load",
-    "measure_planforms": "planform.core.batch",
+    "measure_planforms": "planform.core.shape.batch",
     "pack": "planform.fit.packing",
     "push_through": "planform.fit.push",
     "question_for": "planform.fit.way_out",

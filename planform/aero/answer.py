@@ -9,7 +9,7 @@ from planform.aero.flow import Flow, solve
 from planform.aero.lifting import Lifting, lifting_surfaces
 from planform.airframe.build import Airframe
 from planform.airframe.measure import design_measures
-from planform.core.strips import ROWS, STRIPS
+from planform.core.flow.strips import ROWS, STRIPS
 from planform.design.models import Stage
 from planform.design.problems import InputError, Problem
 

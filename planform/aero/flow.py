@@ -11,15 +11,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.aero.lifting import Lifting
-from planform.core.farfield import (
+from planform.core.flow.farfield import (
     bending_row,
     energy,
     least_drag,
     lift_row,
     span_efficiency,
 )
-from planform.core.lattice import Chain, Coincident, by_strip, influence, weights
-from planform.core.strips import ROWS, STRIPS, strip_up
+from planform.core.flow.lattice import Chain, Coincident, by_strip, influence, weights
+from planform.core.flow.strips import ROWS, STRIPS, strip_up
 from planform.design.problems import InputError, Problem
 
 Array = NDArray[np.float64]

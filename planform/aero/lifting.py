@@ -12,9 +12,9 @@ from planform.airframe.build import Airframe
 from planform.airframe.measure import counted
 from planform.airframe.stance import on_stage
 from planform.airframe.surfaces import Half
-from planform.core.lattice import Chain
-from planform.core.sections import camber_line
-from planform.core.strips import Line
+from planform.core.flow.lattice import Chain
+from planform.core.flow.strips import Line
+from planform.core.shape.sections import camber_line
 from planform.design.models import Stage
 from planform.design.problems import InputError, Problem
 

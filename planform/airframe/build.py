@@ -18,8 +18,8 @@ from planform.airframe.surfaces import (
     sided_name,
     sides,
 )
-from planform.core import loft
 from planform.core.frames import about_line
+from planform.core.shape import loft
 from planform.design.hinges import at, hinge_frame, open_angle
 from planform.design.kinds import KINDS, PartKind, kind_of
 from planform.design.models import (

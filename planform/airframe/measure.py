@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from planform.airframe.build import Airframe, Part
 from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
-from planform.core import planform as pf
+from planform.core.shape import planform as pf
 from planform.design.hinges import hinge_frame
 from planform.design.kinds import LYING
 from planform.design.problems import InputError, Problem

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Part
-from planform.core.clip import clip_slab, section_segments
+from planform.core.shape.clip import clip_slab, section_segments
 
 Array = NDArray[np.float64]
 

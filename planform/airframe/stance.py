@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe, Part
-from planform.core.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, stand
 from planform.core.frames import body2floor
+from planform.core.motion.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, stand
 from planform.design.kinds import contact_names, expand
 from planform.design.models import Design, Stage, Stance
 from planform.design.parking import main_axle

@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core import loft
-from planform.core.sections import parse
+from planform.core.shape import loft
+from planform.core.shape.sections import parse
 from planform.design.kinds import LYING
 from planform.design.models import LiftingCut, Surface, Winglet
 

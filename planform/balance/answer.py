@@ -22,8 +22,8 @@ from planform.balance.loading import (
 from planform.balance.record import EmptyRecord, empty_record
 from planform.balance.reference import Reference, references
 from planform.balance.stages import Balanced, Footing, balanced, footing, stage_balance
-from planform.core.canard import neutral_point_by_rule
-from planform.core.loading import Envelope
+from planform.core.mass.loading import Envelope
+from planform.core.shape.canard import neutral_point_by_rule
 from planform.design.models import Design
 
 

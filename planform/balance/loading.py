@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from planform.balance.items import Item, summed
 from planform.balance.record import EmptyRecord
 from planform.balance.reference import Reference
-from planform.core.loading import (
+from planform.core.mass.loading import (
     CLOSE,
     Envelope,
     Limit,

@@ -12,7 +12,7 @@ from planform.balance.exits import not_looked_at
 from planform.balance.items import Item
 from planform.balance.record import ESTIMATE, EmptyRecord
 from planform.balance.weighing import Weighed
-from planform.core.support import reactions
+from planform.core.mass.support import reactions
 from planform.design import balance as paper
 from planform.design.balance import FLUIDS
 from planform.design.models import Design

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from planform.airframe.build import Airframe
 from planform.airframe.measure import design_measures
-from planform.core.mass import mac_station, percent_mac
+from planform.core.mass.sums import mac_station, percent_mac
 
 SAME = 1e-6
 """Metres; references this near to each other are one. Assumption."""

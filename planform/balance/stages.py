@@ -14,9 +14,8 @@ from planform.airframe.stages import missing_at
 from planform.airframe.stance import Standing, covers, on_stage, touching
 from planform.balance.items import Item, summed
 from planform.balance.record import ESTIMATE, EmptyRecord, empty_record
-from planform.core.contacts import Contact
 from planform.core.frames import about_line
-from planform.core.support import (
+from planform.core.mass.support import (
     TOUCHES,
     Edge,
     edges,
@@ -27,6 +26,7 @@ from planform.core.support import (
     reactions,
     tip_angle,
 )
+from planform.core.motion.contacts import Contact
 from planform.design.hinges import hinge_frame
 from planform.design.kinds import roles_in
 from planform.design.models import Design, Mass, Stage

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from planform.core.loading import Limit, crossing
+from planform.core.mass.loading import Limit, crossing
 from planform.design.balance import (
     FLUIDS,
     Balance,

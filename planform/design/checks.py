@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from planform.core.contacts import CannotStand, stand
+from planform.core.motion.contacts import CannotStand, stand
 from planform.design.balance_checks import CONTACTS, check_balance
 from planform.design.kinds import KINDS, contact_names, expand, part_names, supports
 from planform.design.models import AFT_WAYS, Design, LiftingCut, Panel, Stance
@@ -109,7 +109,7 @@ def _unique_parts(written: Design) -> Iterator[Problem]:
 
 
 def _check_profile(path: str, profile: str) -> Iterator[Problem]:
-    from planform.core.sections import parse
+    from planform.core.shape.sections import parse
 
     try:
         parse(profile)

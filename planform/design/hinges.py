@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.hinge import strut_angle, strut_lengths
+from planform.core.shape.hinge import strut_angle, strut_lengths
 from planform.design.fields import Point
 from planform.design.models import Panel
 from planform.design.units import like

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planform.core.contacts import Contact
+from planform.core.motion.contacts import Contact
 from planform.design.kinds import SIDES, contact_names, expand, supports
 from planform.design.models import Design, Pad, Stance, Wheel
 

@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe, Part
 from planform.airframe.stance import covers
-from planform.core.convex import counter_clockwise
-from planform.core.tilt import Outline, across
+from planform.core.shape.convex import counter_clockwise
+from planform.core.shape.tilt import Outline, across
 from planform.design.place import Door, Place
 from planform.design.problems import InputError, Problem, unknown
 

@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
-from planform.core.clip import clip_slab
-from planform.core.distance import mesh_distance
 from planform.core.frames import floor2place
+from planform.core.shape.clip import clip_slab
+from planform.core.shape.distance import mesh_distance
 from planform.design.place import Spot
 from planform.design.roof import breaks
 from planform.fit.room import Fixed, Room

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
-from planform.core.rolling import Top, Tops
+from planform.core.motion.uneven_ground import Top, Tops
 from planform.design.place import Door, Plank
 
 FAR = 1000.0

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from planform.airframe.measure import plan_hull
 from planform.airframe.outlines import band_outline
 from planform.airframe.stance import Standing
-from planform.core.convex import convex_pieces, counter_clockwise, drawn_out
+from planform.core.shape.convex import convex_pieces, counter_clockwise, drawn_out
 from planform.design.roof import breaks
 from planform.fit.moves import Pose
 from planform.fit.room import Room

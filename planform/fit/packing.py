@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from planform.airframe.measure import plan_hull
 from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing
-from planform.core.distance import mesh_distance
+from planform.core.shape.distance import mesh_distance
 from planform.design.place import Spot
 from planform.fit.clearance import Clearance, clearances
 from planform.fit.ground_plan import Keep

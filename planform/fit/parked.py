@@ -10,7 +10,7 @@ import numpy as np
 
 from planform.airframe.outlines import band_outline
 from planform.airframe.stance import Standing
-from planform.core.convex import counter_clockwise
+from planform.core.shape.convex import counter_clockwise
 from planform.fit.ground_plan import convex_rings
 from planform.fit.moves import Pose
 from planform.fit.room import Fixed

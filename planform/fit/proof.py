@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.outlines import band_outline
-from planform.core.cells import Closed
+from planform.core.motion.cells import Closed
 from planform.fit.ground_plan import GroundPlan
 from planform.fit.moves import Move, Route
 

@@ -18,9 +18,9 @@ from numpy.typing import NDArray
 
 from planform.airframe.build import Part
 from planform.airframe.stance import Standing
-from planform.core.clip import clip_slab
-from planform.core.contacts import CannotStand
-from planform.core.rolling import Play, Pose, Top, Wheel, blocking_step, play, settle
+from planform.core.motion.contacts import CannotStand
+from planform.core.motion.uneven_ground import Play, Pose, Top, Wheel, blocking_step, play, settle
+from planform.core.shape.clip import clip_slab
 from planform.design.place import Door, Place, Spot
 from planform.design.roof import breaks
 from planform.design.slope import least_clear_height

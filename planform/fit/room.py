@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.prism import prism
+from planform.core.shape.prism import prism
 from planform.design.place import Door, Place
 from planform.design.problems import InputError, unknown
 from planform.design.roof import breaks, height_at

@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 from planform.airframe.build import Part
 from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing, touching
-from planform.core.contacts import Contact
 from planform.core.frames import floor2place
+from planform.core.motion.contacts import Contact
 from planform.design.units import INCH
 from planform.fit.moves import Move, Pose
 

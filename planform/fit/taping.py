@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.tapes import crossing
+from planform.core.shape.tapes import crossing
 from planform.fit.room import Room
 
 Array = NDArray[np.float64]

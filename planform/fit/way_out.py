@@ -26,8 +26,8 @@ from planform.fit.moves import Move, Pose, Route, Tight
 from planform.fit.room import Room, spot_point
 
 if TYPE_CHECKING:
-    from planform.core.cells import Cells, Decision, Scene
-    from planform.core.gear import Gear
+    from planform.core.motion.cells import Cells, Decision, Scene
+    from planform.core.motion.gear import Gear
 
 Array = NDArray[np.float64]
 
@@ -183,7 +183,7 @@ def question_for(
 
 def question_at(standing: Standing, room: Room, pose: Pose, keep: Keep) -> Question:
     """The question for an aircraft at a pose on the floor of a room with a door."""
-    from planform.core.cells import Cells
+    from planform.core.motion.cells import Cells
 
     hand = hand_of(standing, room, pose)
     there = handed_standing(standing, hand.side), handed_room(room, hand)
@@ -197,7 +197,7 @@ def question_at(standing: Standing, room: Room, pose: Pose, keep: Keep) -> Quest
 
 
 def _scene_of(plan: GroundPlan) -> Scene:
-    from planform.core.cells import scene
+    from planform.core.motion.cells import scene
 
     pieces = [(k, ring) for k, band in enumerate(plan.ranges) for ring in band[2]]
     things = [(k, thing.outline, thing.keep) for k, thing in plan.things]
@@ -293,7 +293,7 @@ def door_ways(place: Place) -> list[tuple[Array, Array]]:
 
 def _direct(question: Question, c: float) -> Route | None:
     """The push straight out as it stands, where it is proved."""
-    from planform.core.routes import straight_out
+    from planform.core.motion.routes import straight_out
 
     cells = question.cells
     move = straight_out(cells.scene, np.array(cells.start), c, _ways(question))
@@ -302,7 +302,7 @@ def _direct(question: Question, c: float) -> Route | None:
 
 def _route(question: Question, decision: Decision) -> Route:
     """Few moves from the route of boxes."""
-    from planform.core.routes import fewer_moves
+    from planform.core.motion.routes import fewer_moves
 
     assert decision.path is not None
     c = decision.clearance
@@ -311,7 +311,7 @@ def _route(question: Question, decision: Decision) -> Route:
 
 
 def _move(question: Question, move: Array) -> Move:
-    from planform.core.kernel import along
+    from planform.core.motion.kernel import along
 
     plan, move = question.plan, question.hand.move(move)
     start = plan.pose_at(*(float(v) for v in move[:3]))
@@ -529,7 +529,7 @@ def gear_of(question: Question) -> Gear | None:
     It turns about points of the main axle's line: about a braked main wheel, and further out as
     far as the nose wheel steers; a castering nose wheel sets no limit.
     """
-    from planform.core.gear import Gear
+    from planform.core.motion.gear import Gear
 
     standing = question.plan.standing
     design = standing.airframe.design
@@ -556,8 +556,8 @@ def roll_out(question: Question, wanted: float = 0.0, watch: Watch = patient) ->
     Free moves are asked first: where they have no way, rolling has none. A way that the lattice
     of pushes does not find is 'not found', which proves nothing.
     """
-    from planform.core.gear import roll_out as search
-    from planform.core.gear import shunts
+    from planform.core.motion.gear import roll_out as search
+    from planform.core.motion.gear import shunts
 
     began = monotonic()
     free = way_out(question, wanted, watch)

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.balance.loading import CARE, INSIDE, OUTSIDE, Loaded, Loader, reach
-from planform.core.loading import Envelope
+from planform.core.mass.loading import Envelope
 from planform.design.units import INCH, POUND, show_unit, to_si
 from planform.fit.carrying import Along
 from planform.fit.verdict import Verdict

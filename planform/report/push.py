@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.rolling import Pose
+from planform.core.motion.uneven_ground import Pose
 from planform.design.kinds import ROLES
 from planform.fit.answer import FitAnswer
 from planform.fit.push import Push, PushPath, Tightest

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from planform.airframe.measure import Measure, Measures
-from planform.core.canard import static_margin
+from planform.core.shape.canard import static_margin
 from planform.core.spread import Spread
 from planform.design.texts import shown
 from planform.design.units import SI_UNIT

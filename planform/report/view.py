@@ -6,7 +6,7 @@ import numpy as np
 
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
-from planform.core.prism import prism
+from planform.core.shape.prism import prism
 from planform.design.kinds import ROLES
 from planform.fit.answer import FitAnswer
 from planform.fit.room import Room, spot_point

@@ -19,7 +19,7 @@ from planform.balance.stages import (
     Support,
 )
 from planform.balance.weighing import Weighed
-from planform.core.canard import static_margin
+from planform.core.shape.canard import static_margin
 from planform.design.naming import chief
 from planform.sheet.tables import Cell, Quantity, SheetTable, Words, literal
 from planform.study.spreads_of_balance import BalanceFindings

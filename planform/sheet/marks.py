@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
-from planform.core.tapes import moved_by
+from planform.core.shape.tapes import moved_by
 from planform.design.units import INCH
 from planform.fit.moves import Move, Pose
 from planform.fit.room import Room

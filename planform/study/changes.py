@@ -14,7 +14,7 @@ from time import monotonic
 from planform.airframe.build import Airframe, build
 from planform.airframe.stages import stage_meant
 from planform.airframe.stance import Standing, shaped, stand_on
-from planform.core.contacts import CannotStand
+from planform.core.motion.contacts import CannotStand
 from planform.design.models import Design, Stage
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError

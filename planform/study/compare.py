@@ -18,7 +18,7 @@ from planform.airframe.measure import design_measures, standing_measures
 from planform.airframe.stages import stage_meant
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.balance.answer import balance
-from planform.core.canard import static_margin
+from planform.core.shape.canard import static_margin
 from planform.design.load import design_from, place_from
 from planform.design.models import Design, Stage
 from planform.design.place import Place

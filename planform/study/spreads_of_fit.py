@@ -14,7 +14,7 @@ from functools import cached_property
 
 import numpy as np
 
-from planform.core.contacts import CannotStand
+from planform.core.motion.contacts import CannotStand
 from planform.core.spread import NO_SPREAD, Spread, ranked
 from planform.design.place import Place
 from planform.design.problems import InputError

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 import planform as pf
-from planform.core.mass import nose_load, total
+from planform.core.mass.sums import nose_load, total
 from tests.conftest import DESIGNS
 
 IN = 0.0254

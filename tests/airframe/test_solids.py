@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.special import gamma
 
-from planform.core import loft
-from planform.core.sections import naca4
+from planform.core.shape import loft
+from planform.core.shape.sections import naca4
 
 
 def _volume(mesh):

@@ -10,9 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import planform as pf
-from planform.core.contacts import CannotStand, Contact, lowest, stand
 from planform.core.frames import body2floor
-from planform.core.hinge import strut_angle
+from planform.core.motion.contacts import CannotStand, Contact, lowest, stand
+from planform.core.shape.hinge import strut_angle
 from planform.design.load import design_from
 
 heights = st.floats(-0.3, 0.3)

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 import shapely
 
-from planform.core import planform as pf
-from planform.core.batch import CHUNK, measure_planforms
+from planform.core.shape import planform as pf
+from planform.core.shape.batch import CHUNK, measure_planforms
 
 
 def _random(k, seed=3):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from planform.core.cells import NONE, WAY, Cells, scene
+from planform.core.motion.cells import NONE, WAY, Cells, scene
 
 
 def _box(x0, x1, y0, y1):

@@ -6,7 +6,7 @@ import trimesh
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planform.core.clip import (
+from planform.core.shape.clip import (
     clip_halfspace,
     clip_slab,
     is_closed,
@@ -15,7 +15,7 @@ from planform.core.clip import (
     mesh_volume,
     section_segments,
 )
-from planform.core.prism import prism
+from planform.core.shape.prism import prism
 
 SQUARE = np.array([[0.0, 0.0], [2.0, 0.0], [2.0, 3.0], [0.0, 3.0]])
 

@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra import numpy as hnp
 
-from planform.core import distance as module
-from planform.core.distance import (
+from planform.core.shape import distance as module
+from planform.core.shape.distance import (
     contains,
     edges_cross_triangles,
     mesh_distance,
@@ -18,7 +18,7 @@ from planform.core.distance import (
     segment_segment,
     triangle_triangle,
 )
-from planform.core.prism import prism
+from planform.core.shape.prism import prism
 
 BOX = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
 HOOK = np.array([[0, 0], [4, 0], [4, 3], [3, 3], [3, 1], [1, 1], [1, 3], [0, 3.0]])

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planform.core.contacts import CannotStand
-from planform.core.rolling import (
+from planform.core.motion.contacts import CannotStand
+from planform.core.motion.uneven_ground import (
     Pose,
     Top,
     Wheel,

@@ -7,7 +7,7 @@ import pytest
 
 from planform.aero.flow import solve
 from planform.aero.lifting import Lifting
-from planform.core.strips import Line
+from planform.core.flow.strips import Line
 from planform.design.problems import InputError
 
 

@@ -8,7 +8,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planform.core.tilt import Outline, across
+from planform.core.shape.tilt import Outline, across
 
 RECTANGLE = Outline(np.array([[-1.5, -0.5], [1.5, -0.5], [1.5, 0.5], [-1.5, 0.5]]))
 

@@ -7,7 +7,7 @@ import pytest
 
 import planform as pf
 from planform.airframe.build import Part
-from planform.core.prism import prism
+from planform.core.shape.prism import prism
 from planform.design.load import design_from, place_from
 from planform.fit.carrying import (
     NOT_FOUND,

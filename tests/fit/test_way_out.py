@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 import planform as pf
-from planform.core import gear as gear_search
+from planform.core.motion import gear as gear_search
 from planform.design.load import design_from, load_place, place_from
 from planform.fit import proof
 from planform.fit.moves import Move, Pose, Route

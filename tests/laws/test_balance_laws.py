@@ -13,7 +13,7 @@ import planform as pf
 from planform.balance.answer import balance
 from planform.balance.stages import balanced, footing, items_on, stage_balance
 from planform.balance.weighing import weigh
-from planform.core.loading import (
+from planform.core.mass.loading import (
     Envelope,
     Limit,
     amounts_at,
@@ -22,7 +22,7 @@ from planform.core.loading import (
     least_step,
     room_left,
 )
-from planform.core.support import edges, hold_down, push_to_tip, reactions, tip_angle
+from planform.core.mass.support import edges, hold_down, push_to_tip, reactions, tip_angle
 from planform.design.load import design_from
 from tests.conftest import PLAIN
 

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from planform.aero.flow import Flow, solve
 from planform.aero.lifting import Lifting, lifting_surfaces
 from planform.airframe.build import build
-from planform.core.farfield import bending_row
-from planform.core.strips import Line
+from planform.core.flow.farfield import bending_row
+from planform.core.flow.strips import Line
 from planform.design.load import design_from
 from tests.conftest import PLAIN
 

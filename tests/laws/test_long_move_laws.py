@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planform.core.kernel import along
-from planform.core.long_moves import joined, long_moves
+from planform.core.motion.kernel import along
+from planform.core.motion.long_moves import joined, long_moves
 
 LEAST = 1.2
 

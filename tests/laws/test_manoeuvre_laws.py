@@ -13,8 +13,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import planform as pf
-from planform.core.cells import WAY, Cells, scene
-from planform.core.convex import counter_clockwise
+from planform.core.motion.cells import WAY, Cells, scene
+from planform.core.shape.convex import counter_clockwise
 from planform.design.load import design_from, place_from
 from planform.fit import proof
 from planform.fit.way_out import greatest_clearance, proved, question_for, way_out

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import planform as pf
-from planform.core.tapes import where_tapes_cross
+from planform.core.shape.tapes import where_tapes_cross
 from planform.design.load import design_from, place_from
 from planform.fit.moves import Pose
 from planform.fit.steps import STRAY_MOST, steps_of, stray_of

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planform.aero.flow import Flow, solve
-from planform.core.strips import strip_up
+from planform.core.flow.strips import strip_up
 from tests.laws.test_bending_laws import surface
 
 HALF = 5.0

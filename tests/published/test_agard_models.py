@@ -9,7 +9,7 @@ import math
 import numpy as np
 import pytest
 
-from planform.core import planform as pf
+from planform.core.shape import planform as pf
 
 
 def test_ge_07_delta_wing_of_model_b():

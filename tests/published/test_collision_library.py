@@ -14,8 +14,8 @@ import shapely
 
 from planform.airframe.build import Part
 from planform.airframe.outlines import band_outline
-from planform.core.distance import contains, mesh_distance
-from planform.core.prism import prism
+from planform.core.shape.distance import contains, mesh_distance
+from planform.core.shape.prism import prism
 from planform.fit.moves import Pose
 from tests.collision import tree
 

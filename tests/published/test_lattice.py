@@ -17,9 +17,9 @@ import pytest
 import planform as pf
 from planform.aero.flow import solve
 from planform.aero.lifting import Lifting, lifting_surfaces
-from planform.core.farfield import span_efficiency
-from planform.core.lattice import Chain, _block, equal, influence, weights
-from planform.core.strips import ROWS, STRIPS, Line, strip_up
+from planform.core.flow.farfield import span_efficiency
+from planform.core.flow.lattice import Chain, _block, equal, influence, weights
+from planform.core.flow.strips import ROWS, STRIPS, Line, strip_up
 from planform.design.load import design_from
 
 

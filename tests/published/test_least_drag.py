@@ -11,9 +11,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from planform.core.farfield import bending_row, energy, least_drag, lift_row, span_efficiency
-from planform.core.lattice import Chain
-from planform.core.strips import Line, strip_up
+from planform.core.flow.farfield import bending_row, energy, least_drag, lift_row, span_efficiency
+from planform.core.flow.lattice import Chain
+from planform.core.flow.strips import Line, strip_up
 
 
 def outline(name, points):

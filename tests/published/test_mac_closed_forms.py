@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from planform.core import planform as pf
+from planform.core.shape import planform as pf
 
 root, span = st.floats(0.5, 5.0), st.floats(2.0, 20.0)
 taper, sweep = st.floats(0.05, 1.5), st.floats(-0.5, 1.1)

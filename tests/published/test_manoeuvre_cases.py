@@ -18,8 +18,8 @@ import numpy as np
 import pytest
 
 import planform as pf
-from planform.core.cells import NONE, WAY, Cells, scene, straight
-from planform.core.convex import counter_clockwise
+from planform.core.motion.cells import NONE, WAY, Cells, scene, straight
+from planform.core.shape.convex import counter_clockwise
 from planform.design.load import design_from, place_from
 from planform.fit import way_out
 from planform.fit.door import best_heading, needed_width

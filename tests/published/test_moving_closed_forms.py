@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 import shapely
 
-from planform.core.tapes import crossing, moved_by, where_tapes_cross
+from planform.core.shape.tapes import crossing, moved_by, where_tapes_cross
 from planform.fit.moves import Pose
 from planform.fit.steps import turning_point
 from planform.fit.swept import (

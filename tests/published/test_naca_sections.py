@@ -8,7 +8,7 @@ AF-01 thickness, AF-02 leading-edge radius and closed trailing edge, AF-03 cambe
 import numpy as np
 import pytest
 
-from planform.core import sections as s
+from planform.core.shape import sections as s
 
 
 def test_af_01_thickness_polynomial():

@@ -15,7 +15,7 @@ import math
 import numpy as np
 import pytest
 
-from planform.core import planform as pf
+from planform.core.shape import planform as pf
 
 FT, IN = 0.3048, 0.0254
 

@@ -22,8 +22,8 @@ import pytest
 import planform as pf
 from planform.balance.items import Item, summed
 from planform.balance.record import negligible
-from planform.core.loading import Envelope, Limit, least_step, room_left
-from planform.core.mass import (
+from planform.core.mass.loading import Envelope, Limit, least_step, room_left
+from planform.core.mass.sums import (
     centre_shift,
     mac_of_two,
     mac_station,

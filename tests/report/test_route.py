@@ -14,7 +14,7 @@ import pytest
 from PIL import Image
 
 import planform as pf
-from planform.core.tapes import where_tapes_cross
+from planform.core.shape.tapes import where_tapes_cross
 from planform.design.load import design_from, place_from
 from planform.design.problems import InputError
 from planform.fit.moves import Pose, Tight

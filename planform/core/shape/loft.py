@@ -13,7 +13,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.sections import naca4
+from planform.core.shape.sections import naca4
 
 Array = NDArray[np.float64]
 Faces = NDArray[np.int64]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.cells import Scene, straight
+from planform.core.motion.cells import Scene, straight
 
 Array = NDArray[np.float64]
 

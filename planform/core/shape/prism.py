@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.distance import segment_segment
+from planform.core.shape.distance import segment_segment
 
 Array = NDArray[np.float64]
 Faces = NDArray[np.int64]

@@ -18,7 +18,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.lattice import Chain
+from planform.core.flow.lattice import Chain
 
 Array = NDArray[np.float64]
 

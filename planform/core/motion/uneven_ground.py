@@ -14,13 +14,13 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.contacts import CannotStand
 from planform.core.frames import body2floor
+from planform.core.motion.contacts import CannotStand
 
 Array = NDArray[np.float64]
 
 STEEPEST = 1.0
-"""Largest pitch or roll looked for [rad]; as in `planform.core.contacts`."""
+"""Largest pitch or roll looked for [rad]; as in `planform.core.motion.contacts`."""
 SETTLED = 1e-12
 """A pose is found when its axles are within this of the offset curves [m]."""
 

@@ -13,7 +13,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.lattice import Chain, cosine
+from planform.core.flow.lattice import Chain, cosine
 
 Array = NDArray[np.float64]
 

@@ -14,8 +14,8 @@ from time import monotonic
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core import kernel
-from planform.core.kernel import Planar, Tree
+from planform.core.motion import kernel
+from planform.core.motion.kernel import Planar, Tree
 
 Array = NDArray[np.float64]
 

@@ -14,10 +14,10 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.cells import Scene
 from planform.core.compiled import compiled
-from planform.core.kernel import along, keeps, outness
-from planform.core.long_moves import long_moves, rolling
+from planform.core.motion.cells import Scene
+from planform.core.motion.kernel import along, keeps, outness
+from planform.core.motion.long_moves import long_moves, rolling
 
 Array = NDArray[np.float64]
 

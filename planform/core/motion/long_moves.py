@@ -12,7 +12,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.kernel import along
+from planform.core.motion.kernel import along
 
 Array = NDArray[np.float64]
 Keeps = Callable[[Array], bool]

@@ -1,0 +1,1 @@
+"""Linear lifting-surface theory: strips, the lattice, the wake far behind."""

@@ -1,0 +1,1 @@
+"""Sums of masses, loadings as points of mass and moment, loads on supports."""

@@ -1,0 +1,1 @@
+"""Shapes as arrays: panels, sections, meshes, plan outlines, distances between them."""
