@@ -8,17 +8,8 @@ from typing import Any
 
 from planform.report import to_json
 from planform.report.words import ROOM_SIDES, said
-from planform.study.changes import (
-    EFFORT,
-    FAILS,
-    FREES,
-    UNDECIDED,
-    UNTRIED,
-    Change,
-    Changes,
-    Effect,
-    drawn_out,
-)
+from planform.study.change_cases import EFFORT, FAILS, FREES, UNDECIDED, UNTRIED, Effect
+from planform.study.changes import Change, Changes, drawn_out
 
 _CLASSES = ", ".join(words for _, words in sorted(EFFORT.values(), key=lambda pair: pair[0]))
 ORDER_NOTE = (

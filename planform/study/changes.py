@@ -6,140 +6,55 @@ parked, and searched for a way out. Nothing is scaled from a gap.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from functools import cached_property
 from time import monotonic
 
-from planform.airframe.build import Airframe, build
+from planform.airframe.build import build
 from planform.airframe.stages import stage_meant
-from planform.airframe.stance import Standing, shaped, stand_on
+from planform.airframe.stance import shaped, stand_on
 from planform.core.motion.contacts import CannotStand
-from planform.design.models import Design, Stage
-from planform.design.place import Place, Spot
+from planform.design.models import Design
+from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.fit.answer import FitAnswer
 from planform.fit.ground import ground_of
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
 from planform.fit.room import Room, build_room, spot_point
-from planform.fit.straight import judge_straight
 from planform.fit.verdict import NOT
 from planform.fit.way_out import NONE, OPEN, WAY, Watch, WayOut, patient, question_for, way_out
+from planform.study.change_aircraft import (
+    blocks,
+    earlier_stages,
+    other_spots,
+    other_stances,
+    parts_off,
+    shut,
+    turned,
+    winglets,
+)
+from planform.study.change_cases import (
+    EFFORT,
+    FAILS,
+    FREES,
+    UNDECIDED,
+    UNTRIED,
+    Asked,
+    Case,
+    Effect,
+    Family,
+    Tried,
+)
+from planform.study.change_effects import dangers, effects
+from planform.study.change_room import doors, obstacles
 from planform.study.spreads_of_fit import with_spreads
-
-FREES, FAILS, UNDECIDED, UNTRIED = "frees it", "does not free it", "not decided", "not tried"
-"""Proved by a route; proved not to; the time of a try ran out; the whole time ran out before."""
-
-EFFORT: dict[str, tuple[int, str]] = {
-    "shut": (1, "shut what stands open"),
-    "turn": (2, "stand it another way round"),
-    "spot": (2, "stand it elsewhere"),
-    "stance": (3, "another stance"),
-    "obstacle": (4, "move a thing in the room"),
-    "blocks": (5, "lower the blocks"),
-    "parts": (6, "parts off"),
-    "stage": (7, "an earlier build stage"),
-    "wider": (8, "a wider door"),
-    "taller": (8, "a taller door"),
-    "length": (9, "another length of the winglet"),
-    "cant": (9, "another cant of the winglet"),
-    "joined": (10, "before a joint made for good, or through it"),
-}
-"""Kind of change: its place in the order, least effort first, and its name.
-
-The order is this program's own: common practice, no source.
-"""
 
 TRY = 8.0
 """Seconds that one search may take unless told; assumption."""
 
 UNDECIDED_MOST = 2
 """After so many sizes not decided in time, a size is not closed in on any further; assumption."""
-
-
-@dataclass(frozen=True, eq=False)
-class Case:
-    """An aircraft at a stage, in a stance, on a spot of a place: what one check is asked of.
-
-    spot : as it is to stand, which need not be a spot of the file
-    """
-
-    design: Design
-    place: Place
-    stage: Stage
-    stance: str
-    spot: Spot | None
-    like: Airframe | None = None
-
-    @cached_property
-    def standing(self) -> Standing:
-        """The aircraft, built and standing. Raises CannotStand where it does not."""
-        return stand_on(build(self.design, like=self.like), self.stage, self.stance)
-
-    @cached_property
-    def room(self) -> Room:
-        """The place, built, its spots the one asked of."""
-        spots = () if self.spot is None else (self.spot,)
-        return build_room(self.place.model_copy(update={"spots": spots}))
-
-    @cached_property
-    def answer(self) -> FitAnswer:
-        """Parked, and straight through every door."""
-        return judge_straight(self.standing, self.room)
-
-
-@dataclass(frozen=True, eq=False)
-class Tried:
-    """One size tried: whether it frees the aircraft, why, and the way where it does.
-
-    answer : 'frees it', 'does not free it', 'not decided'
-    """
-
-    size: float
-    answer: str
-    reason: str
-    case: Case
-    way: WayOut | None = None
-
-
-@dataclass(frozen=True)
-class Effect:
-    """One thing that the change does beside freeing the aircraft: before and after, SI.
-
-    before : None where there was none
-    """
-
-    what: str
-    before: float | None
-    after: float
-    kind: str
-
-
-@dataclass(frozen=True, eq=False)
-class Family:
-    """All sizes of one change.
-
-    kind : a key of `EFFORT` ; what : the change in words, without its size
-    make : the case at a size
-    sizes : sizes to look at, least first [SI] ; fine : closed in on to this; 0: one size, no more
-    monotone : more of it never takes away a way out: proved, and so not scanned
-    unit : kind of quantity of the size ; start : what the size is counted from; None: from nothing
-    limit : what ends the range, in words
-    """
-
-    kind: str
-    what: str
-    make: Callable[[float], Case]
-    sizes: tuple[float, ...] = (1.0,)
-    fine: float = 0.0
-    monotone: bool = False
-    unit: str = ""
-    start: float | None = None
-    sign: float = 1.0
-    limit: str = ""
-    cautions: tuple[str, ...] = ()
-    effects: Callable[[Case, Case], tuple[Effect, ...]] | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -258,8 +173,6 @@ def least_changes(
     told : called with each change as it is done
     Raises InputError where the question cannot be asked: no spot, no door, off the floor.
     """
-    from planform.study.changes_made import families
-
     began = monotonic()
     kept = Keep.nothing() if not keep else Keep.same(keep)
     base_case = first_case(design, place, stage, stance, spot)
@@ -274,6 +187,26 @@ def least_changes(
         done.append(change)
         told(change)
     return replace(out, all=tuple(done), stopped=bench.stopped, seconds=monotonic() - began)
+
+
+def families(base: Tried, asked: Asked, kinds: Collection[str]) -> Iterator[Family]:
+    """Every change of these kinds that this aircraft and room allow, least effort first."""
+    case = base.case
+    made = (
+        (("shut",), shut(case)),
+        (("turn",), turned(case, base)),
+        (("spot",), other_spots(case, base)),
+        (("stance",), other_stances(case)),
+        (("obstacle",), obstacles(case, asked)),
+        (("blocks",), blocks(case)),
+        (("parts", "joined"), parts_off(case, asked)),
+        (("stage", "joined"), earlier_stages(case)),
+        (("wider", "taller"), doors(case)),
+        (("length", "cant"), winglets(case)),
+    )
+    for some, found in made:
+        if any(kind in kinds for kind in some):
+            yield from (one for one in found if one.kind in kinds)
 
 
 def first_case(
@@ -465,8 +398,6 @@ def _close_in(family: Family, at: Callable[[float], str], low: float, high: floa
 
 def _with_effects(change: Change, base: Tried, found: Tried) -> Change:
     """The change with what else it does, and its verdict with the tolerances."""
-    from planform.study.changes_made import dangers, effects
-
     parked = with_spreads(found.case.answer, found.case.room).verdict_of("room")
     tight = found.way.tight if found.way is not None else ()
     side = effects(change.family, base.case, found.case)

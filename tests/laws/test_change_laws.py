@@ -13,7 +13,8 @@ from planform.fit.room import build_room
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import NOT
 from planform.fit.way_out import NONE, WAY, question_for, way_out
-from planform.study.changes import FAILS, FREES, least_changes
+from planform.study.change_cases import FAILS, FREES
+from planform.study.changes import least_changes
 from tests.conftest import PLAIN, ROOM
 
 

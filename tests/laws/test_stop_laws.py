@@ -19,7 +19,8 @@ from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED
 from planform.fit.way_out import NONE, WAY, box_limit
 from planform.report.rolling_words import summary
 from planform.report.words import said
-from planform.study.changes import FAILS, FREES, least_changes
+from planform.study.change_cases import FAILS, FREES
+from planform.study.changes import least_changes
 from planform.study.judging import judge
 from planform.study.roll_out import find_way_out
 from tests.conftest import PLAIN, ROOM

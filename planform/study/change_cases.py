@@ -1,0 +1,166 @@
+"""One change of an aircraft or its room: the case it makes, its sizes, its answers, its effects."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+
+from planform.airframe.build import Airframe, build
+from planform.airframe.stance import Standing, stand_on
+from planform.design.models import Design, Stage
+from planform.design.place import Place, Spot
+from planform.design.units import INCH
+from planform.fit.answer import FitAnswer
+from planform.fit.room import Room, build_room
+from planform.fit.straight import judge_straight
+from planform.fit.way_out import WayOut
+
+FREES, FAILS, UNDECIDED, UNTRIED = "frees it", "does not free it", "not decided", "not tried"
+"""Proved by a route; proved not to; the time of a try ran out; the whole time ran out before."""
+
+EFFORT: dict[str, tuple[int, str]] = {
+    "shut": (1, "shut what stands open"),
+    "turn": (2, "stand it another way round"),
+    "spot": (2, "stand it elsewhere"),
+    "stance": (3, "another stance"),
+    "obstacle": (4, "move a thing in the room"),
+    "blocks": (5, "lower the blocks"),
+    "parts": (6, "parts off"),
+    "stage": (7, "an earlier build stage"),
+    "wider": (8, "a wider door"),
+    "taller": (8, "a taller door"),
+    "length": (9, "another length of the winglet"),
+    "cant": (9, "another cant of the winglet"),
+    "joined": (10, "before a joint made for good, or through it"),
+}
+"""Kind of change: its place in the order, least effort first, and its name.
+
+The order is this program's own: common practice, no source.
+"""
+
+
+@dataclass(frozen=True, eq=False)
+class Case:
+    """An aircraft at a stage, in a stance, on a spot of a place: what one check is asked of.
+
+    spot : as it is to stand, which need not be a spot of the file
+    """
+
+    design: Design
+    place: Place
+    stage: Stage
+    stance: str
+    spot: Spot | None
+    like: Airframe | None = None
+
+    @cached_property
+    def standing(self) -> Standing:
+        """The aircraft, built and standing. Raises CannotStand where it does not."""
+        return stand_on(build(self.design, like=self.like), self.stage, self.stance)
+
+    @cached_property
+    def room(self) -> Room:
+        """The place, built, its spots the one asked of."""
+        spots = () if self.spot is None else (self.spot,)
+        return build_room(self.place.model_copy(update={"spots": spots}))
+
+    @cached_property
+    def answer(self) -> FitAnswer:
+        """Parked, and straight through every door."""
+        return judge_straight(self.standing, self.room)
+
+
+@dataclass(frozen=True, eq=False)
+class Tried:
+    """One size tried: whether it frees the aircraft, why, and the way where it does.
+
+    answer : 'frees it', 'does not free it', 'not decided'
+    """
+
+    size: float
+    answer: str
+    reason: str
+    case: Case
+    way: WayOut | None = None
+
+
+@dataclass(frozen=True)
+class Effect:
+    """One thing that the change does beside freeing the aircraft: before and after, SI.
+
+    before : None where there was none
+    """
+
+    what: str
+    before: float | None
+    after: float
+    kind: str
+
+
+@dataclass(frozen=True, eq=False)
+class Family:
+    """All sizes of one change.
+
+    kind : a key of `EFFORT` ; what : the change in words, without its size
+    make : the case at a size
+    sizes : sizes to look at, least first [SI] ; fine : closed in on to this; 0: one size, no more
+    monotone : more of it never takes away a way out: proved, and so not scanned
+    unit : kind of quantity of the size ; start : what the size is counted from; None: from nothing
+    limit : what ends the range, in words
+    """
+
+    kind: str
+    what: str
+    make: Callable[[float], Case]
+    sizes: tuple[float, ...] = (1.0,)
+    fine: float = 0.0
+    monotone: bool = False
+    unit: str = ""
+    start: float | None = None
+    sign: float = 1.0
+    limit: str = ""
+    cautions: tuple[str, ...] = ()
+
+
+STEP = {"ft-in": INCH / 8, "in": INCH / 8, "mm": 0.003, "m": 0.003}
+"""What a length is closed in on to [m]: 1/8 in, or 3 mm."""
+
+WHOLE = 48
+"""Steps between two lengths that are looked at where more need not be better: 6 in, or 144 mm."""
+
+Asked = Callable[[Case, str], str]
+
+
+def fine_step(case: Case) -> float:
+    """What a length is closed in on to, in the units of the place [m]."""
+    return STEP[case.place.units]
+
+
+def scan(case: Case, most: float, every: int = WHOLE) -> tuple[float, ...]:
+    """Sizes in whole steps up to the most, least first; the last is the most that is whole."""
+    fine = fine_step(case)
+    count = int(most / fine + 1e-9)
+    return tuple(k * fine for k in [*range(every, count, every), count] if k > 0)
+
+
+def with_changed(case: Case, **changes: Any) -> Case:
+    """The case with some of it changed, sharing what was built."""
+    return replace(case, like=case.standing.airframe, **changes)
+
+
+def one_size(case: Case, **changes: Any) -> Callable[[float], Case]:
+    """A change that has one size."""
+    return lambda size: with_changed(case, **changes)
+
+
+WAYS = ((0.0, 1.0), (0.0, -1.0), (-1.0, 0.0), (1.0, 0.0))
+"""The ways that things are moved, in place axes."""
+
+
+def on_plan(x: float, y: float) -> str:
+    """A way in place axes in words, of the room, with the front wall behind."""
+    if abs(x) >= abs(y):
+        return "to the right" if x > 0.0 else "to the left"
+    return "away from the front wall" if y > 0.0 else "toward the front wall"
