@@ -95,7 +95,7 @@ def side_view(answer: FitAnswer, push: Push, room: Room, system: str) -> str:
             css = "ghost" if k else ROLES[part.role].line
             sheet.shape(shape, css, part.name)
     _wall(sheet, way, high, left, system)
-    for k, pose in enumerate(instants):
+    for k, pose in sorted(enumerate(instants), key=lambda pair: pair[1].along):
         _stand(sheet, way, pose, LETTERS[k])
     for tight, words in shown:
         letter = LETTERS[instants.index(tight.pose)]

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import math
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 
 import pytest
 
@@ -224,6 +226,23 @@ def test_json_and_drawing_say_the_same(plain, room):
     assert ET.fromstring(drawing).tag.endswith("svg")
     assert f"{math.floor(check.gap * 1000.0 + 1e-6)} mm under the head" in drawing
     assert "inner wall line" in instant(check.tight, "mm")
+
+
+def test_letters_of_close_instants_stand_side_by_side(plain, room):
+    room["doors"][0]["ground"] = APRON
+    answer, built = judged(plain, room)
+    (push,) = answer.pushes
+    first = push.tightest[0].pose
+    close = tuple(
+        replace(one, pose=replace(first, along=first.along + 0.01 * k))
+        for k, one in enumerate(push.tightest)
+    )
+    (drawing,) = side_views(replace(answer, pushes=(replace(push, tightest=close),)), built, "mm")
+    texts = [e for e in ET.fromstring(drawing).iter() if e.tag.endswith("text")]
+    at = {e.text: (float(e.get("x")), float(e.get("y"))) for e in texts if len(e.text) == 1}
+    assert len(at) > 1
+    for (x, y), (x1, y1) in itertools.combinations(at.values(), 2):
+        assert abs(x - x1) >= 9.0 or abs(y - y1) >= 12.0
 
 
 def test_the_demo_barn_lets_samphire_down_its_apron():
