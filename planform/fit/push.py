@@ -20,7 +20,6 @@ from planform.airframe.build import Part
 from planform.airframe.stance import Standing
 from planform.core.motion.contacts import CannotStand
 from planform.core.motion.uneven_ground import Play, Pose, Top, Wheel, blocking_step, play, settle
-from planform.core.shape.clip import clip_slab
 from planform.design.place import Door, Place, Spot
 from planform.design.roof import breaks
 from planform.design.slope import least_clear_height
@@ -116,6 +115,13 @@ LookedAt = tuple[tuple[_Piece, ...], Array]
 
 Found = tuple[float, Array, Array, str]
 """A gap, the points of the part and of the thing, the thing's name."""
+
+
+def _slab_of(triangles: Array, axis: int, low: float, high: float) -> Array:
+    """As `planform.core.shape.clip.clip_slab`, compiled."""
+    from planform.core.shape.slab import slab
+
+    return np.asarray(slab(np.ascontiguousarray(triangles), axis, float(low), float(high)))
 
 
 class PushPath:
@@ -292,7 +298,7 @@ class PushPath:
         along = triangles[:, :, 0]
         near = (along.max(axis=1) >= -play[0]) & (along.min(axis=1) <= self.thickness + play[0])
         near &= triangles[:, :, axis].max(axis=1) >= least
-        return clip_slab(triangles[near], 0, -play[0], self.thickness + play[0]).reshape(-1, 3)
+        return _slab_of(triangles[near], 0, -play[0], self.thickness + play[0]).reshape(-1, 3)
 
     def _upper(
         self, inside: Array, axis: int, side: float, limit: float, play: float, thing: str
@@ -319,10 +325,10 @@ class PushPath:
             return None
         triangles = self.seen(piece.points, pose)[piece.part.faces]
         triangles = triangles[triangles[:, :, 2].max(axis=1) >= lowest - under - play[2]]
-        inside = clip_slab(triangles, 0, -np.inf, play[0])
+        inside = _slab_of(triangles, 0, -np.inf, play[0])
         placed = self.to_place(inside)
         bounds = [-np.inf, *at, np.inf] if len(at) > 1 else [-np.inf, np.inf]
-        cut = [clip_slab(placed, axis, a, b).reshape(-1, 3) for a, b in itertools.pairwise(bounds)]
+        cut = [_slab_of(placed, axis, a, b).reshape(-1, 3) for a, b in itertools.pairwise(bounds)]
         corners = np.concatenate(cut)
         if not len(corners):
             return None
@@ -362,9 +368,9 @@ class PushPath:
         self, triangles: Array, strip: Strip, top: Top, play: Array, under: float
     ) -> Found | None:
         near = triangles[:, :, 2].min(axis=1) <= top.highest + under + play[2]
-        inside = clip_slab(triangles[near], 0, top.start - play[0], top.end + play[0])
+        inside = _slab_of(triangles[near], 0, top.start - play[0], top.end + play[0])
         if strip.right < FAR:
-            inside = clip_slab(inside, 1, strip.left - play[1], strip.right + play[1])
+            inside = _slab_of(inside, 1, strip.left - play[1], strip.right + play[1])
         corners = inside.reshape(-1, 3)
         if not len(corners):
             return None

@@ -16,6 +16,7 @@ from planform.core.shape.clip import (
     section_segments,
 )
 from planform.core.shape.prism import prism
+from planform.core.shape.slab import slab
 
 SQUARE = np.array([[0.0, 0.0], [2.0, 0.0], [2.0, 3.0], [0.0, 3.0]])
 
@@ -221,3 +222,17 @@ def test_closed_means_each_edge_once_each_way():
     assert not is_closed(turned)
     assert not is_closed(np.concatenate([faces, [[0, 0, 1]]]))
     assert not is_closed(np.empty((0, 3), dtype=int))
+
+
+@settings(max_examples=25)
+@given(seed=st.integers(0, 2**32 - 1), step=st.sampled_from([0.0, 0.5, 1.0]))
+def test_the_compiled_cut_gives_the_same_bits(seed, step):
+    dice = np.random.default_rng(seed)
+    triangles = dice.normal(size=(dice.integers(0, 12), 3, 3))
+    ends = np.sort(dice.normal(size=2))
+    if step:  # many corners in the planes
+        triangles, ends = np.round(triangles / step) * step, np.round(ends / step) * step
+    for axis in range(3):
+        for low, high in (ends, (-np.inf, ends[0]), (ends[1], np.inf)):
+            plain = clip_slab(triangles, axis, low, high)
+            assert np.array_equal(slab(triangles, axis, float(low), float(high)), plain)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -34,7 +35,7 @@ class Top:
     start_height: float
     end_height: float
 
-    @property
+    @cached_property
     def slope(self) -> float:
         """Rise per run."""
         run = self.end - self.start
@@ -45,7 +46,7 @@ class Top:
         along = min(max(along, self.start), self.end)
         return self.start_height + self.slope * (along - self.start)
 
-    @property
+    @cached_property
     def highest(self) -> float:
         """The higher end [m]."""
         return max(self.start_height, self.end_height)
@@ -54,12 +55,17 @@ class Top:
 Tops = tuple[Top, ...]
 
 
+def _within_reach(top: Top, start: float, end: float, radius: float) -> bool:
+    """Whether a wheel anywhere between two places along the way may be over a piece of ground."""
+    return top.start <= end + radius and top.end >= start - radius
+
+
 def _over(top: Top, along: float, radius: float, squash: float) -> float:
     """Axle height over one piece of ground [m]; minus infinity where it is out of reach."""
+    if not _within_reach(top, along, along, radius):
+        return -math.inf
     slope = top.slope
     low, high = max(top.start, along - radius), min(top.end, along + radius)
-    if low > high:
-        return -math.inf
     touch = along + slope * radius / math.hypot(squash, slope)
     touch = min(max(touch, low), high)
     rest = max(0.0, radius * radius - (touch - along) ** 2)
@@ -73,7 +79,11 @@ def axle_height(tops: Tops, along: float, radius: float, squash: float = 1.0) ->
     squash : the wheel's height over its length seen from the side: below one where it leans
     Closed form: on a slope m the wheel touches `radius * m / sqrt(squash^2 + m^2)` uphill.
     """
-    return max(_over(top, along, radius, squash) for top in tops)
+    best = -math.inf
+    for top in tops:
+        if top.start <= along + radius and top.end >= along - radius:
+            best = max(best, _over(top, along, radius, squash))
+    return best
 
 
 def axle_range(
@@ -84,14 +94,14 @@ def axle_range(
     Over one piece the offset curve is concave: its least is at an end, its greatest where the
     axle is over the piece's higher end, or as near to that as it comes.
     """
+    tops = tuple(top for top in tops if _within_reach(top, start, end, radius))
     joints = {along for top in tops for along in (top.start, top.end) if start < along < end}
     low = math.inf
     high = -math.inf
-    for a, b in pairwise([start, *sorted(joints), end]):
-        least = -math.inf
-        for top in tops:
-            least = max(least, min(_over(top, a, radius, squash), _over(top, b, radius, squash)))
-        low = min(low, least)
+    places = [start, *sorted(joints), end]
+    over = [[_over(top, along, radius, squash) for top in tops] for along in places]
+    for here, there in pairwise(over):
+        low = min(low, max(map(min, here, there), default=-math.inf))
     for top in tops:
         if top.slope:
             crest = top.end if top.slope > 0.0 else top.start
