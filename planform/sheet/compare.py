@@ -82,7 +82,9 @@ def tables(
     out = [_standing(records, terms)]
     if any(r["verdict"] or r["problem"] for r in records):
         out.append(_fitting(records))
-    out.append(_flying(records, terms))
+    flown = any(r["neutral_point"] is not None for r in records)
+    if flown:
+        out.append(_flying(records, terms))
     if any(r["alpha"] is not None for r in records):
         out += [_in_trim(records), _drag(records, good if len(records) > 1 else set())]
     if any(r["mass_change"] is not None for r in records):
@@ -91,7 +93,21 @@ def tables(
         out.append(_against_base(records))
     if step is not None:
         out.append(replace(step, rows=step.rows[:most]))
-    return tuple(out)
+    kept = (_filled(sheet, flown) for sheet in out)
+    return tuple(sheet for sheet in kept if sheet is not None)
+
+
+def _filled(sheet: SheetTable, flown: bool) -> SheetTable | None:
+    """A table without columns that tell nothing of any option; None where no other is there.
+
+    flown : whether there are figures of the lattice, whose error is then told
+    """
+    told = [k for k in range(len(sheet.columns)) if any(row[k] for row in sheet.rows)]
+    if len(told) < 2:
+        return None
+    rows = tuple(tuple(row[k] for k in told) for row in sheet.rows)
+    remarks = tuple(text for text in sheet.remarks if flown or text != ERROR)
+    return replace(sheet, columns=tuple(sheet.columns[k] for k in told), rows=rows, remarks=remarks)
 
 
 def _standing(records: Sequence[Record], terms: Terms) -> SheetTable:
@@ -328,9 +344,7 @@ def sentences(records: Sequence[Record], design: Design) -> tuple[str, ...]:
     failed = [f"{r['name']} ({r['problem']})" for r in records if r["problem"] is not None]
     if failed:
         out.append(_listed("cannot be built", failed))
-    flat = [f"{r['name']} ({r['lattice']})" for r in records if r["lattice"] is not None]
-    if flat:
-        out.append(_listed("no figures in trim", flat))
+    out += _not_flown([r for r in records if r["problem"] is None])
     good = non_dominated(list(records))
     if good and len(records) > 1:
         names = [r["name"] for r in records if r["number"] in good]
@@ -344,6 +358,21 @@ def sentences(records: Sequence[Record], design: Design) -> tuple[str, ...]:
         + (" Which option is best is for its builder to say." if len(records) > 1 else "")
     )
     return tuple(out)
+
+
+def _not_flown(records: Sequence[Record]) -> list[str]:
+    """Why options have no figures of the lattice or none in trim, each reason once."""
+    out = []
+    for reason in dict.fromkeys(r["lattice"] for r in records if r["lattice"] is not None):
+        alike = [r for r in records if r["lattice"] == reason]
+        flown = any(r["neutral_point"] is not None for r in alike)
+        what = "no figures in trim" if flown else "no figures of the air, and no tables of them"
+        if len(alike) == len(records):
+            out.append(f"{what}: {reason}.")
+        else:
+            what = what if flown else "no figures of the air"
+            out.append(_listed(f"{what}, as {reason}", [r["name"] for r in alike]))
+    return out
 
 
 def _none_fits(records: Sequence[Record]) -> list[str]:
