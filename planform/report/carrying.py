@@ -17,7 +17,7 @@ from planform.report.page import markup, page, words_for
 from planform.report.sketch import Sketch
 from planform.report.words import cell, reader, said
 from planform.report.write import whole_folder
-from planform.sheet.tables import Quantity, SheetTable, Words, to_csv
+from planform.sheet.tables import Quantity, SheetTable, Words, bands, to_csv
 
 STEP = 15
 """Degrees between the lines of the table of rolls."""
@@ -89,8 +89,7 @@ def _doors(doors: Sequence[Through], spreads: Spreads) -> SheetTable:
             one.way.name,
             Quantity(one.roll, "angle"),
             Quantity(one.spare, "gap"),
-            Quantity(spreads.get(one.opening, NO_SPREAD).worst, "fine"),
-            Quantity(spreads.get(one.opening, NO_SPREAD).within_99, "fine"),
+            *bands(spreads.get(one.opening, NO_SPREAD)),
             _ranges(one),
         )
         for one in doors

@@ -16,7 +16,7 @@ from planform.report.page import markup, page, words_for
 from planform.report.sketch import Sketch
 from planform.report.words import cell, reader, said
 from planform.report.write import whole_folder
-from planform.sheet.tables import Cell, Quantity, SheetTable, Words, to_csv
+from planform.sheet.tables import Cell, Quantity, SheetTable, Words, bands, to_csv
 from planform.study.hauling import Haul, LimitCheck, Piece, PlacedPiece, least_box
 
 NOTES = (
@@ -101,12 +101,10 @@ def _limits(found: Haul) -> SheetTable:
     def value(amount: float | None, kind: str) -> Cell:
         return None if amount is None else Quantity(amount, kind)
 
-    def bands(line: LimitCheck) -> tuple[Cell, Cell]:
+    def taken(line: LimitCheck) -> tuple[Cell, Cell]:
         spread = found.spreads.get(line.name, NO_SPREAD)
         kind = "fine" if line.kind == "length" else line.kind
-        if line.left is None:
-            return None, None
-        return Quantity(spread.worst, kind), Quantity(spread.within_99, kind)
+        return (None, None) if line.left is None else bands(spread, kind)
 
     rows = tuple(
         (
@@ -114,7 +112,7 @@ def _limits(found: Haul) -> SheetTable:
             value(line.value, line.kind),
             value(line.limit, line.kind),
             value(line.left, line.kind),
-            *bands(line),
+            *taken(line),
             line.verdict,
             line.source,
         )

@@ -23,7 +23,7 @@ from planform.report.route_pictures import overview_sketch, packed_sketch
 from planform.report.sketch import Sketch
 from planform.report.words import CAUTIONS, cell, counted, said
 from planform.report.write import whole_folder
-from planform.sheet.tables import Quantity, SheetTable, Words
+from planform.sheet.tables import Quantity, SheetTable, Words, bands
 from planform.study.spreads_of_parked import key_between, key_room
 
 ALONE = {
@@ -120,14 +120,14 @@ def _gaps(found: Packing, spreads: Spreads) -> SheetTable:
     for one in found.between:
         ends = f"{one.first}: {one.part}", f"{one.second}: {one.other}"
         spread = spreads.get(key_between(one.first, one.second), NO_SPREAD)
-        rows.append((*ends, Quantity(one.apart, "gap"), *_bands(spread), ""))
+        rows.append((*ends, Quantity(one.apart, "gap"), *bands(spread), ""))
         for over in one.over:
             apart = Quantity(over.apart, "gap")
             rows.append((over.above, over.under, apart, None, None, "over it"))
     for name, near in found.walls:
         ends = f"{name}: {near.part}", near.thing
         spread = spreads.get(key_room(name), NO_SPREAD)
-        rows.append((*ends, Quantity(near.gap, "gap"), *_bands(spread), "room"))
+        rows.append((*ends, Quantity(near.gap, "gap"), *bands(spread), "room"))
     columns = ("between", "and", "least distance", "worst case", "99 %", "")
     remarks = [
         "Exact between the built solids, any direction; true curves beyond facets taken off."
@@ -137,11 +137,6 @@ def _gaps(found: Packing, spreads: Spreads) -> SheetTable:
             most = chief(spread.by_input)
             remarks.append(f"{key}: of the tolerances, that of the {most} takes most.")
     return SheetTable("gaps", "Gaps as parked", columns, tuple(rows), tuple(remarks))
-
-
-def _bands(spread: Spread) -> tuple[Quantity, Quantity]:
-    """What the tolerances may take: the worst case, and in 99 of 100 cases."""
-    return Quantity(spread.worst, "fine"), Quantity(spread.within_99, "fine")
 
 
 def _flats(found: Packing) -> SheetTable:

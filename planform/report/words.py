@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from planform.design.units import INCH, KINDS, LENGTH_STEP, POUND, SQUARE_FOOT, show, to_si
-from planform.sheet.tables import Words
+from planform.sheet.tables import Band, Words, stated
 
 if TYPE_CHECKING:
     from planform.design.place import Place
@@ -119,7 +119,7 @@ def plus_minus(value: float, kind: str, system: str) -> str:
     if fine and value > 0.0:
         return f"± {said(value, kind, system)}"
     kind = plain_kind(kind)
-    if value <= 0.0 or (kind == "length" and value < 1e-4):
+    if not stated(value, kind):
         return ""
     inches = system in ("ft-in", "in")
     if kind == "angle":
@@ -153,5 +153,7 @@ def cell(value: Any, system: str) -> str:
         return value or ""
     if isinstance(value, Words):
         return value.filled([said(v.value, v.kind, system) for v in value.values])
+    if isinstance(value, Band):
+        return plus_minus(value.value, value.kind, system)
     worst = plus_minus(value.worst, value.kind, system)
     return said(value.value, value.kind, system) + (f" {worst}" if worst else "")

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from string import Formatter
 
+from planform.core.spread import Spread
 from planform.design.units import KINDS, SI_UNIT
 
 
@@ -19,6 +20,29 @@ class Quantity:
     value: float
     kind: str
     worst: float = 0.0
+
+
+@dataclass(frozen=True)
+class Band(Quantity):
+    """What tolerances may give or take, shown with ±."""
+
+
+LEAST_BAND = 1e-4
+"""Lengths that tolerances move by less than this [m] show none; assumption."""
+
+
+def stated(value: float, kind: str) -> bool:
+    """Whether tolerances do anything that is shown; else its place is blank, in every table."""
+    return value > (LEAST_BAND if KINDS.get(kind, kind) == "length" else 0.0)
+
+
+def bands(spread: Spread, kind: str = "fine") -> tuple[Band | None, Band | None]:
+    """The worst case, and what holds in 99 of 100 cases; None where no tolerance does anything."""
+    worst, usual = (
+        Band(value, kind) if stated(value, kind) else None
+        for value in (spread.worst, spread.within_99)
+    )
+    return worst, usual
 
 
 @dataclass(frozen=True)
