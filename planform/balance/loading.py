@@ -23,8 +23,8 @@ from planform.core.mass.loading import (
     least_step,
     room_left,
 )
-from planform.design.balance import Balance, Case, LimitPoint, LoadPlace
-from planform.design.balance_checks import crossed, density_of, kilograms
+from planform.design.balance import Balance, Case, LimitPoint, LoadPlace, density_of, kilograms
+from planform.design.balance_checks import crossed
 from planform.design.problems import InputError
 
 Array = NDArray[np.float64]

@@ -15,7 +15,8 @@ from planform.balance.weighing import Weighed
 from planform.core.mass.support import reactions
 from planform.design import balance as paper
 from planform.design.balance import FLUIDS
-from planform.design.models import Design
+from planform.design.models import Design, Wheel
+from planform.design.standing import support_of
 from planform.design.units import show
 
 MASS_APART = 0.02
@@ -70,8 +71,8 @@ def _weighing_questions(design: Design, record: EmptyRecord, weighed: Weighed) -
                 "blocks or stands on the scale? It was taken as zero; write '0 lb' if it is."
             )
         side, _, rest = line.at.partition(" ")
-        wheel = design.wheels.get(line.at) or design.wheels.get(rest)
-        if wheel is not None and paper_scales[k].arm is not None:
+        _, wheel = support_of(design, line.at) or ("", None)
+        if isinstance(wheel, Wheel) and paper_scales[k].arm is not None:
             apart = line.fs - float(wheel.fs)
             if abs(apart) > ARM_APART:
                 yield (

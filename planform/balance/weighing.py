@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 from planform.balance.items import Item, of_file, summed
 from planform.core.frames import body2floor
 from planform.design.balance import Scale
-from planform.design.models import Design, Pad, Wheel
+from planform.design.models import Design
+from planform.design.standing import support_of
 
 Array = NDArray[np.float64]
 
@@ -96,10 +97,8 @@ def weigh(design: Design) -> Weighed | None:
 
 
 def _line(design: Design, scale: Scale) -> ScaleLine:
-    side, _, rest = scale.at.partition(" ")
-    items: dict[str, Wheel | Pad] = {**design.wheels, **design.pads}
-    item = items.get(scale.at) or (items.get(rest) if side in ("left", "right") else None)
-    mirror = -1.0 if side == "left" or (item is not None and item.side == "left") else 1.0
+    name, item = support_of(design, scale.at) or ("", None)
+    mirror = -1.0 if item and (scale.at == f"left {name}" or item.side == "left") else 1.0
     fs = scale.arm if scale.arm is not None else item.fs if item else 0.0
     bl = scale.bl if scale.bl is not None else mirror * item.bl if item else None
     wl = scale.wl if scale.wl is not None else item.wl if item else None

@@ -13,7 +13,7 @@ from planform.airframe.measure import Measures, design_measures, standing_measur
 from planform.airframe.stages import stage_meant, stage_questions
 from planform.airframe.stance import Standing, shaped, stage_named, stand_all, stand_on
 from planform.cli.terminal import Table, show
-from planform.design.load import load, load_place
+from planform.design.carrier import Carrier
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError
@@ -86,16 +86,14 @@ def check_files(files: list[Path], *, as_json: bool) -> int:
 
 
 def _questions(path: Path) -> tuple[str, ...]:
-    from planform.design.load import load_carrier, sort_of
+    from planform.design.load import load_any
     from planform.study.sound import refusals
 
-    sort = sort_of(path)
-    if sort == "place":
-        return place_questions(load_place(path))
-    if sort == "carrier":
-        load_carrier(path)
+    design = load_any(path)
+    if isinstance(design, Place):
+        return place_questions(design)
+    if isinstance(design, Carrier):
         return ()
-    design = load(path)
     found = refusals(design)
     if found:
         raise InputError(str(path), found)

@@ -26,6 +26,8 @@ from planform.design.fields import (
     Text,
     refuse,
 )
+from planform.design.notation import read
+from planform.design.reading import Reading
 
 ZERO_LENGTH = "0 in"
 ZERO_ANGLE = "0 deg"
@@ -153,6 +155,22 @@ class LoadPlace(Model):
         if self.kind == "fuel":
             need_density("a fuel tank", self.density, self.fluid)
         return self
+
+
+def density_of(place: LoadPlace) -> Reading | None:
+    """Density of what a place holds: as given, or the named fluid's standard one."""
+    if place.density is not None:
+        return place.density
+    return read(FLUIDS[place.fluid], "density") if place.fluid is not None else None
+
+
+def kilograms(amount: Reading, place: LoadPlace) -> float:
+    """A mass, or a volume of what the place holds, as a mass [kg]."""
+    if amount.kind == "mass":
+        return float(amount)
+    density = density_of(place)
+    assert density is not None
+    return float(amount) * float(density)
 
 
 class Case(Model):

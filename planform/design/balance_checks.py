@@ -14,10 +14,11 @@ from planform.design.balance import (
     Limits,
     LoadPlace,
     Weighing,
+    density_of,
+    kilograms,
 )
 from planform.design.notation import read
 from planform.design.problems import Problem, unknown
-from planform.design.reading import Reading
 from planform.design.units import POUND
 
 CONTACTS = ("wheels.*.side", "pads.*.side")
@@ -26,22 +27,6 @@ ROLES = ("lifting.*.role",)
 EMPTY = ("masses", "balance.weighing", "balance.empty")
 
 NEEDS_DENSITY = "a volume here needs the place's density, such as 6 lb/gal (US), or its fluid"
-
-
-def density_of(place: LoadPlace) -> Reading | None:
-    """Density of what a place holds: as given, or the named fluid's standard one."""
-    if place.density is not None:
-        return place.density
-    return read(FLUIDS[place.fluid], "density") if place.fluid is not None else None
-
-
-def kilograms(amount: Reading, place: LoadPlace) -> float:
-    """A mass, or a volume of what the place holds, as a mass [kg]."""
-    if amount.kind == "mass":
-        return float(amount)
-    density = density_of(place)
-    assert density is not None
-    return float(amount) * float(density)
 
 
 def check_balance(

@@ -58,10 +58,14 @@ def load_carrier(path: str | Path) -> Carrier:
     return carrier_from(_table(Path(path)), str(path))
 
 
-def sort_of(path: str | Path) -> str:
-    """'design', 'place' or 'carrier', by the file's format line (a design where it has none)."""
-    given = str(_table(Path(path)).get("format", ""))
-    return next((sort for sort in SORTS if sort in given), "design")
+def load_any(path: str | Path) -> Design | Place | Carrier:
+    """Read and check a file of any sort, by its format line (a design where it has none)."""
+    table = _table(Path(path))
+    given = str(table.get("format", ""))
+    for sort, read in (("place", place_from), ("carrier", carrier_from)):
+        if sort in given:
+            return read(table, str(path))
+    return design_from(table, str(path))
 
 
 def design_from(table: dict[str, Any], origin: str = "design") -> Design:

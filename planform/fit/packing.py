@@ -493,14 +493,18 @@ def _left(
 def on_flats(standing: Standing) -> Iterator[tuple[str, Standing]]:
     """The aircraft with one tyre flat, for each wheel it stands on that says how far it sinks."""
     from planform.airframe.stance import stand_on
-    from planform.design.standing import contacts_of
+    from planform.design.models import Wheel
+    from planform.design.standing import contacts_of, support_of
 
     design = standing.airframe.design
     stance = design.stances[standing.stance_name]
     for contact in contacts_of(design, stance):
-        name = contact.name.removeprefix("left ").removeprefix("right ")
-        wheel = design.wheels.get(name)
-        if wheel is None or not float(wheel.flat_drop) > 0.0 or contact.name in stance.flat:
+        _, wheel = support_of(design, contact.name) or ("", None)
+        if (
+            not isinstance(wheel, Wheel)
+            or not float(wheel.flat_drop) > 0.0
+            or contact.name in stance.flat
+        ):
             continue
         sunk = stance.model_copy(update={"flat": (*stance.flat, contact.name)})
         stances = {**design.stances, standing.stance_name: sunk}

@@ -8,12 +8,13 @@ from functools import cached_property
 from typing import Any
 
 from planform.airframe.build import Airframe, build
-from planform.airframe.stance import Standing, stand_on
+from planform.airframe.stages import stage_meant
+from planform.airframe.stance import Standing, shaped, stand_on
 from planform.design.models import Design, Stage
 from planform.design.place import Place, Spot
 from planform.design.units import INCH
 from planform.fit.answer import FitAnswer
-from planform.fit.room import Room, build_room
+from planform.fit.room import Room, build_room, spot_point
 from planform.fit.straight import judge_straight
 from planform.fit.way_out import WayOut
 
@@ -70,6 +71,16 @@ class Case:
     def answer(self) -> FitAnswer:
         """Parked, and straight through every door."""
         return judge_straight(self.standing, self.room)
+
+
+def first_case(
+    design: Design, place: Place, stage: str | None, stance: str | None, spot: str | None
+) -> Case:
+    """The aircraft as it is asked about. Raises InputError for a name that is not there."""
+    airframe = build(shaped(design))
+    chosen, _ = stage_meant(airframe, stage)
+    standing = stand_on(airframe, chosen, stance)
+    return Case(design, place, chosen, standing.stance_name, spot_point(place, spot), airframe)
 
 
 @dataclass(frozen=True, eq=False)

@@ -10,9 +10,6 @@ from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from time import monotonic
 
-from planform.airframe.build import build
-from planform.airframe.stages import stage_meant
-from planform.airframe.stance import shaped, stand_on
 from planform.core.motion.contacts import CannotStand
 from planform.design.models import Design
 from planform.design.place import Place
@@ -21,7 +18,7 @@ from planform.fit.answer import FitAnswer
 from planform.fit.ground import ground_of
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
-from planform.fit.room import Room, build_room, spot_point
+from planform.fit.room import Room, build_room
 from planform.fit.verdict import NOT
 from planform.fit.way_out import NONE, OPEN, WAY, Watch, WayOut, patient, question_for, way_out
 from planform.study.change_aircraft import (
@@ -45,6 +42,7 @@ from planform.study.change_cases import (
     Effect,
     Family,
     Tried,
+    first_case,
 )
 from planform.study.change_effects import dangers, effects
 from planform.study.change_room import doors, obstacles
@@ -207,16 +205,6 @@ def families(base: Tried, asked: Asked, kinds: Collection[str]) -> Iterator[Fami
     for some, found in made:
         if any(kind in kinds for kind in some):
             yield from (one for one in found if one.kind in kinds)
-
-
-def first_case(
-    design: Design, place: Place, stage: str | None, stance: str | None, spot: str | None
-) -> Case:
-    """The aircraft as it is asked about. Raises InputError for a name that is not there."""
-    airframe = build(shaped(design))
-    chosen, _ = stage_meant(airframe, stage)
-    standing = stand_on(airframe, chosen, stance)
-    return Case(design, place, chosen, standing.stance_name, spot_point(place, spot), airframe)
 
 
 class _Bench:

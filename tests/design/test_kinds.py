@@ -8,10 +8,11 @@ import pytest
 
 from planform.airframe.build import BUILDERS, build
 from planform.airframe.stance import covers
+from planform.balance.weighing import weigh
 from planform.design.kinds import KINDS, ROLES, contact_names, kind_of, part_names, roles_in
 from planform.design.load import design_from
 from planform.design.models import Design
-from planform.design.standing import support_of
+from planform.design.standing import contacts_of, support_of
 from tests.laws.worlds import world
 
 NO_PARTS = {"format", "name", "units", "datum", "story", "spot_station", "masses", "balance",
@@ -44,3 +45,29 @@ def test_what_is_built_keeps_to_the_table(seed):
     for name in contact_names(design):
         group, item = support_of(design, name)
         assert item is kind_of("wheels").of(design).get(group, design.pads.get(group))
+
+
+def _written(plain, how):
+    """The main wheels as one pair, as one on each side, or as two by their butt lines."""
+    main = plain["wheels"].pop("main")
+    if how == "pair":
+        plain["wheels"]["main"] = main
+    for side, sign in (("left", "-"), ("right", "")):
+        if how == "sides":
+            plain["wheels"][f"{side} main"] = {**main, "side": side}
+        if how == "butt lines":
+            plain["wheels"][f"{side} main"] = {**main, "side": "centre", "bl": sign + main["bl"]}
+    plain["stances"]["gear"]["on"] = ["nose", "left main", "right main"]
+    scales = (("nose", "50 kg"), ("left main", "180 kg"), ("right main", "120 kg"))
+    plain["balance"] = {"weighing": {"scales": [{"at": at, "reading": r} for at, r in scales]}}
+    return design_from(plain)
+
+
+@pytest.mark.parametrize("how", ["pair", "sides", "butt lines"])
+def test_a_pair_of_wheels_stands_and_weighs_alike_however_it_is_written(plain, how):
+    design = _written(plain, how)
+    points = {c.name: c.point[1] for c in contacts_of(design, design.stances["gear"])}
+    assert points == {"nose": 0.0, "left main": -1.0, "right main": 1.0}
+    weighed = weigh(design)
+    assert {s.at: s.bl for s in weighed.scales} == points
+    assert weighed.levelled.bl == pytest.approx(-60.0 / 350.0)

@@ -14,8 +14,8 @@ from planform.fit.way_out import NONE, WAY, question_for, way_out
 from planform.report.change_words import notes, told
 from planform.report.words import said
 from planform.study.change_aircraft import _gone, _is_of
-from planform.study.change_cases import EFFORT, FAILS, FREES, UNTRIED
-from planform.study.changes import Change, Changes, first_case, least_changes
+from planform.study.change_cases import EFFORT, FAILS, FREES, UNTRIED, first_case
+from planform.study.changes import Change, Changes, least_changes
 
 STEP = 0.003
 
