@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import heapq
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -29,6 +29,8 @@ from planform.fit.ground import FAR, Ground, Strip, ground_of
 from planform.fit.room import Room
 
 Array = NDArray[np.float64]
+Triple = Sequence[float]
+"""Along, across and up."""
 
 NEAR_ENOUGH = 1e-3
 """How closely the least clearance along the way is bracketed [m]."""
@@ -251,9 +253,9 @@ class PushPath:
         """
         pieces, boxes = looked_at
         seen = self.seen(boxes.reshape(-1, 3), pose).reshape(boxes.shape)
-        low, high = seen.min(axis=1) - play, seen.max(axis=1) + play
-        for k, piece in enumerate(pieces):
-            found = self._gap(kind, piece, pose, play[k], under + self.bulge, low[k], high[k])
+        lows, highs = (seen.min(axis=1) - play).tolist(), (seen.max(axis=1) + play).tolist()
+        for piece, off, low, high in zip(pieces, play.tolist(), lows, highs, strict=True):
+            found = self._gap(kind, piece, pose, off, under + self.bulge, low, high)
             if found is not None and found[0] < under:
                 under = found[0]
                 yield found, piece
@@ -263,10 +265,10 @@ class PushPath:
         kind: str,
         piece: _Piece,
         pose: Pose,
-        play: Array,
+        play: Triple,
         under: float,
-        low: Array,
-        high: Array,
+        low: Triple,
+        high: Triple,
     ) -> Found | None:
         """The least gap of a kind; it may be left out where the faceted part's is not under a
         value. low, high : of the part's box, its play included"""
@@ -291,7 +293,7 @@ class PushPath:
         return self._ceiling_gap(piece, pose, play, under, low, high)
 
     def _slab(
-        self, piece: _Piece, pose: Pose, play: Array, axis: int = 2, least: float = -np.inf
+        self, piece: _Piece, pose: Pose, play: Triple, axis: int = 2, least: float = -np.inf
     ) -> Array:
         """The facets' corners inside the wall's thickness; of facets that reach `least` on axis."""
         triangles = self.seen(piece.points, pose)[piece.part.faces]
@@ -312,7 +314,7 @@ class PushPath:
         return gap, inside[k], other, thing
 
     def _ceiling_gap(
-        self, piece: _Piece, pose: Pose, play: Array, under: float, low: Array, high: Array
+        self, piece: _Piece, pose: Pose, play: Triple, under: float, low: Triple, high: Triple
     ) -> Found | None:
         if self.room.place.ceiling is None:
             return None
@@ -346,7 +348,7 @@ class PushPath:
         return float(room[k]) - self.bulge - off, point, other, "the ceiling"
 
     def _ground_gap(
-        self, piece: _Piece, pose: Pose, play: Array, under: float, low: Array, high: Array
+        self, piece: _Piece, pose: Pose, play: Triple, under: float, low: Triple, high: Triple
     ) -> Found | None:
         best: Found | None = None
         triangles: Array | None = None
@@ -365,7 +367,7 @@ class PushPath:
         return best
 
     def _over(
-        self, triangles: Array, strip: Strip, top: Top, play: Array, under: float
+        self, triangles: Array, strip: Strip, top: Top, play: Triple, under: float
     ) -> Found | None:
         near = triangles[:, :, 2].min(axis=1) <= top.highest + under + play[2]
         inside = _slab_of(triangles[near], 0, top.start - play[0], top.end + play[0])

@@ -154,7 +154,7 @@ class Pose:
     roll: float
     height: float
 
-    @property
+    @cached_property
     def turn(self) -> Array:
         """Rotation from aircraft axes to floor axes, shape (3, 3)."""
         return body2floor(self.pitch, self.roll)
