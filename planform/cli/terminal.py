@@ -13,6 +13,8 @@ MARGIN = 2
 """Blanks before the first column."""
 LONGEST = 24
 """Letters of one word of a text that are kept together; a longer one is broken; assumption."""
+NARROWEST = 16
+"""Letters that a column of texts is given at the least, where it holds so many; assumption."""
 
 
 @dataclass(frozen=True)
@@ -65,8 +67,9 @@ def _widths(table: Table, room: int, air: int, *, under: bool) -> list[int] | No
         kept = [piece for line in cells for piece in _pieces(line, value=value)]
         kept = cells if value and not under else kept
         heads = [min(_long(word), LONGEST) for word in head.split()]
+        readable = 1 if value else min(widths[-1], NARROWEST)
         least.append(
-            max((1, *heads, *(_long(p) if value else min(_long(p), LONGEST) for p in kept)))
+            max((readable, *heads, *(_long(p) if value else min(_long(p), LONGEST) for p in kept)))
         )
     over = sum(widths) + air * (len(widths) - 1) - room
     while over > 0:
