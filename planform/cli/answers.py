@@ -18,11 +18,12 @@ from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.design.questions import assumptions, design_questions, place_questions
+from planform.design.told import plus_minus, reader, said
 from planform.report import to_json
-from planform.report.push import PUSHED, instant
-from planform.report.rolling_words import WAYS
-from planform.report.words import ROOM_SIDES, curved, plus_minus, reader, said, whence
-from planform.sheet.tables import SheetTable
+from planform.report.fit.push import PUSHED, instant
+from planform.report.table import SheetTable
+from planform.report.way_out.words import WAYS
+from planform.report.words import ROOM_SIDES, curved, whence
 
 if TYPE_CHECKING:
     from planform.fit.answer import FitAnswer
@@ -175,7 +176,7 @@ def show_fit(
 ) -> int:
     """Print the verdicts; 0 where all fit (with care or without), 1 otherwise."""
     from planform.fit.room import build_room
-    from planform.report.advice import BAND_NOTE, sentences
+    from planform.report.fit.advice import BAND_NOTE, sentences
     from planform.study.judging import judge
     from planform.study.next_reading import advice
 
@@ -325,9 +326,9 @@ def progress_bar(total: int) -> Iterator[Any]:
 def write_preview(design: Design, stage: str | None, stance: str | None, folder: Path) -> None:
     """Stills of one stage (the complete one where none is named) and its solids."""
     from planform.airframe.export import write_solids
-    from planform.report.pictures import render
-    from planform.report.view import aircraft_scene
-    from planform.report.write import whole_folder
+    from planform.drawing.pictures import render
+    from planform.drawing.scenes import aircraft_scene
+    from planform.report.folder import whole_folder
 
     airframe = build(shaped(design))
     chosen, taken = stage_meant(airframe, stage)
@@ -348,9 +349,9 @@ def write_preview(design: Design, stage: str | None, stance: str | None, folder:
 
 def write_sheet(design: Design, folder: Path, system: str) -> None:
     """The dimension sheet alone, without a place."""
-    from planform.report.report import sheet_page
-    from planform.report.write import whole_folder
-    from planform.sheet.dimensions import rows, to_csv
+    from planform.report.folder import whole_folder
+    from planform.report.measures.sheet import rows, to_csv
+    from planform.report.whole.report import sheet_page
     from planform.study.spreads_of_measures import measure_spreads
 
     standings = _standings(design, None, None)
@@ -366,7 +367,7 @@ def write_sheet(design: Design, folder: Path, system: str) -> None:
 
 def write_whole_report(design: Design, place: Place, folder: Path, system: str) -> None:
     """The main job."""
-    from planform.report.report import write_report
+    from planform.report.whole.report import write_report
 
     with progress_bar(len(design.stages) + 5) as step:
         found = write_report(design, place, folder, system, step)
@@ -382,8 +383,8 @@ def show_balance(design: Design, folder: Path | None, system: str, *, as_json: b
     """Print the balance, or write it into a folder; 1 where a case is outside, or it tips."""
     from planform.balance.loading import CARE, INSIDE
     from planform.balance.questions import balance_assumptions, balance_questions
+    from planform.report.balance.tables import tables
     from planform.report.words import BALANCE_CAUTIONS
-    from planform.sheet.balance import tables
     from planform.study.spreads_of_balance import balance_findings
 
     airframe = build(design)
@@ -394,14 +395,14 @@ def show_balance(design: Design, folder: Path | None, system: str, *, as_json: b
     )  # fmt: skip
     assumed = balance_assumptions(answer)
     if folder is not None:
-        from planform.report.balance import write_balance
+        from planform.report.balance.page import write_balance
 
         names = write_balance(found, folder, system)
         for case in () if as_json else answer.cases:
             print(f"{case.name}: {case.verdict}")
         print(f"wrote {', '.join(names)} to {folder}", file=sys.stderr if as_json else sys.stdout)
     if as_json:
-        from planform.report.balance import everything
+        from planform.report.balance.page import everything
 
         print(everything(found))
     elif folder is None:

@@ -23,7 +23,7 @@ app = typer.Typer(
 def _folder(named: Path | None) -> Path | None:
     """The folder to write into; what cannot take an answer is told before the work."""
     if named is not None:
-        from planform.report.write import checked
+        from planform.report.folder import checked
 
         checked(named)
     return named
@@ -93,7 +93,7 @@ def new(
 ) -> None:
     """Write a commented starter design and place, and their schemas for your editor."""
     from planform.design.starter import FILES, starter
-    from planform.report.write import written
+    from planform.report.folder import written
 
     for path in written(folder, starter(), FILES):
         print(f"wrote {path}")

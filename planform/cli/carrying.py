@@ -24,7 +24,7 @@ def show_carrying(
 ) -> int:
     """Print what a part needs to be carried out; 0 where it passes a door, or none is given."""
     from planform.fit.carrying import NOT_FOUND, carried, through_doors
-    from planform.report import carrying as report
+    from planform.report.carry import page as report
     from planform.study.spreads_of_parked import carried_spreads
 
     one = carried(build(design), names)

@@ -39,8 +39,8 @@ def show_changes(
     design: Design, place: Place, asked: Asked, folder: Path | None, system: str, *, as_json: bool
 ) -> int:
     """Print the least changes and write them; 0 where it comes out or a change frees it, else 1."""
-    from planform.report.change_words import to_table
-    from planform.report.changes import write_changes
+    from planform.report.changes.page import write_changes
+    from planform.report.changes.words import to_table
     from planform.study.changes import Change, least_changes
 
     def done(change: Change) -> None:
@@ -82,7 +82,7 @@ def show_changes(
 
 
 def _print(found: Changes, system: str) -> None:
-    from planform.report import change_words as words
+    from planform.report.changes.page import words
 
     case = found.base.case
     title = f"{case.standing.title} in {case.place.name}"

@@ -55,8 +55,8 @@ def show_comparison(
     as_json: bool,
 ) -> int:
     """Run the study, print or write it; 1 where no option fits the place, 0 otherwise."""
-    from planform.report.compare import document, write_comparison
-    from planform.sheet.compare import sentences, tables
+    from planform.report.compare.page import document, write_comparison
+    from planform.report.compare.tables import sentences, tables
 
     shaped(design)
     if asked.stage is not None:

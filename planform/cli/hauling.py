@@ -23,7 +23,7 @@ def show_haul(
     as_json: bool,
 ) -> int:
     """Print the load and its limits; 0 where it is found and inside them, else 1."""
-    from planform.report import hauling as report
+    from planform.report.haul import page as report
     from planform.study.hauling import haul
 
     found = haul(build(design), carrier, pieces)

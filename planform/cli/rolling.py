@@ -42,7 +42,7 @@ def show_roll_out(
     """Print the way out and hand it over; 0 where there is one, 1 otherwise."""
     from planform.fit.room import build_room, spot_point
     from planform.fit.way_out import spelled
-    from planform.report.rolling_words import summary, touching
+    from planform.report.way_out.words import summary, touching
     from planform.study.roll_out import find_way_out
 
     if asked.moving not in (DOLLIES, WHEELS):
@@ -74,7 +74,7 @@ def show_roll_out(
     )  # fmt: skip
     written: list[str] = []
     if folder is not None:
-        from planform.report.route import handover, write_route
+        from planform.report.way_out.page import handover, write_route
 
         tights = () if way is None or route is None else way.tight
         whole = handover(standing, room, route, tights, asked.spot, found.jams)
@@ -106,7 +106,7 @@ def _print(
     from planform.fit.steps import steps_of
     from planform.fit.swept import corners_of, plan_outline
     from planform.fit.way_out import NOT_FOUND
-    from planform.report.instructions import instruction
+    from planform.report.way_out.instructions import instruction
 
     standing = found.standing
     room = found.bare.way.question.plan.room if found.bare.way else found.wished.question.plan.room

@@ -8,7 +8,8 @@ from functools import partial
 from typing import Any
 
 from planform.design.texts import bracketed
-from planform.report.words import CAUTIONS, ROOM_SIDES, plus_minus, said
+from planform.design.told import plus_minus, said
+from planform.report.words import CAUTIONS, ROOM_SIDES
 
 
 def words_for(system: str) -> dict[str, Any]:

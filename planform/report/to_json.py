@@ -13,8 +13,8 @@ from planform.airframe.measure import Measure, Measures
 from planform.core.shape.canard import static_margin
 from planform.core.spread import Spread
 from planform.design.texts import shown
+from planform.design.told import plain_kind
 from planform.design.units import SI_UNIT
-from planform.report.words import plain_kind
 
 if TYPE_CHECKING:
     from planform.aero.answer import Aerodynamics
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from planform.fit.roll_out import RollOut
     from planform.fit.steps import Step
     from planform.fit.way_out import WayOut
-    from planform.sheet.marks import FloorMarks
+    from planform.report.way_out.marks import FloorMarks
     from planform.study.inputs import Input
     from planform.study.next_reading import Advice
     from planform.study.spreads_of_balance import BalanceFindings

@@ -18,8 +18,8 @@ from planform.design.load import design_from, place_from
 from planform.design.problems import Failure
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import FITS, NOT
-from planform.report.compare import to_csv
-from planform.sheet.compare import sentences, tables
+from planform.report.compare.page import to_csv
+from planform.report.compare.tables import sentences, tables
 from planform.study.compare import (
     ASKEW,
     NO_WAY,

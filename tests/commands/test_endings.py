@@ -15,7 +15,7 @@ import sys
 import pytest
 
 from planform.cli import ending
-from planform.report.write import whole_folder
+from planform.report.folder import whole_folder
 from tests.commands.test_commands import MARRAM, run
 from tests.conftest import DESIGNS
 from tests.processes import below, running, waited
@@ -133,7 +133,7 @@ def test_a_signal_leaves_nothing_and_says_so(tmp_path, number):
 
 def test_the_renderer_ends_with_a_killed_report(tmp_path):
     slow = (
-        "import planform.report.pictures as p, time\n"
+        "import planform.drawing.pictures as p, time\n"
         "p.Run.finish = lambda self: time.sleep(60)\n"
         "import planform_viewer.stills\n"
     )

@@ -17,15 +17,16 @@ from hypothesis import strategies as st
 import planform as pf
 from planform.airframe.outlines import band_outline
 from planform.design.load import design_from, place_from
+from planform.design.told import said
 from planform.fit import proof
 from planform.fit.moves import Pose
 from planform.fit.packing import Between, Flat, OneOver, flat_tyres, keeping, pack
 from planform.fit.parked import as_things, levels, slices
 from planform.fit.swept import at_pose
 from planform.fit.way_out import question_at
-from planform.report.packing import _flats, _gaps, headline
-from planform.report.words import cell, said
-from planform.sheet.tables import Quantity
+from planform.report.packing.page import _flats, _gaps, headline
+from planform.report.table import Quantity
+from planform.report.words import cell
 from tests.collision import tree
 from tests.conftest import DESIGNS, PLAIN, ROOM
 

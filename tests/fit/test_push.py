@@ -15,7 +15,7 @@ from planform.design.load import design_from, place_from
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import FITS, NOT, UNJUDGED
 from planform.report import to_json
-from planform.report.push import instant, side_views
+from planform.report.fit.push import instant, side_views
 from tests.conftest import DESIGNS
 
 APRON = [

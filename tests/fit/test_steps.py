@@ -24,8 +24,8 @@ from planform.fit.swept import (
 )
 from planform.fit.taping import corners, in_the_way, tape
 from planform.fit.walkers import PERSON, nearest, places, step_at, watched_there
-from planform.report.instructions import detail, instruction
-from planform.sheet.helpers import walkers_table
+from planform.report.way_out.card import walkers_table
+from planform.report.way_out.instructions import detail, instruction
 from tests.routes import chained, pushed, slid, turned, way_out
 
 START = Pose(6.0, 5.0, math.pi)

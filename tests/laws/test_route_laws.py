@@ -25,7 +25,7 @@ from planform.fit.swept import (
     simplified_outward,
     swept_outline,
 )
-from planform.sheet.marks import floor_marks
+from planform.report.way_out.marks import floor_marks
 from tests.conftest import PLAIN, ROOM
 from tests.routes import chained, mirrored, pushed, slid, turned, way_out
 

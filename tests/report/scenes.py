@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from planform.report.scene import Camera, Leader, Scene, Solid
+from planform.drawing.scene import Camera, Leader, Scene, Solid
 
 SIDES = [(0, 2, 3, 1), (4, 5, 7, 6), (0, 1, 5, 4), (2, 6, 7, 3), (0, 4, 6, 2), (1, 3, 7, 5)]
 BOX = np.array([t for a, b, c, d in SIDES for t in ((a, b, c), (a, c, d))])

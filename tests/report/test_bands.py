@@ -9,11 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planform.core.spread import NO_SPREAD, ranked
+from planform.design.told import plus_minus
 from planform.fit.verdict import FITS
-from planform.report.carrying import _doors
-from planform.report.hauling import _limits
-from planform.report.packing import _gaps
-from planform.report.words import cell, plus_minus
+from planform.report.carry.page import _doors
+from planform.report.haul.page import _limits
+from planform.report.packing.page import _gaps
+from planform.report.words import cell
 from planform.study.hauling import LimitCheck
 from planform.study.spreads_of_parked import key_between, key_room
 

@@ -13,15 +13,15 @@ import shapely
 import planform as pf
 from planform.airframe.outlines import band_outline, outline
 from planform.design.load import design_from, place_from
-from planform.fit.room import build_room
-from planform.fit.straight import judge_straight
-from planform.report.drawings import (
+from planform.drawing.views import (
     draw_room,
     front_view,
     label_things,
     plan_view,
     silhouette,
 )
+from planform.fit.room import build_room
+from planform.fit.straight import judge_straight
 
 
 @pytest.fixture

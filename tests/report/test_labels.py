@@ -14,10 +14,10 @@ import planform as pf
 from planform.airframe.build import build
 from planform.airframe.stance import stand_all
 from planform.design.load import design_from, load_place, place_from
+from planform.drawing.sketch import KEPT, Sketch
+from planform.drawing.views import draw_room
 from planform.fit.moves import Pose
-from planform.report.drawings import draw_room
-from planform.report.route_pictures import packed_sketch
-from planform.report.sketch import KEPT, Sketch
+from planform.report.way_out.pictures import packed_sketch
 from tests.conftest import DESIGNS, PLAIN, ROOM
 
 NEAR = 3.5

@@ -14,11 +14,11 @@ import pytest
 
 import planform as pf
 from planform.design.load import design_from, place_from
+from planform.drawing import pictures
+from planform.drawing.scene import Scene, save
+from planform.drawing.scenes import aircraft_scene, room_scene
+from planform.drawing.vector import to_svg
 from planform.fit.straight import judge_straight
-from planform.report import pictures
-from planform.report.scene import Scene, save
-from planform.report.vector import to_svg
-from planform.report.view import aircraft_scene, room_scene
 from tests.conftest import ROOT
 from tests.report.scenes import shop
 

@@ -17,15 +17,15 @@ import planform as pf
 from planform.core.shape.tapes import where_tapes_cross
 from planform.design.load import design_from, place_from
 from planform.design.problems import InputError
+from planform.design.told import reader
+from planform.drawing.sketch import Sketch, looks
 from planform.fit.moves import Pose, Tight
-from planform.report.moving import animation, pose_along
-from planform.report.route import everything, handover, sheets, write_route
-from planform.report.route_pictures import step_sketch
-from planform.report.sketch import Sketch, looks
-from planform.report.words import reader
-from planform.sheet.helpers import tail_line
-from planform.sheet.marks import comes_in
-from planform.sheet.tables import to_csv
+from planform.report.table import to_csv
+from planform.report.way_out.card import tail_line
+from planform.report.way_out.marks import comes_in
+from planform.report.way_out.moving import animation, pose_along
+from planform.report.way_out.page import everything, handover, sheets, write_route
+from planform.report.way_out.pictures import step_sketch
 from tests.routes import chained, pushed, slid, way_out
 
 START = Pose(6.0, 5.0, math.pi)

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planform.report.framing import GLASS, aim, axes, plates
-from planform.report.scene import Scene, Solid, load, save
+from planform.drawing.framing import GLASS, aim, axes, plates
+from planform.drawing.scene import Scene, Solid, load, save
 from tests.report.scenes import BOX, ball, box, camera, leader, shop
 
 SIZE = (1400, 900)

@@ -10,8 +10,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from planform.report.scene import Scene
-from planform.report.vector import to_svg
+from planform.drawing.scene import Scene
+from planform.drawing.vector import to_svg
 from tests.report.scenes import ball, box, camera, leader, shop
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -15,8 +15,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planform.design.problems import InputError
-from planform.report import write
-from planform.report.write import EARLIER, NAMES, RECORD, SHOP, whole_folder, written
+from planform.report import folder as write
+from planform.report.folder import EARLIER, NAMES, RECORD, SHOP, whole_folder, written
 
 WAY = {"route.html": "way", "step-1.svg": "one", "helpers-card.html": "card", "roll-out.gif": "gif"}
 NONE = {"route.html": "no way", "jam.svg": "jam"}
@@ -174,7 +174,7 @@ def test_without_an_exchange_of_the_system_two_steps_do_it(tmp_path, monkeypatch
 KILLED = """
 import os, signal, sys
 from pathlib import Path
-from planform.report import write
+from planform.report import folder as write
 out, step, two_steps = Path(sys.argv[1]), int(sys.argv[2]), sys.argv[3] == "1"
 count = 0
 def counted(event, args):

@@ -8,7 +8,7 @@ import planform as pf
 from planform.design.load import design_from, place_from
 from planform.design.naming import in_words
 from planform.fit.verdict import CARE, FITS
-from planform.report.advice import sentences
+from planform.report.fit.advice import sentences
 from planform.study.judging import judge
 from planform.study.next_reading import CAREFUL, advice
 

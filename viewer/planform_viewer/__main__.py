@@ -14,7 +14,7 @@ from pathlib import Path
 from threading import Thread
 from zipfile import BadZipFile
 
-from planform.report.scene import load
+from planform.drawing.scene import load
 from planform_viewer.stills import write_stills
 
 

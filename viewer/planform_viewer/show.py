@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from planform.report.framing import aim, letter_size
-from planform.report.scene import Scene
+from planform.drawing.framing import aim, letter_size
+from planform.drawing.scene import Scene
 from planform_viewer.quiet import quiet
 from planform_viewer.stage import look, stage
 

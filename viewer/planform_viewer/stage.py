@@ -7,8 +7,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.report.framing import CREASE, GLASS, GROUND, HAIR, HALF_ANGLE, INK, LIGHT, SKY, View
-from planform.report.scene import Leader, Scene, Solid
+from planform.drawing.framing import CREASE, GLASS, GROUND, HAIR, HALF_ANGLE, INK, LIGHT, SKY, View
+from planform.drawing.scene import Leader, Scene, Solid
 
 Array = NDArray[np.float64]
 

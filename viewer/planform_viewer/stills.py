@@ -9,8 +9,8 @@ from typing import Any
 
 import numpy as np
 
-from planform.report.framing import INK, View, aim, letter_size, plates
-from planform.report.scene import Camera, Scene
+from planform.drawing.framing import INK, View, aim, letter_size, plates
+from planform.drawing.scene import Camera, Scene
 from planform_viewer.quiet import quiet
 from planform_viewer.stage import look, stage
 

@@ -1,0 +1,1 @@
+"""Drawings as data, the views they are made of, and their writers."""

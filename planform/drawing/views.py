@@ -1,0 +1,220 @@
+"""Plan view of the room, and the view through the door: drawn from the posed parts themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.build import Part
+from planform.airframe.outlines import outline
+from planform.airframe.stance import Standing
+from planform.core.frames import floor2place
+from planform.design.kinds import ROLES
+from planform.design.place import Door
+from planform.design.roof import breaks
+from planform.design.told import said
+from planform.drawing.sketch import Sketch
+from planform.fit.answer import FitAnswer
+from planform.fit.room import Fixed, Room, spot_point
+
+Array = NDArray[np.float64]
+
+MARGIN = 60.0
+"""Free paper beside a plan, for words [px]."""
+
+
+def _moved(part: Part, turn: Array, shift: Array) -> Part:
+    from dataclasses import replace
+
+    return replace(part, points=part.points @ turn.T + shift)
+
+
+def _walls(room: Room) -> list[Fixed]:
+    return [f for f in room.fixed if f.kind == "wall" and f.high == room.top]
+
+
+def room_extent(room: Room) -> tuple[Array, Array]:
+    """The least and the greatest corner of the room with its walls, shape (2,) [m]."""
+    corners = np.concatenate([room.floor, *[w.outline for w in _walls(room)]])
+    return corners.min(axis=0), corners.max(axis=0)
+
+
+def draw_room(sheet: Sketch, room: Room, system: str) -> None:
+    """Floor, walls, door openings, things that stand and things that hang."""
+    walls = _walls(room)
+    sheet.polygon(room.floor, "floor")
+    for thing in room.fixed:
+        if thing in walls:
+            sheet.polygon(thing.outline, "wall")
+        elif thing.kind == "door head":
+            sheet.polygon(thing.outline, "opening")
+            name = thing.name.removeprefix("head of ")
+            words = f"{name}, {_height(thing, True, system)} to its head"
+            sheet.note(thing.outline[:2].mean(axis=0), words, "small")
+    for thing in room.fixed:
+        if thing.kind == "obstacle":
+            hanging = thing.low > 0.0
+            sheet.polygon(thing.outline, "hanging" if hanging else "standing")
+    _roof(sheet, room, system)
+    for name, shape in parked(room):
+        sheet.shape(shape, "parked", name)
+
+
+def _roof(sheet: Sketch, room: Room, system: str) -> None:
+    """Where a sloping ceiling bends, as a line with its height there."""
+    import shapely
+
+    if room.place.ceiling is None:
+        return
+    axis, along, heights = breaks(room.place)
+    if len(along) < 2:
+        return
+    floor = shapely.polygons(room.floor)
+    low, high = room_extent(room)
+    for at, height in zip(along, heights, strict=True):
+        ends = np.array([low, high])
+        ends[:, axis] = at
+        pieces = shapely.get_parts(shapely.linestrings(ends).intersection(floor))
+        lines = [piece for piece in pieces if piece.length > 1e-6]
+        for line in lines:
+            sheet.line(list(line.coords), "bend")
+        end = np.array(max(lines, key=lambda one: one.length).coords[-1]) if lines else ends[1]
+        sheet.note(end, f"ceiling {said(height, 'length', system)}", "small")
+
+
+def margin_for(wide: float, width: int, least: float = 0.9) -> float:
+    """Margin of a plan so wide on a sheet of so many px [m], with a place for words beside it."""
+    return max(least, MARGIN * wide / (width - 2.0 * MARGIN))
+
+
+def parked(room: Room) -> list[tuple[str, Any]]:
+    """The aircraft that stand in the room beside the one looked at: names and plan outlines."""
+    import shapely
+
+    names = dict.fromkeys(t.name for t in room.fixed if t.kind == "aircraft")
+    rings = {n: [t.outline for t in room.fixed if t.name == n] for n in names}
+    return [(n, shapely.union_all([shapely.polygons(r) for r in rings[n]])) for n in names]
+
+
+def label_things(sheet: Sketch, room: Room, system: str) -> None:
+    """The name of every thing, and how far down or up it reaches."""
+    for thing in room.fixed:
+        if thing.kind == "obstacle":
+            hanging = thing.low > 0.0
+            height = _height(thing, hanging, system)
+            label = f"{thing.name}, {'from' if hanging else 'to'} {height}"
+            sheet.note(thing.outline.mean(axis=0), label, "small")
+    for name, shape in parked(room):
+        middle = shape.centroid
+        sheet.note((middle.x, middle.y), f"{name}, parked", "small")
+
+
+def _height(thing: Fixed, under: bool, system: str) -> str:
+    """The height of its underside or top as the file gives it, and what it counts as if not so."""
+    given, counts = thing.as_given[not under], thing.low if under else thing.high
+    text = said(given, "length", system)
+    safe = said(counts, "gap" if under else "over", system)
+    return text if abs(counts - given) < 1e-9 or safe == text else f"{text} (counts as {safe})"
+
+
+def plan_view(answer: FitAnswer, room: Room, system: str) -> str:
+    """The room from above with the aircraft on its spot and a leader at the least clearance."""
+    low, high = room_extent(room)
+    sheet = Sketch(low, high, margin=margin_for(float(high[0] - low[0]), 640))
+    draw_room(sheet, room, system)
+    spot = spot_point(room.place, answer.spot) if answer.spot else None
+    if spot is not None:
+        turn = floor2place(float(spot.heading))
+        shift = np.array([float(spot.at[0]), float(spot.at[1]), 0.0])
+        for part in sorted(answer.standing.parts, key=lambda p: float(p.points[:, 2].max())):
+            moved = _moved(part, turn, shift)
+            sheet.shape(outline(moved), ROLES[part.role].line, part.name)
+    label_things(sheet, room, system)
+    least = answer.least
+    if least is not None:
+        a, b = least.at_part[:2], least.at_thing[:2]
+        sheet.line([a, b], "leader")
+        sheet.dot(a, "end")
+        sheet.dot(b, "end")
+        gap = said(least.gap, "gap", system)
+        side = "overlap" if least.gap < 0.0 else least.direction
+        sheet.note(0.5 * (a + b), f"{gap} ({side})", "strong")
+    scale_bar(sheet, system)
+    return sheet.text(f"{room.place.name} from above: {answer.stage}, {answer.stance}")
+
+
+def scale_bar(sheet: Sketch, system: str) -> None:
+    """Five feet or two metres, at the lower left."""
+    length = 1.524 if system in ("ft-in", "in") else 2.0
+    start = sheet.low + np.array([0.3, 0.25])
+    sheet.line([start, start + np.array([length, 0.0])], "thin")
+    for end in (0.0, length):
+        sheet.line([start + np.array([end, -0.07]), start + np.array([end, 0.07])], "thin")
+    sheet.words(
+        start + np.array([length + 0.1, -0.05]), said(length, "length", system), "small", "start"
+    )
+
+
+def silhouette(parts: tuple[Part, ...], across: Array) -> list[tuple[Part, Any]]:
+    """Each part's upright silhouette seen along the floor: `across` (3,) is the sheet's x axis."""
+    from dataclasses import replace
+
+    out = []
+    for part in parts:
+        flat = np.column_stack(
+            [part.points @ across, part.points[:, 2], np.zeros(len(part.points))]
+        )
+        depth = np.cross(across, np.array([0.0, 0.0, 1.0]))
+        flat[:, 2] = part.points @ depth
+        out.append((part, outline(replace(part, points=flat))))
+    return out
+
+
+def front_view(answer: FitAnswer, room: Room, system: str) -> str | None:
+    """The aircraft from ahead, standing on the floor, drawn over the first door's clear opening."""
+    if not room.place.doors:
+        return None
+    return front_views([answer.standing], room.place.doors[0], system)[0]
+
+
+def front_views(
+    standings: Sequence[Standing], door: Door | None, system: str, width: int = 640
+) -> list[str]:
+    """Aircraft from ahead, all to one scale, over a door's clear opening where one is given."""
+    points = [standing.all_points() for standing in standings]
+    half = max(float(np.abs(p[:, 1]).max()) for p in points)
+    top = max(float(p[:, 2].max()) for p in points)
+    if door is not None:
+        half, top = max(half, 0.5 * float(door.clear_width)), max(top, float(door.clear_height))
+    return [_front(standing, door, system, half, top, width) for standing in standings]
+
+
+def _front(
+    standing: Standing, door: Door | None, system: str, half: float, top: float, width: int
+) -> str:
+    points = standing.all_points()
+    low, high_corner = np.array([-half, -0.15]), np.array([half, top + 0.3])
+    sheet = Sketch(low, high_corner, width=width, margin=0.5)
+    opening: list[tuple[float, float]] = []
+    if door is not None:
+        w, h, sill = 0.5 * float(door.clear_width), float(door.clear_height), float(door.threshold)
+        opening = [(-w, sill), (w, sill), (w, h), (-w, h)]
+        sheet.polygon(opening, "floor")
+    across = np.array([0.0, -1.0, 0.0])  # from ahead, its right is on the reader's left
+    for part, shape in silhouette(standing.parts, across):
+        sheet.shape(shape, ROLES[part.role].line, part.name)
+    sheet.line([(-half - 0.4, 0.0), (half + 0.4, 0.0)], "thin")
+    over = ""
+    if door is not None:
+        sheet.polygon(opening, "opening")
+        size = f"{said(2 * w, 'length', system)} x {said(h, 'length', system)} clear"
+        sheet.note((0.0, h), f"{door.name}: {size}", "small")
+        over = f", over {door.name}"
+    high = points[int(np.argmax(points[:, 2]))]
+    at = float(high @ across)
+    sheet.line([(at, 0.0), (at, high[2])], "leader")
+    sheet.note((at, 0.55 * high[2]), said(float(high[2]), "length", system), "strong")
+    return sheet.text(f"From ahead{over}: {standing.title}")

@@ -1,0 +1,1 @@
+"""The balance: its tables and its page."""

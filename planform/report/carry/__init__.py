@@ -1,0 +1,1 @@
+"""A part carried out: its page."""

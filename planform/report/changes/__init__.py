@@ -1,0 +1,1 @@
+"""What would make it fit: words and page."""

@@ -1,0 +1,91 @@
+"""What would make it fit as a page: the changes in order, their prices, and the ways out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from planform.drawing.sketch import Sketch
+from planform.report import to_json
+from planform.report.changes.words import (
+    notes,
+    others,
+    sized,
+    to_table,
+    told,
+    verdict,
+)
+from planform.report.folder import whole_folder
+from planform.report.page import markup, page, words_for
+from planform.study.changes import Change, Changes
+
+DRAWN = 6
+"""Changes that are drawn: the first of each kind, and at most so many."""
+
+
+def plans(found: Changes, system: str) -> Iterator[tuple[int, Sketch]]:
+    """The way out after a change, from above: the first of each kind, by number in the order."""
+    seen: set[str] = set()
+    for k, change in enumerate(found.found):
+        if change.kind not in seen and len(seen) < DRAWN:
+            seen.add(change.kind)
+            sketch = _plan(change, system)
+            if sketch is not None:
+                yield k + 1, sketch
+
+
+def _plan(change: Change, system: str) -> Sketch | None:
+    from planform.fit.steps import steps_of
+    from planform.fit.swept import corners_of, plan_outline
+    from planform.report.way_out.pictures import overview_sketch
+
+    if change.found is None or change.found.way is None or change.found.way.route is None:
+        return None
+    case = change.found.case
+    steps = steps_of(change.found.way.route, corners_of(plan_outline(case.standing)))
+    return overview_sketch(case.standing, case.room, steps, sized(change, system), system)
+
+
+def section(found: Changes, system: str, drawn: dict[int, Sketch] | None = None) -> dict[str, Any]:
+    """What a page needs to show the changes (`changes_section.html`).
+
+    drawn : the plans by number, where they are made already
+    """
+    drawn = dict(plans(found, system)) if drawn is None else drawn
+    return {
+        "title": f"{found.base.case.standing.title} in {found.base.case.place.name}",
+        "free": found.free,
+        "verdict": verdict(found, system),
+        "told": told(found, system),
+        "plans": {k: markup(sketch.text("from above")) for k, sketch in drawn.items()},
+        "others": others(found, system),
+        "notes": notes(found, system),
+        "stopped": found.stopped,
+    }
+
+
+def write_changes(found: Changes, folder: Path, system: str) -> list[str]:
+    """Write the changes into a folder: page, plans, JSON; returns the files' names.
+
+    Raises InputError where the folder cannot be written; then nothing is left behind.
+    """
+    drawn = dict(plans(found, system))
+    with whole_folder(folder, "changes") as workshop:
+        for k, sketch in drawn.items():
+            text = sketch.text("from above")
+            (workshop / f"change-{k}.svg").write_text(text, encoding="utf-8")
+        case = found.base.case
+        content = {"design": case.design.name, "place": case.place.name, **to_table(found, system)}
+        (workshop / "changes.json").write_text(
+            to_json.document("changes", content), encoding="utf-8"
+        )
+        whole = page(
+            "changes.html",
+            **words_for(system),
+            c=section(found, system, drawn),
+            design=case.design,
+            place=case.place,
+        )
+        (workshop / "changes.html").write_text(whole, encoding="utf-8")
+        return sorted(path.name for path in workshop.iterdir())

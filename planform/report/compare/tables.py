@@ -1,0 +1,401 @@
+"""Options side by side as tables of data."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+from typing import Any
+
+from planform.design.models import Design
+from planform.design.notation import NotationError, read
+from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
+from planform.report.table import Cell, Quantity, SheetTable, Words, literal
+from planform.study.compare import ASKEW, FIELDS, TURNED, Terms, non_dominated
+from planform.study.options import Option
+
+Record = dict[str, Any]
+
+
+def _cell(record: Record, key: str, error: str | None = None) -> Cell:
+    if record[key] is None:
+        return None
+    worst = float(record[error] or 0.0) if error is not None else 0.0
+    return Quantity(float(record[key]), FIELDS[key][1], worst)
+
+
+def _moved(base: Record, record: Record, key: str, over: float = 0.0) -> Cell:
+    """How much a figure moves from one record to another, beside the error of that difference.
+
+    over : the degrees between them; 0 for the whole move
+    Induced drag and bending as a share of the first record's. The error is the difference by the
+    refined lattice less that by the coarser one, not a sum of two errors: most of what refinement
+    changes is the same in both.
+    """
+    if record[key] is None or base[key] is None:
+        return None
+    if key == "out_gap" and record["comes_out"] != base["comes_out"]:
+        return None  # gaps of two different ways tell nothing of the option
+    per = over or 1.0
+    share = key in ("drag_area", "bending")
+    kind = FIELDS[key][1]
+    if share:
+        kind = "percent_fine" if over else "percent"
+    elif over or kind in ("length", "station", "gap"):
+        kind = "fine" if kind in ("length", "station", "gap") else kind
+
+    def step(name: str) -> float:
+        first, second = float(base[name]), float(record[name])
+        return (second / first - 1.0 if share else second - first) / per
+
+    moved = step(key)
+    coarse = f"{key}_coarse"
+    if coarse not in FIELDS:
+        return Quantity(moved, kind)
+    error = abs(moved - step(coarse))
+    if 0.0 < abs(moved) < error:
+        return Words(
+            "{0}, below its own error of {1}", (Quantity(moved, kind), Quantity(error, kind))
+        )
+    return Quantity(moved, kind, error)
+
+
+def _label(record: Record) -> str:
+    return f"{record['number']}  {record['name']}"
+
+
+def tables(
+    records: Sequence[Record],
+    options: Sequence[Option],
+    terms: Terms,
+    most: int | None = None,
+) -> tuple[SheetTable, ...]:
+    """What fits, what flies, what each differs from the base by, and the price of a degree.
+
+    most : rows of a table at the most; what is not beaten is so among all options
+    """
+    good = non_dominated(list(records))
+    step = _per_degree(records, options)
+    records = records[:most]
+    out = [_standing(records, terms)]
+    if any(r["verdict"] or r["problem"] for r in records):
+        out.append(_fitting(records))
+    flown = any(r["neutral_point"] is not None for r in records)
+    if flown:
+        out.append(_flying(records, terms))
+    if any(r["alpha"] is not None for r in records):
+        out += [_in_trim(records), _drag(records, good if len(records) > 1 else set())]
+    if any(r["mass_change"] is not None for r in records):
+        out.append(_skin(records))
+    if len(records) > 1:
+        out.append(_against_base(records))
+    if step is not None:
+        out.append(replace(step, rows=step.rows[:most]))
+    kept = (_filled(sheet, flown) for sheet in out)
+    return tuple(sheet for sheet in kept if sheet is not None)
+
+
+def _filled(sheet: SheetTable, flown: bool) -> SheetTable | None:
+    """A table without columns that tell nothing of any option; None where no other is there.
+
+    flown : whether there are figures of the lattice, whose error is then told
+    """
+    told = [k for k in range(len(sheet.columns)) if any(row[k] for row in sheet.rows)]
+    if len(told) < 2:
+        return None
+    rows = tuple(tuple(row[k] for k in told) for row in sheet.rows)
+    remarks = tuple(text for text in sheet.remarks if flown or text != ERROR)
+    return replace(sheet, columns=tuple(sheet.columns[k] for k in told), rows=rows, remarks=remarks)
+
+
+def _standing(records: Sequence[Record], terms: Terms) -> SheetTable:
+    keys = ("tip_height", "width", "footprint")
+    rows = [(_label(r), *(_cell(r, key) for key in keys)) for r in records]
+    heads = ("option", "tip height", "width", "footprint")
+    return SheetTable("standing", f"Standing: {terms.stage}, {terms.stance}", heads, tuple(rows))
+
+
+def _fitting(records: Sequence[Record]) -> SheetTable:
+    """The verdicts, the least gap where it stands, how it comes out and the least gap there."""
+    rows = [
+        (
+            _label(r),
+            r["problem"] or r["verdict"] or UNJUDGED,
+            _cell(r, "parked_gap"),
+            r["parked_at"] or "",
+            r["comes_out"] or "",
+            _cell(r, "out_gap"),
+            r["out_at"] or "",
+        )
+        for r in records
+    ]
+    heads = ("option", "verdict", PARKED, "where", "comes out", OUT, "where on the way")
+    return SheetTable("fitting", "In the room, and out of it", heads, tuple(rows), (GAPS,))
+
+
+PARKED, OUT = "least gap, parked", "least gap on the way out"
+GAPS = (
+    "The gap on the way out is that of the straight push through the door where it comes out so, "
+    "and else that of the way found; where it does not come out, of the straight push. Inputs' "
+    "tolerances are not counted here."
+)
+
+
+BENDING = (
+    "Root bending: the moment of the lift and side force of one half of the wing, and of what "
+    "stands on it, about the fore-and-aft line through the leading edge of the wing's root, over "
+    "the whole lift."
+)
+
+
+def _flying(records: Sequence[Record], terms: Terms) -> SheetTable:
+    """Neutral point and static margin, and lift and moment at no angle of attack."""
+    keys = ("static_margin", "lift_at_zero", "moment_at_zero")
+    rows = [
+        (
+            _label(r),
+            _cell(r, "wing_area"),
+            _cell(r, "neutral_point", "neutral_point_error"),
+            _cell(r, "mac"),
+            *(_cell(r, key) for key in keys),
+        )
+        for r in records
+        if r["neutral_point"] is not None
+    ]
+    heads = (
+        "option",
+        "wing area",
+        "neutral point",
+        "wing's mean chord",
+        "static margin",
+        "lift coefficient at no angle",
+        "moment coefficient",
+    )
+    remarks = (
+        f"With the surfaces that are on at the stage {terms.stage}, the same for every option.",
+        "Static margin: from the CG back to the neutral point, in % of the mean aerodynamic chord "
+        "of the option's own wing, true planform.",
+        "Lift coefficient at no angle of attack, surfaces as designed; moment coefficient about "
+        "the neutral point, nose up, the same at every angle; both by the option's own wing.",
+        *(f"{_label(r)}: {r['lattice']}." for r in records if r["lattice"] is not None),
+    )
+    return SheetTable("flying", "In the air", heads, tuple(rows), remarks)
+
+
+def _in_trim(records: Sequence[Record]) -> SheetTable:
+    """Angles, what each surface carries, and the section that lifts most."""
+    rows = [
+        (
+            _label(r),
+            _cell(r, "alpha"),
+            r["trimmer"] or "none",
+            _cell(r, "control"),
+            _cell(r, "incidence"),
+            _shares(r),
+            _cell(r, "section_lift"),
+            _where(r),
+        )
+        for r in records
+        if r["alpha"] is not None
+    ]
+    heads = (
+        "option",
+        "angle of attack",
+        "trimming surface",
+        "incidence added",
+        "its incidence then",
+        "shares of the lift",
+        "largest section lift coefficient",
+        "where",
+    )
+    told = "Its incidence then: of the trimming surface's root, to the reference line, nose up."
+    title = "Angles and loads in trim, at the same lift"
+    return SheetTable("trim", title, heads, tuple(rows), (told,))
+
+
+def _drag(records: Sequence[Record], good: set[int]) -> SheetTable:
+    """Induced drag and root bending."""
+    keys = ("drag_least", "drag_coefficient")
+    rows = [
+        (
+            _label(r) + (" *" if r["number"] in good else ""),
+            _cell(r, "drag_area", "drag_area_error"),
+            *(_cell(r, key) for key in keys),
+            _cell(r, "bending", "bending_error"),
+        )
+        for r in records
+        if r["drag_area"] is not None
+    ]
+    heads = (
+        "option",
+        "induced drag over dynamic pressure",
+        "least with any twist",
+        "induced drag coefficient, base area",
+        "root bending over lift",
+    )
+    remarks = [
+        "± is the change from a lattice of half as many strips and rows, also for the neutral "
+        "point.",
+        BENDING,
+    ]
+    if good:
+        remarks.append(
+            "* no other option is lower in one of induced drag, root bending and tip height "
+            "without being higher in another."
+        )
+    title = "Drag and bending in trim, at the same lift"
+    return SheetTable("drag", title, heads, tuple(rows), tuple(remarks))
+
+
+def _shares(record: Record) -> Cell:
+    if record["shares"] is None:
+        return None
+    shares = json.loads(record["shares"])
+    text = ", ".join(f"{literal(name)} {{{k}}}" for k, name in enumerate(shares))
+    return Words(text, tuple(Quantity(share, "percent") for share in shares.values()))
+
+
+def _where(record: Record) -> Cell:
+    if record["section_lift_bl"] is None:
+        return None
+    text = f"{literal(record['section_lift_on'])} at {{0}}"
+    return Words(text, (Quantity(record["section_lift_bl"], "butt"),))
+
+
+def _skin(records: Sequence[Record]) -> SheetTable:
+    rows = [
+        (_label(r), _cell(r, "winglet_area"), _cell(r, "wetted_area"), _cell(r, "mass_change"))
+        for r in records
+        if r["problem"] is None
+    ]
+    heads = ("option", "winglet area", "wetted area", "change of weight")
+    return SheetTable("skin", "Skin", heads, tuple(rows))
+
+
+def _against_base(records: Sequence[Record]) -> SheetTable:
+    keys = ("tip_height", "width", "parked_gap", "out_gap", "neutral_point", "drag_area", "bending")
+    rows = [
+        (_label(r), *(_moved(records[0], r, key) for key in keys))
+        for r in records[1:]
+        if r["problem"] is None
+    ]
+    heads = (
+        "option",
+        "tip height",
+        "width",
+        PARKED,
+        OUT,
+        "neutral point",
+        "induced drag",
+        "root bending",
+    )
+    return SheetTable("against-base", "Against the base design", heads, tuple(rows), (ERROR,))
+
+
+def _per_degree(records: Sequence[Record], options: Sequence[Option]) -> SheetTable | None:
+    """What a degree costs from one option to the next, where one angle alone is varied."""
+    found = []
+    for option, record in zip(options, records, strict=True):
+        changes = option.changes or option.repeats
+        if not changes:
+            continue
+        if len(changes) != 1 or record["problem"] is not None:
+            return None
+        try:
+            found.append((float(read(changes[0][1], "angle")), changes[0][1], record))
+        except NotationError:
+            return None
+    found.sort(key=lambda one: one[0])
+    keys = ("tip_height", "width", "parked_gap", "out_gap", "drag_area", "bending")
+    rows: list[tuple[Cell, ...]] = []
+    for (a, first, one), (b, second, two) in pairwise(found):
+        degrees = math.degrees(b - a)
+        if degrees > 0.0:
+            cells = (_moved(one, two, key, degrees) for key in keys)
+            rows.append((f"{first} to {second}", *cells))
+    if not rows:
+        return None
+    heads = ("between", "tip height", "width", PARKED, OUT, "induced drag", "root bending")
+    return SheetTable("per-degree", "What each degree costs", heads, tuple(rows), (ERROR,))
+
+
+ERROR = (
+    "± is how much the difference itself changes from a lattice of half as many strips and rows; a "
+    "difference below that is not told apart from none."
+)
+
+
+def sentences(records: Sequence[Record], design: Design) -> tuple[str, ...]:
+    """Which options fit, and which are not beaten; nothing is recommended."""
+    out = []
+    judged = [r for r in records if r["verdict"] is not None]
+    for verdict in (FITS, CARE, NOT, UNJUDGED):
+        names = [r["name"] for r in judged if r["verdict"] == verdict]
+        if names:
+            out.append(_listed(verdict, names))
+    for leaves in dict.fromkeys(r["comes_out"] for r in judged):
+        if leaves and leaves.startswith((ASKEW, TURNED)):
+            names = [r["name"] for r in judged if r["comes_out"] == leaves]
+            out.append(_listed(f"out of the door {leaves}", names))
+    if len(records) > 1 and judged:
+        out += _none_fits(records)
+    failed = [f"{r['name']} ({r['problem']})" for r in records if r["problem"] is not None]
+    if failed:
+        out.append(_listed("cannot be built", failed))
+    out += _not_flown([r for r in records if r["problem"] is None])
+    good = non_dominated(list(records))
+    if good and len(records) > 1:
+        names = [r["name"] for r in records if r["number"] in good]
+        what = "in induced drag, root bending and tip height at once"
+        if len(good) == len(records):
+            out.append(f"None is beaten {what}: each gives something for what it takes.")
+        else:
+            out.append(_listed(f"not beaten {what}", names))
+    out.append(
+        f"base: {design.name} as designed."
+        + (" Which option is best is for its builder to say." if len(records) > 1 else "")
+    )
+    return tuple(out)
+
+
+def _not_flown(records: Sequence[Record]) -> list[str]:
+    """Why options have no figures of the lattice or none in trim, each reason once."""
+    out = []
+    for reason in dict.fromkeys(r["lattice"] for r in records if r["lattice"] is not None):
+        alike = [r for r in records if r["lattice"] == reason]
+        flown = any(r["neutral_point"] is not None for r in alike)
+        what = "no figures in trim" if flown else "no figures of the air, and no tables of them"
+        if len(alike) == len(records):
+            out.append(f"{what}: {reason}.")
+        else:
+            what = what if flown else "no figures of the air"
+            out.append(_listed(f"{what}, as {reason}", [r["name"] for r in alike]))
+    return out
+
+
+def _none_fits(records: Sequence[Record]) -> list[str]:
+    """The sentence where no option fits, if so."""
+    base, *options = [Verdict(r["verdict"] or UNJUDGED) for r in records]
+    if min(options).good:
+        return []
+    if base.good:
+        return ["No option fits; the base design does."]
+    if min(base, *options) == NOT:
+        return ["No option fits, and neither does the base design."]
+    return ["Neither an option nor the base design is shown to fit."]
+
+
+NAMED = 20
+"""Options that a sentence names; the others are counted."""
+
+
+def _listed(head: str, names: Sequence[str]) -> str:
+    """A sentence that names options: in one line, or one a line where a name holds a comma."""
+    told = list(names[:NAMED])
+    if len(names) > NAMED:
+        told.append(f"and {len(names) - NAMED} more, in the tables")
+    if any("," in name for name in names[:NAMED]):
+        return "\n  ".join([f"{head}:", *told])
+    return f"{head}: {', '.join(told)}"

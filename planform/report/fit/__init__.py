@@ -1,0 +1,1 @@
+"""Verdicts in words: the push over uneven ground, and what to measure next."""

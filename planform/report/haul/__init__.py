@@ -1,0 +1,1 @@
+"""Parts on a trailer or in a container: the page."""

@@ -1,0 +1,1 @@
+"""The dimension sheet for hangar planning."""

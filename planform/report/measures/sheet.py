@@ -1,0 +1,99 @@
+"""The dimension sheet for hangar planning, as data: rows that every writer prints alike."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from planform.airframe.airfield import code_letter, design_group
+from planform.airframe.measure import Measures
+from planform.airframe.stance import Standing
+from planform.core.spread import Spread
+from planform.design.models import Design
+from planform.report.table import Shown, csv_text
+
+
+@dataclass(frozen=True)
+class Row:
+    """One line of the sheet: what, stage and stance, SI value, kind of quantity, tolerance."""
+
+    what: str
+    where: str
+    value: float
+    kind: str
+    worst: float = 0.0
+    rss: float = 0.0
+
+
+KEYS = (
+    "length",
+    "width",
+    "height",
+    "tip_height",
+    "lowest_point",
+    "propeller_ground_clearance",
+    "footprint.area",
+    "footprint.hull_area",
+    "footprint.rectangle_long",
+    "footprint.rectangle_short",
+    "turning_circle_axle",
+    "turning_circle_wheel",
+    "pitch",
+)
+
+
+OF_PANELS = (".open_angle", ".free_edge", ".headroom")
+
+
+def rows(heights: tuple[Measures, ...], spreads: tuple[dict[str, Spread], ...]) -> tuple[Row, ...]:
+    """The sheet's lines, stage by stage."""
+    out = []
+    for found, spread in zip(heights, spreads, strict=True):
+        for item in found.items:
+            if item.key in KEYS or item.key.endswith(OF_PANELS):
+                s = spread.get(item.key, Spread())
+                out.append(Row(item.label, item.reference, item.value, item.kind, s.worst, s.rss))
+    return tuple(out)
+
+
+def classes(design: Design, standing: Standing, found: Measures) -> tuple[str, ...]:
+    """Airfield classes of the aircraft as it stands, with their sources."""
+    wheels = [w for w in design.wheels.values() if w.side == "both"]
+    gear = max((2.0 * float(w.bl) + float(w.width) for w in wheels), default=None)
+    where = standing.title
+    return (
+        f"Airplane design group {_of(design_group, found['width'], found['height'])} ({where}; "
+        "FAA AC 150/5300-13, Table 1-1)",
+        f"Aerodrome code letter {_of(code_letter, found['width'], gear)} ({where}; ICAO Annex 14 "
+        "Vol. I, Table 1-1)",
+    )
+
+
+def _of(named: Callable[..., str], *sizes: float | None) -> str:
+    """The class by its name, or that the aircraft is larger than the last of its table."""
+    try:
+        return named(*sizes)
+    except ValueError as error:
+        return f"none, {error}"
+
+
+def to_csv(lines: tuple[Row, ...], shown: Shown) -> str:
+    """The sheet as CSV: SI values with their units, and as they are read."""
+    from planform.design.units import SI_UNIT
+
+    lines_of: list[Sequence[object]] = [
+        ("what", "stage and stance", "value", "unit", "worst case", "root sum square", "as read")
+    ]
+    for row in lines:
+        lines_of.append(
+            (
+                row.what,
+                row.where,
+                f"{row.value:.4f}",
+                SI_UNIT[row.kind],
+                f"{row.worst:.4f}" if row.worst else "",
+                f"{row.rss:.4f}" if row.rss else "",
+                shown(row.value, row.kind),
+            )
+        )
+    return csv_text(lines_of)

@@ -1,0 +1,1 @@
+"""Several aircraft in one hangar: its page."""

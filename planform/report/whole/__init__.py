@@ -1,0 +1,1 @@
+"""The report: everything about one design in one place, on one page."""
