@@ -82,7 +82,7 @@ def show_changes(
 
 
 def _print(found: Changes, system: str) -> None:
-    from planform.report.changes.page import words
+    from planform.report.changes import words
 
     case = found.base.case
     title = f"{case.standing.title} in {case.place.name}"

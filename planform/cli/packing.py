@@ -37,7 +37,7 @@ def show_packing(
     """Print an arrangement and write it down; 0 where one was found, else 1."""
     from planform.fit.packing import pack
     from planform.fit.room import build_room
-    from planform.report.packing.page import page as report
+    from planform.report.packing import page as report
     from planform.study.spreads_of_parked import packed_spreads
 
     if len(designs) > MOST:

@@ -21,6 +21,7 @@ from planform.report import to_json
 from planform.report.folder import whole_folder
 from planform.report.page import markup, page, words_for
 from planform.report.table import Quantity, SheetTable, Words, bands
+from planform.report.way_out.instructions import instruction
 from planform.report.way_out.page import handover, write_route
 from planform.report.way_out.pictures import overview_sketch, packed_sketch
 from planform.report.words import CAUTIONS, cell
