@@ -177,6 +177,15 @@ name = "as it is"
 """)
     room = found["cases"][0]["room_remaining"]["hold"]["value"] / POUND
     assert room == pytest.approx(207.1, abs=0.05)
+    assert not [key for key in keys(found) if "left" in key]  # left is a side, and no rest
+
+
+def keys(table):
+    """The keys of tables in tables."""
+    inner = table.values() if isinstance(table, dict) else table if isinstance(table, list) else ()
+    yield from table if isinstance(table, dict) else ()
+    for one in inner:
+        yield from keys(one)
 
 
 def test_wb_18_fuel_to_drain(answer):
