@@ -33,7 +33,7 @@ def _moved(part: Part, turn: Array, shift: Array) -> Part:
 
 
 def _walls(room: Room) -> list[Fixed]:
-    return [f for f in room.fixed if f.kind == "wall" and f.high == room.top]
+    return [f for f in room.fixed if f.kind == "wall"]
 
 
 def room_extent(room: Room) -> tuple[Array, Array]:

@@ -79,11 +79,12 @@ def test_heights_over_a_falling_floor_are_those_of_the_file_with_what_counts(roo
         {"name": "beam", "kind": "hanging", "outline": outline, "bottom": "2.3 m"},
         {"name": "chest", "kind": "standing", "outline": outline, "top": "1.2 m"},
     ]
-    level = _labels(room)
+    level, walls = _labels(room)
     assert level == {"beam, from 2300 mm", "chest, to 1200 mm", "door, 2500 mm to its head"}
     room["floor"]["fall"] = {"drop": "60 mm", "toward": toward}
     built = build_room(place_from(room))
-    told = _labels(room)
+    told, still = _labels(room)
+    assert still == walls > 3  # they stand where they stood
     run = 10.0 if toward == "front" else 12.0
     sag = 0.5 * 0.06 * across / run
     beam = next(f for f in built.fixed if f.name == "beam")
@@ -96,12 +97,14 @@ def test_heights_over_a_falling_floor_are_those_of_the_file_with_what_counts(roo
 
 
 def _labels(room):
-    notes = set()
+    notes, walls = set(), []
     sheet = SimpleNamespace(
         note=lambda at, words, css: notes.add(words),
-        polygon=lambda *_: None, line=lambda *_: None, shape=lambda *_: None,
-    )  # fmt: skip
+        polygon=lambda outline, css: walls.append(css == "wall"),
+        line=lambda *_: None,
+        shape=lambda *_: None,
+    )
     built = build_room(place_from(room))
     draw_room(sheet, built, "mm")
     label_things(sheet, built, "mm")
-    return {words for words in notes if not words.startswith("ceiling")}
+    return {words for words in notes if not words.startswith("ceiling")}, sum(walls)
