@@ -16,6 +16,7 @@ _HOMES = {
     "Keep": "planform.fit.ground_plan",
     "Place": "planform.design.place",
     "Reading": "planform.design.reading",
+    "Wish": "planform.study.roll_out",
     "advice": "planform.study.next_reading",
     "aerodynamics": "planform.aero.answer",
     "balance_findings": "planform.study.spreads_of_balance",

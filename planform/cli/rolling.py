@@ -43,7 +43,7 @@ def show_roll_out(
     from planform.fit.room import build_room, spot_point
     from planform.fit.way_out import spelled
     from planform.report.way_out.words import summary, touching
-    from planform.study.roll_out import find_way_out
+    from planform.study.roll_out import Wish, find_way_out
 
     if asked.moving not in (DOLLIES, WHEELS):
         allowed = f"allowed: {DOLLIES} (any way) or {WHEELS} (no side-slip)"
@@ -57,10 +57,12 @@ def show_roll_out(
             standing,
             room,
             asked.spot,
-            level=length_given("--keep", asked.keep),
-            over=length_given("--over", asked.over),
-            gear=asked.moving == WHEELS,
-            watch=watch,
+            Wish(
+                level=length_given("--keep", asked.keep),
+                over=length_given("--over", asked.over),
+                gear=asked.moving == WHEELS,
+            ),
+            watch,
         )
     if found.meets is not None:
         spot = spot_point(place, asked.spot)

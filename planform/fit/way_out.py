@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from time import monotonic
@@ -23,7 +23,7 @@ from planform.fit.cut_off import hangs, shut_in
 from planform.fit.ground_plan import GroundPlan, Keep, Thing, ground_plan
 from planform.fit.handed import Hand, hand_of, handed_room, handed_standing
 from planform.fit.moves import Move, Pose, Route, Tight
-from planform.fit.room import Room, spot_point
+from planform.fit.room import Fixed, Room, spot_point
 
 if TYPE_CHECKING:
     from planform.core.motion.cells import Cells, Decision, Scene
@@ -498,15 +498,26 @@ def level_gap(standing: Standing, room: Room, pose: Pose, name: str) -> float | 
     best: float | None = None
     for thing in (t for t in room.fixed if t.name == name):
         fixed = shapely.polygons(thing.outline)
-        for part in standing.parts:
+        for off, part in sorted(_boxes_off(standing, pose, thing), key=lambda pair: pair[0]):
             if thing.kind == "threshold" and part.role == "wheel":
                 continue
+            if best is not None and off > max(best, 0.0):
+                break  # nor is any part further off nearer
             region = band_outline(part, thing.low - standing.bulge, thing.high + standing.bulge)
             if not region.is_empty:
                 there = shapely.transform(region, pose.place)
                 gap = float(shapely.distance(there, fixed)) or -_overlap(there, fixed)
                 best = gap if best is None else min(best, gap)
     return None if best is None else best - standing.bulge
+
+
+def _boxes_off(standing: Standing, pose: Pose, thing: Fixed) -> Iterator[tuple[float, Part]]:
+    """How far the box of each part is from the box of a thing in plan [m]; no less is the part."""
+    low, high = thing.outline.min(axis=0), thing.outline.max(axis=0)
+    for part in standing.parts:
+        there = pose.place(part.points[:, :2])
+        apart = np.maximum(low - there.max(axis=0), there.min(axis=0) - high)
+        yield float(np.linalg.norm(np.maximum(apart, 0.0))), part
 
 
 def _overlap(region: Any, thing: Any) -> float:

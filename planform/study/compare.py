@@ -25,15 +25,11 @@ from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 from planform.design.units import show
 from planform.fit.answer import FitAnswer
-from planform.fit.ground_plan import Keep
-from planform.fit.roll_out import RollOut
+from planform.fit.check import ROOM
 from planform.fit.room import Room, build_room
-from planform.fit.straight import judge_straight
 from planform.fit.verdict import NOT, UNJUDGED
-from planform.fit.way_out import NONE, WAY, GreatestClearance, box_limit, question_for, way_out
-from planform.study.judging import SPARING
+from planform.study.judging import judge
 from planform.study.options import Option, changed_design
-from planform.study.roll_out import find_way_out
 
 Array = NDArray[np.float64]
 Loading = tuple[tuple[str, Array, Array, Array], ...]
@@ -69,7 +65,7 @@ class Study:
 
 STRAIGHT, ASKEW = "straight", "straight, carried or on dollies, the nose turned"
 TURNED = "only turning on the way, carried or on dollies"
-NO_WAY, NOT_STRAIGHT = "not at all", "not straight; turning was not asked"
+NO_WAY, TOUCHES = "not at all", "not from there: it already touches where it is parked"
 NOT_DECIDED, NOT_JUDGED = "not decided", "not judged"
 """How an option comes out of the place."""
 
@@ -117,6 +113,7 @@ TEXTS: dict[str, str] = {
     "verdict": "verdict",
     "room_verdict": "in the room",
     "door_verdict": "straight through a door",
+    "out_verdict": "coming out",
     "comes_out": "how it comes out",
     "parked_at": "where the least gap is, parked",
     "out_at": "where the least gap is on the way out",
@@ -296,20 +293,20 @@ def _figures(study: Study, option: Option) -> dict[str, Any]:
     if terms.skin is not None:
         out["mass_change"] = terms.skin * (wetted - bench.base_wetted)
     if bench.room is not None:
-        out |= _fitted(standing, bench.room)
+        out |= _fitted(judge(standing, bench.room, whole=False))
     return out
 
 
-def _fitted(standing: Standing, room: Room) -> dict[str, Any]:
+def _fitted(answer: FitAnswer) -> dict[str, Any]:
     """The verdicts, how it comes out, and the least gaps parked and on that way."""
-    answer, leaves = _leaving(standing, room)
     out: dict[str, Any] = {
         "verdict": answer.verdict.value,
-        "room_verdict": answer.verdict_of("room").value,
+        "room_verdict": answer.verdict_of(ROOM).value,
         "door_verdict": answer.door_verdict.value,
-        "comes_out": leaves,
+        "out_verdict": answer.out_verdict.value,
+        "comes_out": _leaves(answer),
     }
-    for key, checks in (("parked", answer.in_group("room")), ("out", answer.out_checks)):
+    for key, checks in (("parked", answer.in_group(ROOM)), ("out", answer.out_checks)):
         gaps = [(c.gap, c.title) for c in checks if c.gap is not None]
         if gaps:
             gap, out[f"{key}_at"] = min(gaps)
@@ -317,28 +314,15 @@ def _fitted(standing: Standing, room: Room) -> dict[str, Any]:
     return out
 
 
-def _leaving(standing: Standing, room: Room) -> tuple[FitAnswer, str]:
-    """The answer, and how it comes out: straight where that is enough, else any way there is."""
-    answer = judge_straight(standing, room)
-    straight = answer.door_verdict
-    if straight == UNJUDGED:
-        return answer, NOT_JUDGED
-    if answer.verdict_of("room") == NOT:
-        return answer, _straight(answer) if straight != NOT else NOT_STRAIGHT
-    try:
-        asked = way_out(question_for(standing, room, None, Keep.nothing()), 0.0, box_limit(SPARING))
-        if asked.answer == NONE:
-            none = RollOut(
-                asked, GreatestClearance(-np.inf, 0.0, None, asked.reason), None, None, None, {}
-            )
-            return judge_straight(standing, room, way=none), NO_WAY
-        if straight != NOT and asked.answer == WAY:
-            return answer, _straight(answer)
-        found = find_way_out(standing, room, watch=box_limit(SPARING), toleranced=False)
-    except InputError:
-        return answer, _straight(answer) if straight != NOT else NOT_STRAIGHT
-    answer = judge_straight(standing, room, way=found)
-    return answer, {NOT: NO_WAY, UNJUDGED: NOT_DECIDED}.get(answer.out_verdict, TURNED)
+def _leaves(answer: FitAnswer) -> str:
+    """How it comes out: straight where that is enough, else turned, or why it does not."""
+    if not answer.passages:
+        return NOT_JUDGED
+    if answer.out_verdict == NOT:
+        return TOUCHES if answer.way is not None and answer.way.meets is not None else NO_WAY
+    if answer.out_verdict == UNJUDGED:
+        return NOT_DECIDED
+    return TURNED if answer.door_verdict == NOT else _straight(answer)
 
 
 def _straight(answer: FitAnswer) -> str:

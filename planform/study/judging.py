@@ -4,23 +4,51 @@ from __future__ import annotations
 
 from planform.airframe.stance import Standing
 from planform.fit.answer import FitAnswer
+from planform.fit.check import ROOM, WAY_OUT, Check
 from planform.fit.room import Room
 from planform.fit.straight import judge_straight
+from planform.fit.verdict import FITS
 from planform.fit.way_out import box_limit
-from planform.study.roll_out import if_asked
+from planform.study.roll_out import USUAL, Wish, if_asked
 from planform.study.spreads_of_fit import with_spreads
 
 SPARING = 60_000
 """Boxes of pose space that the way out is searched with before it is left undecided: some seconds.
 Assumption; the roll-out itself searches on."""
 
+THE_WORD = Wish(greatest=False)
+"""What the verdict alone needs of the way out."""
+
 
 def judge(
-    standing: Standing, room: Room, spot: str | None = None, boxes: int = SPARING
+    standing: Standing,
+    room: Room,
+    spot: str | None = None,
+    boxes: int | None = None,
+    *,
+    whole: bool = True,
 ) -> FitAnswer:
     """The answer of one stage in one place, with the way out and its tolerances.
 
-    boxes : how many the search for the way out may take
+    boxes : how many the search for the way out may take; `SPARING` where None
+    whole : False where the verdict and its gap are enough: the same words, but no greatest
+        clearance or depth of a jam, and tolerances only where they could turn a word
     """
-    way = if_asked(standing, room, spot, box_limit(boxes))
-    return with_spreads(judge_straight(standing, room, spot, way=way), room)
+    way = if_asked(standing, room, spot, USUAL if whole else THE_WORD, box_limit(boxes or SPARING))
+    answer = judge_straight(standing, room, spot, way=way)
+    if whole:
+        return with_spreads(answer, room)
+    return with_spreads(answer, room, _fitting(answer))
+
+
+def _fitting(answer: FitAnswer) -> list[Check]:
+    """The checks of the verdicts that are good, which the tolerances may turn to care.
+
+    Where no way out was searched the best of all doors decides, and which that is may turn too.
+    """
+    if answer.way is None:
+        groups = [answer.in_group(group) for group in answer.groups]
+    else:
+        groups = [answer.in_group(ROOM), answer.out_checks]
+    good = [checks for checks in groups if all(c.verdict == FITS for c in checks)]
+    return [check for checks in good for check in checks if check.group != WAY_OUT]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from planform.fit.room import Room
 from planform.fit.stops import Stop, at_every_door, stops
 from planform.fit.way_out import (
     NONE,
+    OPEN,
     WAY,
     WIDTH,
     GreatestClearance,
@@ -37,64 +38,104 @@ ROOMY = 0.15
 """Where nothing is asked, half of the greatest clearance is kept, up to this [m]; assumption."""
 
 
+@dataclass(frozen=True)
+class Wish:
+    """What is asked about a way out.
+
+    level, over : clearance to keep across and upright [m]; what the place asks for where None
+    gear : also search for a way on its own wheels
+    width : the greatest clearance is bracketed to this [m]
+    toleranced : tell what the inputs' tolerances do along the way
+    greatest : ask for the greatest clearance also where the verdict stands without it
+    """
+
+    level: float | None = None
+    over: float | None = None
+    gear: bool = False
+    width: float = WIDTH
+    toleranced: bool = True
+    greatest: bool = True
+
+    @property
+    def given(self) -> bool:
+        """Whether a clearance is asked for, if only of nothing."""
+        return self.level is not None or self.over is not None
+
+    def keep(self, room: Room) -> Keep:
+        """What is to be kept: as wished, and what the place asks for where nothing is."""
+        asked, given = Keep.wished(room), Keep.same(self.level or 0.0, self.over or 0.0)
+        return Keep(
+            asked.level if self.level is None else given.level,
+            asked.upright if self.over is None else given.upright,
+        )
+
+
+USUAL = Wish()
+"""What the place asks for, and the greatest clearance."""
+
+
 def find_way_out(
     standing: Standing,
     room: Room,
     spot: str | None = None,
-    *,
-    level: float | None = None,
-    over: float | None = None,
-    gear: bool = False,
-    width: float = WIDTH,
+    wish: Wish = USUAL,
     watch: Watch = patient,
-    toleranced: bool = True,
 ) -> RollOut:
     """Ask for the way out of a room, and for the greatest clearance there is.
 
-    level, over : clearance to keep across and upright [m]; what the place asks for where None
-    gear : also search for a way on its own wheels
     Raises InputError where the question cannot be asked: no spot, no door, off the floor.
     """
-    keep = Keep.wished(room)
-    if level is not None or over is not None:
-        given = Keep.same(level or 0.0, over or 0.0)
-        keep = Keep(
-            keep.level if level is None else given.level,
-            keep.upright if over is None else given.upright,
-        )
     question = question_for(standing, room, spot, Keep.nothing())
     meets = touching_where_parked(question)
-    if meets is not None:
-        jammed = GreatestClearance(
-            -np.inf, question.parked, None, "it already touches where it is parked"
-        )
-        out = RollOut(way_out(question), jammed, None, level, over, {}, meets)
-        return _toleranced(out, room, spot) if toleranced else out
-    asked = way_out(question, 0.0, watch)  # first what matters most, before the time is gone
-    if keep.any and asked.answer != NONE:  # a no at less answers every stricter wish
+    if meets is None:
+        out = _searched(question, spot, wish, watch)
+    else:
+        jammed = "it already touches where it is parked"
+        bare = GreatestClearance(-np.inf, question.parked, None, jammed)
+        out = RollOut(way_out(question), bare, None, wish.level, wish.over, {}, meets)
+    return _toleranced(out, room, spot) if wish.toleranced else out
+
+
+def _searched(question: Question, spot: str | None, wish: Wish, watch: Watch) -> RollOut:
+    """The searches for the way out from a spot where the aircraft stands free."""
+    standing, room, keep = question.plan.standing, question.plan.room, wish.keep(question.plan.room)
+    first = asked = way_out(question, 0.0, watch)  # what matters most, before the time is gone
+    if keep.any and first.answer != NONE:  # a no at less answers every stricter wish
         asked = way_out(question_for(standing, room, spot, keep), 0.0, watch)
-    bare = greatest_clearance(question, width, watch)
+    settled = None if wish.greatest else _settled(first, asked, keep)
+    bare = settled or greatest_clearance(question, wish.width, watch)
     asked, bare = _agreed(asked, bare, question)
-    if level is None and over is None and not keep.any and asked.answer == WAY:
+    if settled is None and asked.answer == WAY and not (wish.given or keep.any):
         roomier = way_out(question, min(ROOMY, 0.5 * bare.low), watch)
         asked = roomier if roomier.answer == WAY else asked
     rolling = None
-    if gear:
-        rolling = _told(
-            roll_out(asked.question if asked.answer == WAY else question, asked.wanted, watch),
-            question,
-        )
+    if wish.gear:
+        from_where = asked.question if asked.answer == WAY else question
+        rolling = _told(roll_out(from_where, asked.wanted, watch), question)
     asked = _told(asked, question)
     if bare.way is not None and bare.low >= 0.0:
         bare = replace(bare, way=_told(bare.way, question))
     stopped: tuple[Stop, ...] = ()
-    if bare.high <= 0.0 and bare.way is None:
+    if bare.high <= 0.0 and bare.way is None and wish.greatest:
         stopped = stops(standing, room, question.start, watch)
     elif bare.low < 0.0:
         stopped = at_every_door(standing, room)
-    out = RollOut(asked, bare, rolling, level, over, {}, stops=stopped)
-    out = replace(out, looks=sum(map(_gone_over, (out.best, out.on_gear))))
-    return _toleranced(out, room, spot) if toleranced else out
+    out = RollOut(asked, bare, rolling, wish.level, wish.over, {}, stops=stopped)
+    return replace(out, looks=sum(map(_gone_over, (out.best, out.on_gear))))
+
+
+def _settled(first: WayOut, asked: WayOut, keep: Keep) -> GreatestClearance | None:
+    """The greatest clearance as far as the verdict needs it; None where it must be asked for.
+
+    first : whether there is any way ; asked : one that keeps what is wanted
+    """
+    if keep.any and asked.answer == WAY:
+        return GreatestClearance(0.0, np.inf, asked, "more was not asked for")
+    if first.answer == NONE:
+        return GreatestClearance(-np.inf, 0.0, None, first.reason)
+    if first.answer == OPEN:
+        return GreatestClearance(-np.inf, np.inf, None, first.reason)
+    return None
 
 
 def _gone_over(way: WayOut | None) -> int:
@@ -133,11 +174,15 @@ def _told(way: WayOut, bare: Question) -> WayOut:
 
 
 def if_asked(
-    standing: Standing, room: Room, spot: str | None = None, watch: Watch = patient
+    standing: Standing,
+    room: Room,
+    spot: str | None = None,
+    wish: Wish = USUAL,
+    watch: Watch = patient,
 ) -> RollOut | None:
     """The answer, or None where the question cannot be asked of this spot and place."""
     try:
-        return find_way_out(standing, room, spot, watch=watch)
+        return find_way_out(standing, room, spot, wish, watch)
     except InputError:
         return None
 

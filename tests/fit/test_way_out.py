@@ -30,6 +30,7 @@ from planform.fit.way_out import (
     touching_where_parked,
     way_out,
 )
+from planform.study.roll_out import Wish
 from tests.conftest import DESIGNS, PLAIN, ROOM, ROOT
 
 
@@ -227,10 +228,10 @@ def test_an_aircraft_that_touches_on_its_spot_is_told_with_what(room):
 
 
 def test_where_nothing_is_asked_half_of_the_greatest_is_kept():
-    found = pf.find_way_out(quillwort(), graded("benches"), toleranced=False)
+    found = pf.find_way_out(quillwort(), graded("benches"), wish=Wish(toleranced=False))
     assert found.wished.wanted == pytest.approx(found.bare.low / 2)
     assert found.route.clearance >= found.wished.wanted
-    told = pf.find_way_out(quillwort(), graded("benches"), level=0.0, toleranced=False)
+    told = pf.find_way_out(quillwort(), graded("benches"), wish=Wish(level=0.0, toleranced=False))
     assert told.wished.wanted == 0.0
 
 

@@ -22,10 +22,11 @@ from planform.report.way_out.words import summary
 from planform.study.change_cases import FAILS, FREES
 from planform.study.changes import least_changes
 from planform.study.judging import judge
-from planform.study.roll_out import find_way_out
+from planform.study.roll_out import Wish, find_way_out
 from tests.conftest import PLAIN, ROOM
 
 BOXES = 1_500
+BARE = Wish(toleranced=False)
 DESIGN = design_from(copy.deepcopy(PLAIN))
 
 
@@ -61,7 +62,7 @@ def beam(bottom):
 def test_a_beam_too_low_is_named_with_how_much(under):
     top = float(STANDING.all_points()[:, 2].max()) + STANDING.bulge
     room = pf.build_room(room_of(obstacles=[beam(top - under)]))
-    found = find_way_out(STANDING, room, watch=box_limit(BOXES), toleranced=False)
+    found = find_way_out(STANDING, room, wish=BARE, watch=box_limit(BOXES))
     assert found.wished.answer == NONE
     (stop,) = found.stops
     assert stop.thing == "beam"
@@ -70,9 +71,7 @@ def test_a_beam_too_low_is_named_with_how_much(under):
     told = " ".join(summary(found, "mm"))
     assert f"{stop.part} is {said(stop.amount, 'over', 'mm')} too high to pass under beam" in told
     raised = pf.build_room(room_of(obstacles=[beam(top + 2e-3)]))
-    assert (
-        find_way_out(STANDING, raised, watch=box_limit(BOXES), toleranced=False).route is not None
-    )
+    assert find_way_out(STANDING, raised, wish=BARE, watch=box_limit(BOXES)).route is not None
 
 
 @settings(max_examples=5)
@@ -129,7 +128,7 @@ def test_a_verdict_is_that_of_its_own_numbers(wide, high, walls, sides):
 def test_changes_and_roll_out_agree(high, answer):
     place = room_of([door("door", 10.0, high)])
     found = least_changes(DESIGN, place, keep=None, kinds=())
-    out = find_way_out(STANDING, pf.build_room(place), watch=box_limit(BOXES), toleranced=False)
+    out = find_way_out(STANDING, pf.build_room(place), wish=BARE, watch=box_limit(BOXES))
     assert found.base.answer == answer
     assert (out.bare.low >= 0.0) == (answer == FREES)
 

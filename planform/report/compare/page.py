@@ -60,6 +60,7 @@ def document(design: Design, study: Study, records: Sequence[Record], told: Sequ
                     "verdict": r["verdict"],
                     "in_the_room": r["room_verdict"],
                     "straight_through_a_door": r["door_verdict"],
+                    "out": r["out_verdict"],
                     "comes_out": r["comes_out"],
                     "parked_at": r["parked_at"],
                     "out_at": r["out_at"],

@@ -137,9 +137,9 @@ def _fitting(records: Sequence[Record]) -> SheetTable:
 
 PARKED, OUT = "least gap, parked", "least gap on the way out"
 GAPS = (
-    "The gap on the way out is that of the straight push through the door where it comes out so, "
-    "and else that of the way found; where it does not come out, of the straight push. Inputs' "
-    "tolerances are not counted here."
+    "The gap on the way out is the least on the way found from the spot, and over and under the "
+    "push through its door; where there is no way, of the straight push through the best door. The "
+    "inputs' tolerances count in the verdict, as in planform fit."
 )
 
 
