@@ -83,10 +83,12 @@ def _weighing_questions(design: Design, record: EmptyRecord, weighed: Weighed) -
             other = next((s for s in weighed.scales if s.at == f"right {rest}"), None)
             if other is not None:
                 mean = 0.5 * (line.net + other.net)
-                if mean > 0.0 and abs(line.net - other.net) > PAIR_APART * mean:
+                light, heavy = sorted((line, other), key=lambda s: s.net)
+                if mean > 0.0 and heavy.net - light.net > PAIR_APART * mean:
                     yield (
-                        f"reading of the {here}: {line.at} carries {_kg(design, line.net)}, "
-                        f"{other.at} {_kg(design, other.net)}; is a scale off, or something "
+                        f"readings of the {rest} scales: {heavy.at} carries "
+                        f"{_kg(design, heavy.net)}, {light.at} {_kg(design, light.net)}; "
+                        "is a scale off, or something "
                         "aboard to a side?"
                     )
     estimated = record.estimated

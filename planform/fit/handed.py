@@ -139,12 +139,11 @@ def _moment(ring: Array, middle: float, power: int) -> float:
 
 @lru_cache(maxsize=64)
 def handed_standing(standing: Standing, side: float) -> Standing:
-    """The aircraft as it is searched: across the floor on the grid, mirrored where it has to be."""
+    """The aircraft as it is searched: its corners on the grid, mirrored where it has to be."""
     scale = np.array([1.0, side, 1.0])
 
     def of(points: Array) -> Array:
-        level = rounded(points[:, :2])
-        return np.asarray(np.column_stack([level, points[:, 2]]) * scale)
+        return np.asarray(rounded(points) * scale)
 
     parts = tuple(
         replace(p, points=of(p.points), faces=p.faces if side > 0.0 else p.faces[:, ::-1].copy())

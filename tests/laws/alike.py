@@ -33,7 +33,7 @@ NEAR = 2e-6
 """Two numbers are the same within this, or this share of them: the files carry 0.1 mm times an
 exact factor, and the solvers end at 1e-8 or closer."""
 
-TURNING = 1e-4
+TURNING = 1e-3
 """The attitude in which a part needs least is the bottom of a flat trough: its angles are found
 to this, what it needs there to `NEAR`."""
 
@@ -152,6 +152,21 @@ class Back:
                 values[1] = -values[1]
         return one | {"value": values, "axes": one["axes"]}
 
+    def way(self, item: dict[str, Any]) -> dict[str, Any]:
+        """A way to carry a part, told with that end first by which it is compared.
+
+        With the other end first the rolls count the other way.
+        """
+        x, y, z = item["direction"]
+        y = y if self.mirror is None else -y  # the second axis goes to the right
+        end = math.copysign(1.0, max((x, y, z), key=abs))
+        roll = item["narrowest"]["roll"]
+        turned = roll | {"value": end * roll["value"]}
+        return item | {
+            "direction": [end * v for v in (x, y, z)],
+            "narrowest": item["narrowest"] | {"roll": turned},
+        }
+
     def number(self, key: str, value: float, beside: dict[str, Any]) -> float:
         """A number by what it is called."""
         if STATIONS.match(key) and "unit" in beside and beside["unit"] == "m":
@@ -173,6 +188,10 @@ class Back:
             if isinstance(item.get("value"), int | float) and "unit" in item:
                 value = self.number(key, item["value"], item)
                 return {k: self.answer(v, k) for k, v in item.items()} | {"value": value}
+            if "direction" in item and "narrowest" in item:
+                item = self.way(item)
+            if "passes_rolled" in item:
+                item = _either_way(item)
             out = {self.key(k): self.answer(v, self._below(key, k)) for k, v in item.items()}
             if "moment" in item and "mass" in item:  # a moment is a mass times a station
                 value = item["moment"]["value"] - item["mass"]["value"] * self.fs
@@ -182,9 +201,6 @@ class Back:
                     out[when] = item[when] | {"value": item[when]["value"] - self.fs}
             return out
         if isinstance(item, list):
-            if key == "direction":  # its second axis goes to the right; either end goes first
-                item = [item[0], item[1] if self.mirror is None else -item[1], item[2]]
-                item = [v * math.copysign(1.0, max(item, key=abs)) for v in item]
             if self.mirror is not None and key == "curve":  # by its roll, which counts backward
                 item = [*item[:1], *item[:0:-1]]
             return [self.answer(one, key) for one in item]
@@ -195,18 +211,30 @@ class Back:
         return key if key.startswith("neutral_point") else name
 
 
-AS_WRITTEN = "as_written"
-"""The text of the file, which is another one in another datum; its number stands beside it."""
+NOT_HELD = ("as_written", "centre_of_load")
+"""The text of the file is another one in another datum: its number stands beside it. And a bed is
+loaded from its left side on, in the mirror as well, so the load's centre is not mirrored."""
+
+
+def _either_way(door: dict[str, Any]) -> dict[str, Any]:
+    """What a door says of rolls, which count either way by the end that goes first."""
+    ranges = [[one["value"] for one in pair] for pair in door["passes_rolled"]]
+    other = [[math.pi - high, math.pi - low] for low, high in ranges[::-1]]
+    out = door | {"passes_rolled": min(ranges, other)}
+    if isinstance(door.get("best_roll"), dict):
+        roll = door["best_roll"]["value"]
+        out["best_roll"] = door["best_roll"] | {"value": min(roll, math.pi - roll)}
+    return out
 
 
 def _words(item: Any) -> str:
     """All texts below, to find what stands for the same thing."""
     if isinstance(item, dict):
-        told = sorted((k, v) for k, v in item.items() if k != AS_WRITTEN)
+        told = sorted((k, v) for k, v in item.items() if k not in NOT_HELD)
         return "|".join(f"{k}:{_words(v)}" for k, v in told)
     if isinstance(item, list):
         return "|".join(sorted(map(_words, item)))
-    return item if isinstance(item, str) else ""
+    return _side_free(item) if isinstance(item, str) else ""
 
 
 def _pairs(one: list[Any], two: list[Any]) -> Iterator[tuple[Any, Any]]:
@@ -228,7 +256,8 @@ def unlike(one: Any, two: Any, path: str = "") -> list[str]:
         if witness(one) and witness(two) and abs(_apart(one) - _apart(two)) < 1e-5:
             # where two sides lie along each other any point of them is nearest: both are right
             one = {k: v for k, v in one.items() if k not in ENDS}
-        told = [k for k in one if k != AS_WRITTEN]
+        tied = "gap_proved" in one and "jamb" in str(one.get("thing"))
+        told = [k for k in one if k not in NOT_HELD and not (tied and k in ("kind", "part"))]
         return [line for k in told for line in unlike(one[k], two[k], f"{path}.{k}")]
     if isinstance(one, list) and isinstance(two, list) and len(one) == len(two):
         pairs = enumerate(_pairs(one, two))
@@ -240,15 +269,15 @@ def unlike(one: Any, two: Any, path: str = "") -> list[str]:
             off = abs(math.remainder(one - two, math.tau))
         if "roll" in path:  # a part that lies on its other side fits the same opening
             off = abs(math.remainder(one - two, math.pi))
-        near = TURNING if ".curve[" in path or ".narrowest" in path or "direction" in path else NEAR
+        turning = ".curve[" in path or "roll" in path or "direction" in path
+        near = TURNING if turning else NEAR
         return [] if off <= near * max(1.0, abs(one)) else [f"{path}: {one} and {two}"]
     same = _bag(_side_free(one)) == _bag(_side_free(two)) if isinstance(one, str) else one == two
     return [] if same else [f"{path}: {one!r} and {two!r}"]
 
 
 TIED = re.compile(
-    r"(?P<side>\b(left|right) )(?P<what>[^;,()]*? (is widest|is highest|and the jamb \w+ the door))"
-    r"|(?P<jamb>the jamb) (before|past) the door"
+    r"\b(left|right) (?P<what>[^;,()]*? (is widest|is highest|and the jamb \w+ the door))"
 )
 """Both sides of an aircraft that is its own mirror image come as near to both jambs: the rule that
 names one of them names the same side in the mirror."""
@@ -256,7 +285,8 @@ names one of them names the same side in the mirror."""
 
 def _side_free(text: str) -> str:
     """The text without the side in it where two sides tie; their number stands beside it."""
-    return TIED.sub(lambda m: m["what"] or m["jamb"], text)
+    text = TIED.sub(lambda m: m["what"], text)
+    return re.sub(r"the jamb (before|past) the door", "the jamb", text)
 
 
 def _bag(text: Any) -> list[str]:
