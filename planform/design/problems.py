@@ -70,7 +70,9 @@ def unknown(path: str, name: str, known: Iterable[str], rests: tuple[str, ...] =
     """
     names = list(known)
     plain = {one.lower(): one for one in reversed(names)}
-    near = difflib.get_close_matches(name.lower(), plain, n=1, cutoff=ALIKE)
+    given = name.strip().lower()
+    near = [one for one in plain if given and one.startswith(given)]
+    near = near or difflib.get_close_matches(given, plain, n=1, cutoff=ALIKE)
     hint = f"did you mean {plain[near[0]]!r}? " if near else ""
     listed = [repr(one) for one in names] if any("," in one for one in names) else names
     allowed = f"no such name; {hint}names: {', '.join(listed) or 'none'}"
