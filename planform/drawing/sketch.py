@@ -14,7 +14,8 @@ from numpy.typing import NDArray
 
 from planform.drawing import labels
 from planform.drawing.labels import Box, Found
-from planform.drawing.svg import PAPER, STYLE, Drawing
+from planform.drawing.style import PAPER
+from planform.drawing.svg import STYLE, Drawing
 
 Array = NDArray[np.float64]
 

@@ -9,6 +9,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.drawing.style import PAPER
+
 Array = NDArray[np.float64]
 
 
@@ -76,8 +78,6 @@ class Drawing:
             f'<rect width="100%" height="100%" fill="{PAPER}"/>{"".join(self.body)}</svg>'
         )
 
-
-PAPER = "#fbfaf6"
 
 STYLE = (
     "text{font:13px 'DejaVu Sans',Verdana,sans-serif;fill:#2b3a42;"

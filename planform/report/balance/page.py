@@ -11,8 +11,8 @@ from planform.design.standing import contacts_of
 from planform.design.told import reader, said
 from planform.design.units import show_unit
 from planform.report import to_json
+from planform.report.balance.charts import envelope_chart, loading_chart
 from planform.report.balance.tables import tables
-from planform.report.charts import envelope_chart, loading_chart
 from planform.report.folder import whole_folder
 from planform.report.page import markup, page, words_for
 from planform.report.table import Quantity, to_csv

@@ -228,7 +228,7 @@ def write_carrying(
 
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
-    from planform.report.charts import roll_chart
+    from planform.report.carry.chart import roll_chart
 
     with whole_folder(folder, "carry") as workshop:
         drawn = dict(sketches(one, doors, system))

@@ -16,7 +16,7 @@ from planform.design.units import KINDS, SI_UNIT
 from planform.drawing.views import front_views
 from planform.fit.verdict import UNJUDGED
 from planform.report import to_json
-from planform.report.charts import span_chart, trade_chart
+from planform.report.compare.charts import span_chart, trade_chart
 from planform.report.compare.tables import sentences, tables
 from planform.report.folder import whole_folder
 from planform.report.page import markup, page, words_for
