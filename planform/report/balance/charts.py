@@ -231,12 +231,11 @@ def _legend(axes: Any, cases: tuple[Loaded, ...], *, show_reach: bool) -> None:
         lines = textwrap.wrap(words, BESIDE, subsequent_indent="    ")
         return Line2D([], [], label="\n".join(lines), **look)
 
-    handles = [
-        entry(f"{case_letter(k)}: {chart_label(case.name)} ({case.verdict})", marker=mark, color=colour,
-              lw=1.6, ms=7)
-        for k, case in enumerate(cases)
-        for colour, mark in [MARKS[case.verdict]]
-    ]  # fmt: skip
+    handles = []
+    for k, case in enumerate(cases):
+        colour, mark = MARKS[case.verdict]
+        words = f"{case_letter(k)}: {chart_label(case.name)} ({case.verdict})"
+        handles.append(entry(words, marker=mark, color=colour, lw=1.6, ms=7))
     handles.append(entry("limits, as given; hatched: outside", color=INK, lw=3.2))
     if show_reach:
         words = "all that the places allow, ballast apart"
