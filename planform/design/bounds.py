@@ -112,7 +112,7 @@ def too_many(table: dict[str, Any]) -> Iterator[Problem]:
         level += [((*path, key), one) for key, one in inner if isinstance(one, dict | list)]
 
 
-def out_of_size(item: Any, path: Path = ()) -> Iterator[Problem]:
+def out_of_size(item: object, path: Path = ()) -> Iterator[Problem]:
     """Fields with a size that none of their kind has."""
     if isinstance(item, BaseModel):
         for name in type(item).model_fields:

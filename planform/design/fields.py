@@ -54,10 +54,10 @@ class Kind:
         self.least = least
         self.hint = hint
 
-    def _parsed(self, value: Any) -> Reading:
+    def _parsed(self, value: object) -> Reading:
         return read(value, self.kind)
 
-    def _read(self, value: Any) -> Reading:
+    def _read(self, value: object) -> Reading:
         if isinstance(value, Reading):
             reading = value
         else:
@@ -106,7 +106,7 @@ class Amount(Kind):
     def __init__(self) -> None:
         super().__init__("mass or volume", least=0.0)
 
-    def _parsed(self, value: Any) -> Reading:
+    def _parsed(self, value: object) -> Reading:
         try:
             return read(value, "mass")
         except NotationError as as_mass:

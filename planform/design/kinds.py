@@ -39,15 +39,15 @@ class Role:
     line: str = "part"
 
 
-def _nothing(*_: Any) -> tuple[str, ...]:
+def _nothing(*_: object) -> tuple[str, ...]:
     return ()
 
 
-def _never(_: Any) -> bool:
+def _never(_: object) -> bool:
     return False
 
 
-def _always(_: Any) -> bool:
+def _always(_: object) -> bool:
     return True
 
 
@@ -164,7 +164,7 @@ def roles_in(field: str) -> tuple[str, ...]:
     return tuple(role.name for role in kind_of(field).roles)
 
 
-def _with_sides(name: str, item: Any) -> list[str]:
+def _with_sides(name: str, item: object) -> list[str]:
     """The name of a part and, of a pair, those of its two sides."""
     paired = getattr(item, "side", None) == "both"
     return [name, *(f"{side} {name}" for side in SIDES if paired)]

@@ -84,7 +84,7 @@ def carrier_from(table: dict[str, Any], origin: str = "carrier") -> Carrier:
     return _checked(Carrier, table, origin, lambda carrier, _: check_carrier(carrier))
 
 
-def changed(design: Design, path: str, value: Any) -> Design:
+def changed(design: Design, path: str, value: object) -> Design:
     """A new design with one field changed, checked again.
 
     path : dotted, list items by number from 1, as in problems: "winglets.winglet.cant" or
@@ -98,7 +98,7 @@ def changed(design: Design, path: str, value: Any) -> Design:
     return design_from(table, "change")
 
 
-def put(table: dict[str, Any], path: str, value: Any) -> None:
+def put(table: dict[str, Any], path: str, value: object) -> None:
     """Put a value at a dotted path of nested tables; LookupError where there is no such field."""
     keys = path_of(path)
     if not keys:
@@ -232,7 +232,7 @@ def _readable_parts(model: type[N], table: dict[str, Any]) -> N:
     return model.model_construct(**kept)
 
 
-def _try(model: type[BaseModel], name: str, given: Any) -> Any:
+def _try(model: type[BaseModel], name: str, given: object) -> Any:
     """A field's value, None where it cannot be read."""
     try:
         return _reader(model, name).validate_python(given)
@@ -251,7 +251,7 @@ def _reader(model: type[BaseModel], name: str) -> TypeAdapter[Any]:
     return TypeAdapter(annotation)
 
 
-def _written(model: type[N], table: Any) -> N:
+def _written(model: type[N], table: object) -> N:
     """All that a faulty file speaks of, its fields as far as they can be read.
 
     What cannot be read is its default, or None; so names, sides and the like are known of what
@@ -272,7 +272,7 @@ def _written(model: type[N], table: Any) -> N:
     return model.model_construct(**kept)
 
 
-def _entries(annotation: Any, inner: type[BaseModel], given: Any) -> Any:
+def _entries(annotation: object, inner: type[BaseModel], given: object) -> object:
     """What a field of models speaks of: one, a table of them by name, or a list of them."""
     while get_origin(annotation) in (Annotated, Union, UnionType):
         annotation = get_args(annotation)[0]
@@ -341,7 +341,7 @@ WANTED = {
 """What a field takes, by the sort of mistake."""
 
 
-def _shown(value: Any) -> str:
+def _shown(value: object) -> str:
     if isinstance(value, int) and abs(value) >= 10**15:
         return "a very large number"
     text = repr(value)
@@ -362,7 +362,7 @@ def _fields_at(model: type[BaseModel], place: tuple[Any, ...]) -> list[str]:
     return list(current.model_fields) if current else []
 
 
-def _as_model(annotation: Any) -> type[BaseModel] | None:
+def _as_model(annotation: object) -> type[BaseModel] | None:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
     for part in get_args(annotation):

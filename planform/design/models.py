@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, field_validator, model_validator
 
@@ -259,7 +259,7 @@ class Stage(Model):
 
     @field_validator("permanent", mode="before")
     @classmethod
-    def _in_words(cls, given: Any) -> Any:
+    def _in_words(cls, given: object) -> object:
         if given is not None and not (isinstance(given, str) and given.strip()):
             example = 'permanent = "winglets bonded on"'
             raise refuse(repr(given), f"allowed: what is joined for good, in words: {example}")

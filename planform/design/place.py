@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, WithJsonSchema, field_validator, model_validator
 
@@ -177,7 +177,7 @@ class Clearances(Model):
 
     @field_validator("guide", mode="before")
     @classmethod
-    def _one_or_more(cls, given: Any) -> Any:
+    def _one_or_more(cls, given: object) -> object:
         names = [given] if isinstance(given, str) else given
         if not isinstance(names, list | tuple) or not all(isinstance(n, str) for n in names):
             sources = ", ".join(guide_names())

@@ -33,7 +33,7 @@ class Reading(float):
         self.__dict__.update(tolerance=tolerance, source=source, text=text, kind=kind)
         return self
 
-    def __setattr__(self, name: str, value: Any) -> NoReturn:
+    def __setattr__(self, name: str, value: object) -> NoReturn:
         raise AttributeError(f"a reading is fixed: {name} cannot be set; use with_value")
 
     def __delattr__(self, name: str) -> NoReturn:

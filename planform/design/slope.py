@@ -6,7 +6,7 @@ and what is level slopes. Heights in a place file are over the floor right under
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Callable
 
 from planform.design.place import Door, Place
 
@@ -73,7 +73,7 @@ def least_clear_height(place: Place, door: Door) -> float:
     return float(door.clear_height) - lower
 
 
-def told(place: Place, length: Any) -> str:
+def told(place: Place, length: Callable[[float], str]) -> str:
     """What a fall of the floor means here, in one sentence; '' where it is level.
 
     length : says a length [m] in the reader's units

@@ -26,7 +26,7 @@ def toleranced_shape(design: BaseModel) -> tuple[tuple[Path, Reading], ...]:
     return tuple((path, r) for path, r in toleranced(design) if path[0] not in WEIGHTS)
 
 
-def readings(item: Any, path: Path = ()) -> list[tuple[Path, Reading]]:
+def readings(item: object, path: Path = ()) -> list[tuple[Path, Reading]]:
     """Every reading of the model, with its path."""
     if isinstance(item, Reading):
         return [(path, item)]
