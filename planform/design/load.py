@@ -258,17 +258,15 @@ def _written(model: type[N], table: object) -> N:
     has a mistake elsewhere.
     """
     given = table if isinstance(table, dict) else {}
-    kept = {}
+    kept: dict[str, Any] = {}
     for name, field in model.model_fields.items():
         inner = _as_model(field.annotation)
         default = None if field.is_required() else field.get_default(call_default_factory=True)
-        if name not in given:
-            kept[name] = default
-        elif inner is None:
-            value = _try(model, name, given[name])
-            kept[name] = default if value is None else value
+        if inner is not None and (name in given or field.is_required()):
+            kept[name] = _entries(field.annotation, inner, given.get(name))
         else:
-            kept[name] = _entries(field.annotation, inner, given[name])
+            value = _try(model, name, given[name]) if name in given else None
+            kept[name] = default if value is None else value
     return model.model_construct(**kept)
 
 

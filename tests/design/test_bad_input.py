@@ -2,12 +2,28 @@
 
 from __future__ import annotations
 
+import contextlib
+import copy
+
 import pytest
 
 import planform as pf
 from planform.airframe.stance import stage_named
 from planform.design.load import design_from, place_from
 from planform.design.questions import design_questions, place_questions
+
+LID = {
+    "hinge_from": {"fs": "0 m", "bl": "0.4 m", "wl": "0.4 m"},
+    "hinge_to": {"fs": "1 m", "bl": "0.4 m", "wl": "0.4 m"},
+    "width": "0.8 m",
+    "toward": "left",
+    "thickness": "0.02 m",
+    "strut": {
+        "length": "3 m",
+        "frame_mount": {"fs": "0.5 m", "bl": "0.3 m", "wl": "0.1 m"},
+        "panel_mount": {"fs": "0.5 m", "bl": "0 m", "wl": "0.4 m"},
+    },
+}
 
 
 def problems(table, read=design_from):
@@ -96,20 +112,7 @@ def test_contacts_on_one_line(plain):
 
 
 def test_strut_that_cannot_be(plain):
-    plain["panels"] = {
-        "canopy": {
-            "hinge_from": {"fs": "0 m", "bl": "0.4 m", "wl": "0.4 m"},
-            "hinge_to": {"fs": "1 m", "bl": "0.4 m", "wl": "0.4 m"},
-            "width": "0.8 m",
-            "toward": "left",
-            "thickness": "0.02 m",
-            "strut": {
-                "length": "3 m",
-                "frame_mount": {"fs": "0.5 m", "bl": "0.3 m", "wl": "0.1 m"},
-                "panel_mount": {"fs": "0.5 m", "bl": "0 m", "wl": "0.4 m"},
-            },
-        }
-    }
+    plain["panels"] = {"canopy": copy.deepcopy(LID)}
     assert (
         "longer than its mounts are apart with the panel shut"
         in problems(plain)["panels.canopy.strut.length"]
@@ -238,3 +241,32 @@ def test_names_that_hold_commas_are_told_apart(plain):
     plain["stages"][0]["name"] = "hull, no wing"
     with pytest.raises(pf.InputError, match="names: 'hull, no wing'"):
         stage_named(design_from(plain), "full")
+
+
+def _inner(node, path=()):
+    """The path of every table and list of a file."""
+    found = node.items() if isinstance(node, dict) else enumerate(node)
+    for key, one in found:
+        if isinstance(one, dict | list):
+            yield (*path, key)
+            yield from _inner(one, (*path, key))
+
+
+@pytest.mark.parametrize("value", [None, 3, [3], {"a": "b"}])
+def test_whatever_stands_in_place_of_a_table_is_read_or_told(plain, room, value):
+    plain["panels"] = {"lid": copy.deepcopy(LID)}
+    plain["wheels"]["nose"]["leg"] = {
+        "top": {"fs": "-1 m", "bl": "0 m", "wl": "-0.2 m"}, "thickness": "40 mm"
+    }  # fmt: skip
+    plain["balance"] = {"weighing": {"scales": [{"at": "nose", "reading": "50 kg"}]}}
+    for file, read in ((plain, design_from), (room, place_from)):
+        for *path, last in _inner(file):
+            table = copy.deepcopy(file)
+            target = table
+            for key in path:
+                target = target[key]
+            target[last] = value
+            if value is None:
+                del target[last]
+            with contextlib.suppress(pf.InputError):
+                read(table)
