@@ -26,7 +26,7 @@ import numpy as np
 import planform as pf
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Move, Route
-from planform.fit.proof import shut_in, sweep
+from planform.fit.proof import fault_in, sweep
 from planform.fit.way_out import (
     NONE,
     WAY,
@@ -197,7 +197,7 @@ def checked(question: Question, found: Found) -> tuple[bool, float, str]:
         )
     if answer == NONE:
         try:
-            wrong = shut_in(question.searched, question.cells.closed(0.0))
+            wrong = fault_in(question.searched, question.cells.closed(0.0))
         except ValueError:
             return True, seconds, "by heights alone"  # there are no boxes to look at
         return not wrong, seconds, wrong or "proof checked"

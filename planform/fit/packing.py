@@ -24,14 +24,15 @@ from planform.fit.clearance import Clearance, clearances
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Pose, Route
 from planform.fit.parked import as_things
-from planform.fit.proof import sweep
 from planform.fit.room import Room
+from planform.fit.second_check import GoneOver, go_over
 from planform.fit.swept import at_pose
 from planform.fit.way_out import (
     NONE,
     WAY,
     Question,
     Watch,
+    WayOut,
     at_once,
     box_limit,
     door_ways,
@@ -70,7 +71,7 @@ Goes = Callable[[str], bool]
 class Berth:
     """One aircraft where it is parked, and its proved way out with those before it standing.
 
-    number : its turn, from 1; looks : instants of the second check of its way
+    number : its turn, from 1
     question : about its way with nothing set aside
     """
 
@@ -81,7 +82,11 @@ class Berth:
     room: Room
     route: Route
     question: Question
-    looks: int
+
+    @property
+    def way(self) -> WayOut:
+        """Its way out as an answer."""
+        return WayOut(self.question, WAY, 0.0, "proved all along", self.route)
 
     @property
     def way_in(self) -> Route:
@@ -137,6 +142,7 @@ class Packing:
     berths : in the order in which they are moved in; empty where nothing was found
     refused : why it certainly cannot be, where that is proved
     alone : of each, whether it comes out with all the others standing
+    gone_over : what the second, separate check went over
     tried : places that were asked for a way ; whole : whether the search ran to its end
     """
 
@@ -151,6 +157,7 @@ class Packing:
     flats: tuple[Flat, ...]
     tried: int
     whole: bool
+    gone_over: tuple[GoneOver, ...] = ()
 
     @property
     def found(self) -> bool:
@@ -191,17 +198,44 @@ def pack(
     search = _Search(room, gap, over, goes)
     refused = search.refused(aircraft)
     berths: tuple[Berth, ...] = ()
-    if not refused:
+    if refused is None:
         for order in search.orders(aircraft):
             berths = search.placed(order, ())
             if berths or search.ended:
                 break
     berths = tuple(_told(berth) for berth in berths)
-    done = (
-        (between(berths), _to_room(berths, room), search.alone(berths)) if berths else ((), (), ())
+    alone = search.alone(berths)
+    return Packing(
+        room=room,
+        gap=gap,
+        over=over,
+        berths=berths,
+        refused="" if refused is None else f"{refused[0]}: {refused[1].reason}",
+        between=between(berths),
+        walls=_to_room(berths, room),
+        alone=tuple((name, way.answer) for name, way in alone),
+        flats=flat_tyres(berths, room),
+        tried=search.tried,
+        whole=not search.ended,
+        gone_over=_gone_over(berths, alone, refused),
     )
-    flats = flat_tyres(berths, room) if berths else ()
-    return Packing(room, gap, over, berths, refused, *done, flats, search.tried, not search.ended)
+
+
+def _gone_over(
+    berths: Sequence[Berth],
+    alone: Sequence[tuple[str, WayOut]],
+    refused: tuple[str, WayOut] | None,
+) -> tuple[GoneOver, ...]:
+    """The second check of every way in, of who comes out with all standing, of what cannot be."""
+    found = [go_over(berth.way, f"the way in of {berth.name}") for berth in berths]
+    words = {WAY: "the way by which {} comes", NONE: "the proof that {} does not come"}
+    for name, way in alone:
+        if berths[-1].name != name:  # its own way is gone over already
+            told = words.get(way.answer, "").format(name)
+            found.append(go_over(way, f"{told} out with all the others standing"))
+    if refused is not None:
+        found.append(go_over(refused[1], f"the proof that {refused[0]} cannot come in"))
+    return tuple(one for one in found if one is not None)
 
 
 def _told(berth: Berth) -> Berth:
@@ -221,14 +255,13 @@ class _Search:
         self.ended = False
         self._free: dict[str, list[Pose]] = {}
 
-    def refused(self, aircraft: Sequence[tuple[str, Standing]]) -> str:
-        """Why one of them certainly cannot come in; '' where that is not proved."""
+    def refused(self, aircraft: Sequence[tuple[str, Standing]]) -> tuple[str, WayOut] | None:
+        """One of them that certainly cannot come in, with the proof; None where none is proved."""
         for name, standing in aircraft:
             question = question_at(standing, self.room, self._middle(), self.keep)
-            reason = at_once(question) or headroom(question)
-            if reason:
-                return f"{name}: {reason}"
-        return ""
+            if at_once(question) or headroom(question):
+                return name, way_out(question)
+        return None
 
     def _middle(self) -> Pose:
         low, high = self.room.floor.min(axis=0), self.room.floor.max(axis=0)
@@ -268,11 +301,8 @@ class _Search:
             way = way_out(question, 0.0, self._watched(question.cells.boxes + BOXES, words))
             if way.answer != WAY or way.route is None:
                 continue
-            seen = sweep(question.plan, way.route, 0.0)
-            if not seen.good:
-                continue
             number = len(berths) + 1
-            one = Berth(number, name, standing, pose, room, way.route, question, seen.looks)
+            one = Berth(number, name, standing, pose, room, way.route, question)
             found = self.placed(order, (*berths, one))
             if found or self.ended:
                 return found
@@ -317,22 +347,18 @@ class _Search:
             self._free[name] = [*known, *sorted((p for p in free if p not in known), key=depth)]
         return self._free[name]
 
-    def alone(self, berths: tuple[Berth, ...]) -> tuple[tuple[str, str], ...]:
+    def alone(self, berths: tuple[Berth, ...]) -> tuple[tuple[str, WayOut], ...]:
         """Of each, whether it comes out with all the others standing."""
         out = []
         for berth in berths:
             if berth.number == len(berths):
-                out.append((berth.name, WAY))
+                out.append((berth.name, berth.way))
                 continue
-            others = [b for b in berths if b is not berth]
-            question = question_at(
-                berth.standing, with_parked(self.room, others), berth.pose, self.keep
+            there = with_parked(self.room, [b for b in berths if b is not berth])
+            question = question_at(berth.standing, there, berth.pose, self.keep)
+            out.append(
+                (berth.name, way_out(question, 0.0, box_limit(question.cells.boxes + BOXES)))
             )
-            if question.parked < 0.0:
-                out.append((berth.name, NONE))
-                continue
-            watch = box_limit(question.cells.boxes + BOXES)
-            out.append((berth.name, way_out(question, 0.0, watch).answer))
         return tuple(out)
 
 

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from planform.airframe.outlines import band_outline
 from planform.core.motion.cells import Closed
 from planform.fit.ground_plan import GroundPlan
-from planform.fit.moves import Move, Route
+from planform.fit.moves import Move, Pose, Route
 
 Array = NDArray[np.float64]
 
@@ -55,10 +55,7 @@ def sweep(plan: GroundPlan, route: Route, clearance: float, exact: bool = True) 
             share = 0.5 * (a + b)
             pose = move.at(share)
             looks += 1
-            gap = min(
-                float(shapely.distance(shapely.transform(region, pose.place), things)) - keep
-                for region, things, keep in pairs
-            )
+            gap = _least_gap(pairs, pose)
             if gap < least:
                 least, where = gap, (number, share)
             if gap < clearance - STEP:
@@ -68,6 +65,20 @@ def sweep(plan: GroundPlan, route: Route, clearance: float, exact: bool = True) 
                     return Swept(False, gap, number, share, looks)
                 todo += [(share, b), (a, share)]
     return Swept(True, least, *where, looks)
+
+
+def gap_at(plan: GroundPlan, pose: Pose) -> float:
+    """The level gap beyond what is kept, on the outlines as built, at a pose [m]; 0: they meet."""
+    return _least_gap(_outlines(plan), pose)
+
+
+def _least_gap(pairs: list[tuple[Any, Any, float]], pose: Pose) -> float:
+    import shapely
+
+    return min(
+        float(shapely.distance(shapely.transform(region, pose.place), things)) - keep
+        for region, things, keep in pairs
+    )
 
 
 def _speed(move: Move, corners: Array) -> float:
@@ -112,7 +123,7 @@ def _pieces(plan: GroundPlan) -> list[tuple[Any, Any, float]]:
     return out
 
 
-def shut_in(plan: GroundPlan, proof: Closed) -> str:
+def fault_in(plan: GroundPlan, proof: Closed) -> str:
     """'' where a proof that there is no way out holds, else what is wrong with it.
 
     Checked: the start lies in a reached box; every face of a reached box is shared with another

@@ -11,6 +11,7 @@ from planform.core.spread import Spread, ranked
 from planform.fit.check import WAY_OUT, Check, Strand
 from planform.fit.moves import Route, Tight
 from planform.fit.room import Room
+from planform.fit.second_check import GoneOver
 from planform.fit.stops import Stop
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
 from planform.fit.way_out import OPEN, WAY, GreatestClearance, WayOut, door_ways
@@ -28,7 +29,7 @@ class RollOut:
     meets : what it already touches where it is parked; None where it stands free
     gear_spreads : as `spreads`, for the route on its own wheels
     stops : what stops it, where it has no way out and no jam tells
-    looks : poses at which the second, separate check looked at the ways again; 0 without a way
+    gone_over : what the second, separate check went over
     """
 
     wished: WayOut
@@ -40,7 +41,7 @@ class RollOut:
     meets: Tight | None = None
     gear_spreads: dict[str, Spread] = field(default_factory=dict)
     stops: tuple[Stop, ...] = ()
-    looks: int = 0
+    gone_over: tuple[GoneOver, ...] = ()
 
     @property
     def standing(self) -> Standing:

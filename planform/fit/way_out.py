@@ -34,6 +34,10 @@ Array = NDArray[np.float64]
 WAY, NONE, OPEN, NOT_FOUND = "way out", "no way out", "not decided", "not found"
 """Proved by a route; proved that there is none; neither; the search on its own gear found none."""
 
+BY_HEIGHTS, BY_CEILING, BY_SPOT, BY_LINE, BY_BOXES = "heights", "ceiling", "spot", "line", "boxes"
+"""By what it is proved that there is none: heights alone, the ceiling, what is left on the spot,
+the line of a highest point, or boxes of poses."""
+
 WIDTH = 0.012
 """The greatest clearance is bracketed to this [m]."""
 
@@ -123,6 +127,7 @@ class WayOut:
     answer : 'way out', 'no way out', 'not decided', or on its own gear 'not found'
     wanted : level clearance asked for beside what the question keeps [m]
     reason : one clause on what decided it
+    proof : by what it is proved that there is none; '' where it is not
     route : the way, where there is one
     boxes, seconds : what the search took
     """
@@ -135,6 +140,7 @@ class WayOut:
     shunts: int | None = None
     boxes: int = 0
     seconds: float = 0.0
+    proof: str = ""
 
     @cached_property
     def tight(self) -> tuple[Tight, ...]:
@@ -148,7 +154,8 @@ class WayOut:
 class GreatestClearance:
     """The greatest clearance any way out has, bracketed [m].
 
-    low : proved by `way` ; high : proved that none has more (or `limited` says what caps it)
+    low : proved by `way` ; high : proved by `none` that none has more (or `limited` says what caps
+        it)
     high below zero : no way; forced through it would overlap by that much where it jams
     low below zero, high above : not decided whether there is one
     """
@@ -158,6 +165,7 @@ class GreatestClearance:
     way: WayOut | None
     limited: str
     asked: tuple[tuple[float, str, float], ...] = field(default=())
+    none: WayOut | None = None
 
 
 def question_for(
@@ -245,25 +253,27 @@ def way_out(question: Question, wanted: float = 0.0, watch: Watch = patient) -> 
     """
     began = monotonic()
 
-    def told(answer: str, reason: str, route: Route | None = None) -> WayOut:
+    def told(answer: str, reason: str, route: Route | None = None, proof: str = "") -> WayOut:
         return WayOut(
             question, answer, wanted, reason, route,
-            boxes=question.cells.boxes, seconds=monotonic() - began,
+            boxes=question.cells.boxes, seconds=monotonic() - began, proof=proof,
         )  # fmt: skip
 
-    for reason in (at_once(question), headroom(question)):
+    for reason, proof in ((at_once(question), BY_HEIGHTS), (headroom(question), BY_CEILING)):
         if reason:
-            return told(NONE, reason)
+            return told(NONE, reason, proof=proof)
     if question.parked < wanted:
-        return told(NONE, "the parked spot itself leaves less")
+        return told(NONE, "the parked spot itself leaves less", proof=BY_SPOT)
     direct = _direct(question, wanted)
     if direct is not None:
         return told(WAY, "straight out, as it stands", direct)
     if wanted >= 0.0 and question.shut_in is not None:
-        return told(NONE, f"its {question.shut_in.name} is higher than what hangs in the way")
+        reason = f"its {question.shut_in.name} is higher than what hangs in the way"
+        return told(NONE, reason, proof=BY_LINE)
     decision = question.cells.decide(min(wanted, question.cells.cap), _told(watch, "way out"))
     if decision.answer == "none":
-        return told(NONE, "however it turns, something is in the way of every route")
+        reason = "however it turns, something is in the way of every route"
+        return told(NONE, reason, proof=BY_BOXES)
     if decision.answer == "open":
         return told(OPEN, "the search ended before a proof either way")
     return told(WAY, "turning as needed, proved all along", _route(question, decision))
@@ -356,6 +366,7 @@ def greatest_clearance(
     """The greatest clearance of any way out, bracketed to `width` [m] where the watch allows."""
     asked: list[tuple[float, str, float]] = []
     best: WayOut | None = None
+    none: dict[float, WayOut] = {}
 
     def way(c: float) -> str:
         nonlocal best
@@ -368,13 +379,16 @@ def greatest_clearance(
         asked.append((c, answer.answer, answer.seconds))
         if answer.answer == WAY:
             best = answer
+        elif answer.answer == NONE:
+            none[c] = answer
         return answer.answer
 
     def told(low: float, high: float, limited: str) -> GreatestClearance:
-        return GreatestClearance(low, high, best, limited, tuple(asked))
+        return GreatestClearance(low, high, best, limited, tuple(asked), none.get(high))
 
     for reason in (at_once(question), headroom(question)):
         if reason:
+            way(0.0)
             return told(-np.inf, 0.0, reason)
     first = way(0.0) if question.parked >= 0.0 else NONE
     if first == NONE and question.shut_in is not None:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from planform.fit.moves import Pose, Route, Tight
     from planform.fit.push import Push, Tightest
     from planform.fit.roll_out import RollOut
+    from planform.fit.second_check import GoneOver
     from planform.fit.steps import Step
     from planform.fit.way_out import WayOut
     from planform.report.way_out.marks import FloorMarks
@@ -381,10 +382,24 @@ def roll_out(found: RollOut) -> dict[str, Any]:
             "limited_by": bare.limited,
         },
         "on_its_own_wheels": None if gear is None else way(gear),
-        "second_check": {"went_over_the_way_again": found.looks > 0, "poses": found.looks},
+        "second_check": second_check(found.gone_over),
         "tight_places": _tight_places(found.tight, found.spreads),
         "tight_on_its_own_wheels": _tight_places(gear.tight if gear else (), found.gear_spreads),
     }
+
+
+def second_check(found: Sequence[GoneOver]) -> list[dict[str, Any]]:
+    """What the second, separate check went over: by what, and how much of it it looked at."""
+    return [
+        {
+            "of": one.what,
+            "done": one.done,
+            "by": one.by or None,
+            "looked_at": {one.of: one.looks} if one.of else None,
+            "why_not": one.missing or None,
+        }
+        for one in found
+    ]
 
 
 def _tight_places(tights: Sequence[Tight], spreads: Mapping[str, Spread]) -> list[dict[str, Any]]:

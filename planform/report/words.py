@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from planform.design.told import plus_minus, said
+from planform.design.told import counted, plus_minus, said
 from planform.report.table import Band, Words
 
 if TYPE_CHECKING:
     from planform.design.place import Place
     from planform.fit.check import Check
+    from planform.fit.second_check import GoneOver
 
 BALANCE_CAUTIONS = (
     "A weight and balance record is made by weighing, by a person entitled to sign it. What is "
@@ -47,6 +49,33 @@ ROOM_SIDES = (
     "it is measured from."
 )
 """The one rule for sides, told on every page with a room."""
+
+
+NAMED = 3
+"""Things gone over that one sentence names; more are counted."""
+
+
+def gone_over(found: Sequence[GoneOver]) -> tuple[str, ...]:
+    """What the second, separate check went over, by what and how much; and what it did not."""
+    out = []
+    for by in dict.fromkeys(one.by for one in found if one.done):
+        some = [one for one in found if one.done and one.by == by]
+        looks = f"{sum(one.looks for one in some):,} {some[0].of}"
+        out.append(f"A second, separate check went over {_names(some)} again: {by} ({looks}).")
+    for why in dict.fromkeys(one.missing for one in found if not one.done):
+        some = [one for one in found if one.missing == why]
+        out.append(f"The second check did not go over {_names(some)} again: {why}.")
+    return tuple(out)
+
+
+def _names(some: Sequence[GoneOver]) -> str:
+    """What was gone over, by name where that is not too many."""
+    if len(some) > NAMED:
+        proofs = sum("proof" in one.what for one in some)
+        both = [counted(len(some) - proofs, "way"), counted(proofs, "proof")]
+        return " and ".join(words for words in both if not words.startswith("0 "))
+    names = [one.what for one in some]
+    return ", ".join([*names[:-2], " and ".join(names[-2:])])
 
 
 def curved(check: Check, system: str) -> str:

@@ -6,9 +6,11 @@ parked, and searched for a way out. Nothing is scaled from a gap.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from time import monotonic
+
+import numpy as np
 
 from planform.core.motion.contacts import CannotStand
 from planform.design.models import Design
@@ -19,6 +21,7 @@ from planform.fit.ground import ground_of
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
 from planform.fit.room import Room, build_room
+from planform.fit.second_check import GoneOver, go_over, not_gone_over
 from planform.fit.verdict import NOT
 from planform.fit.way_out import NONE, OPEN, WAY, Watch, WayOut, patient, question_for, way_out
 from planform.study.change_aircraft import (
@@ -66,6 +69,7 @@ class Change:
         much lower a sloped ceiling was taken, at most [m]
     parked : the verdict on it parked at that size, with the tolerances; '' where it does not free
     tight : where the way out is tightest at that size
+    found, below : the try that is told, and that of the size `fails`
     """
 
     family: Family
@@ -81,6 +85,7 @@ class Change:
     parked: str = ""
     tight: tuple[Tight, ...] = ()
     found: Tried | None = None
+    below: Tried | None = None
 
     @property
     def kind(self) -> str:
@@ -124,11 +129,13 @@ class Changes:
     base : the aircraft as it stands ; free : it comes out already, and nothing was looked for
     keep : level clearance kept to everything, parked and on the way [m]; None: just not touching
     all : every change that was looked at ; stopped : the time ran out before the last
+    gone_over : what the second, separate check went over
     """
 
     base: Tried
     keep: float | None
     all: tuple[Change, ...] = field(default=())
+    gone_over: tuple[GoneOver, ...] = ()
     stopped: bool = False
     seconds: float = 0.0
 
@@ -178,13 +185,44 @@ def least_changes(
     base = bench.tried(base_case, 0.0, "as it stands", strict=True, limit=first)
     out = Changes(base, keep)
     if base.answer == FREES:
-        return replace(out, seconds=monotonic() - began)
+        return replace(out, gone_over=_gone_over(base, []), seconds=monotonic() - began)
     done: list[Change] = []
     for one in families(base, bench.asked, kinds):
         change = _least(one, base, bench)
         done.append(change)
         told(change)
-    return replace(out, all=tuple(done), stopped=bench.stopped, seconds=monotonic() - began)
+    again = _gone_over(base, done)
+    return replace(
+        out, all=tuple(done), gone_over=again, stopped=bench.stopped, seconds=monotonic() - began
+    )
+
+
+AGAIN = 10.0
+"""Seconds that the second check of proofs may take; ways are gone over always. Assumption."""
+
+
+def _gone_over(base: Tried, done: Sequence[Change]) -> tuple[GoneOver, ...]:
+    """The second check of every way told, and of the proofs that a change does not free it."""
+    until = monotonic() + AGAIN
+    tries: list[tuple[Tried | None, str, str]] = [
+        (base, "the way out as it stands", "the proof that it does not come out as it stands")
+    ]
+    for one in done:
+        proof = f"the proof that “{one.what}” does not free it"
+        tries.append((one.found, f"the way with “{one.what}”", proof))
+        if one.below is not one.found:
+            tries.append((one.below, "", f"the proof that less of “{one.what}” does not free it"))
+    out: dict[int, GoneOver | None] = {}
+    for tried, freed, fails in sorted(tries, key=lambda t: t[0] is None or t[0].answer != FREES):
+        if tried is None or id(tried) in out:
+            continue
+        if tried.answer == FREES:
+            out[id(tried)] = go_over(tried.way, freed)
+        elif tried.way is not None and tried.way.proof:
+            late = monotonic() > until
+            again = not_gone_over(fails, "the time was over") if late else go_over(tried.way, fails)
+            out[id(tried)] = again
+    return tuple(one for one in out.values() if one is not None)
 
 
 def families(base: Tried, asked: Asked, kinds: Collection[str]) -> Iterator[Family]:
@@ -332,6 +370,7 @@ def _least(family: Family, base: Tried, bench: _Bench) -> Change:
             tries=len(tried),
             seconds=monotonic() - began,
             found=shown,
+            below=tried.get(max(below, default=np.nan)) if family.unit else None,
             cautions=family.cautions,
         )
 

@@ -13,8 +13,10 @@ from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room
+from planform.fit.second_check import GoneOver, go_over
 from planform.fit.stops import Stop, at_every_door, stops
 from planform.fit.way_out import (
+    BY_SPOT,
     NONE,
     OPEN,
     WAY,
@@ -92,7 +94,10 @@ def find_way_out(
     else:
         jammed = "it already touches where it is parked"
         bare = GreatestClearance(-np.inf, question.parked, None, jammed)
-        out = RollOut(way_out(question), bare, None, wish.level, wish.over, {}, meets)
+        parked = replace(way_out(question), proof=BY_SPOT)
+        out = RollOut(parked, bare, None, wish.level, wish.over, {}, meets)
+        again = go_over(parked, TOUCHING) if wish.greatest else None
+        out = replace(out, gone_over=() if again is None else (again,))
     return _toleranced(out, room, spot) if wish.toleranced else out
 
 
@@ -121,7 +126,7 @@ def _searched(question: Question, spot: str | None, wish: Wish, watch: Watch) ->
     elif bare.low < 0.0:
         stopped = at_every_door(standing, room)
     out = RollOut(asked, bare, rolling, wish.level, wish.over, {}, stops=stopped)
-    return replace(out, looks=sum(map(_gone_over, (out.best, out.on_gear))))
+    return replace(out, gone_over=_gone_over(out)) if wish.greatest else out
 
 
 def _settled(first: WayOut, asked: WayOut, keep: Keep) -> GreatestClearance | None:
@@ -138,19 +143,24 @@ def _settled(first: WayOut, asked: WayOut, keep: Keep) -> GreatestClearance | No
     return None
 
 
-def _gone_over(way: WayOut | None) -> int:
-    """Poses at which the second check looked at a way again; a way that does not pass is a fault.
+THE_WAY, ON_WHEELS = "the way out", "the way on its own wheels"
+TOUCHING = "that it already touches where it is parked"
+NO_WAY, NONE_ASKED, NO_WIDER = (
+    "the proof that there is no way out",
+    "the proof that no way keeps what is asked",
+    "the proof that no way has more than the greatest clearance told",
+)
+"""What the second check goes over, in words."""
 
-    It shares no code with the search. Raises RuntimeError where the two disagree.
-    """
-    from planform.fit.proof import sweep
 
-    if way is None or way.route is None:
-        return 0
-    seen = sweep(way.question.plan, way.route, 0.0)
-    if not seen.good:
-        raise RuntimeError("the second check of the way out disagrees with the search")
-    return seen.looks
+def _gone_over(out: RollOut) -> tuple[GoneOver, ...]:
+    """The second check of every way told, and of every proof that there is none."""
+    found = [go_over(out.best, THE_WAY), go_over(out.on_gear, ON_WHEELS)]
+    same = out.bare.none is not None and out.bare.none.question is out.wished.question
+    if out.wished.answer == NONE and not same:
+        found.append(go_over(out.wished, NONE_ASKED))
+    found.append(go_over(out.bare.none, NO_WAY if out.bare.high <= 0.0 else NO_WIDER))
+    return tuple(one for one in found if one is not None)
 
 
 def _agreed(

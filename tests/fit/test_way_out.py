@@ -114,7 +114,7 @@ def shut():
 def test_no_way_is_shut_in_by_boxes_that_are_checked_again(room):
     closed = shut().cells.closed(0.0)
     assert len(closed.shell)
-    assert proof.shut_in(shut().searched, closed) == ""
+    assert proof.fault_in(shut().searched, closed) == ""
     with pytest.raises(ValueError, match="not closed"):
         asked(narrow(room, 9.0)).cells.closed(0.0)
 
@@ -131,7 +131,7 @@ def test_no_way_is_shut_in_by_boxes_that_are_checked_again(room):
 )
 def test_a_spoiled_proof_of_none_does_not_hold(spoil, told):
     closed = shut().cells.closed(0.0)
-    assert told in proof.shut_in(shut().searched, dataclasses.replace(closed, **spoil(closed)))
+    assert told in proof.fault_in(shut().searched, dataclasses.replace(closed, **spoil(closed)))
 
 
 def test_the_same_answer_every_time(room):

@@ -8,7 +8,7 @@ from typing import Any
 
 from planform.design.told import said
 from planform.report import to_json
-from planform.report.words import ROOM_SIDES
+from planform.report.words import ROOM_SIDES, gone_over
 from planform.study.change_cases import EFFORT, FAILS, FREES, UNDECIDED, UNTRIED, Effect
 from planform.study.changes import Change, Changes, drawn_out
 
@@ -188,10 +188,11 @@ def _any(change: Change, system: str) -> str:
 def notes(found: Changes, system: str) -> tuple[str, ...]:
     """What holds for all of them."""
     if found.free:
-        return (LEVEL,)
+        return (*gone_over(found.gone_over), LEVEL)
+    proofs = (*_proof(found, system), *gone_over(found.gone_over))
     if not found.found:
-        return (ALONE, *_proof(found, system), ROOM_SIDES, LEVEL)
-    return (ORDER_NOTE, ALONE, LEAST, *_proof(found, system), ROOM_SIDES, LEVEL)
+        return (ALONE, *proofs, ROOM_SIDES, LEVEL)
+    return (ORDER_NOTE, ALONE, LEAST, *proofs, ROOM_SIDES, LEVEL)
 
 
 def _proof(found: Changes, system: str) -> tuple[str, ...]:
@@ -222,6 +223,7 @@ def to_table(found: Changes, system: str = "m") -> dict[str, Any]:
         "not_tried": [_change(change) for change in found.with_answer(UNTRIED)],
         "stopped": found.stopped,
         "notes": list(notes(found, system)),
+        "second_check": to_json.second_check(found.gone_over),
     }
 
 

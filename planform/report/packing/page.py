@@ -24,7 +24,7 @@ from planform.report.table import Quantity, SheetTable, Words, bands
 from planform.report.way_out.instructions import instruction
 from planform.report.way_out.page import handover, write_route
 from planform.report.way_out.pictures import overview_sketch, packed_sketch
-from planform.report.words import CAUTIONS, cell
+from planform.report.words import CAUTIONS, cell, gone_over
 from planform.study.spreads_of_parked import key_between, key_room
 
 ALONE = {
@@ -35,9 +35,9 @@ ALONE = {
 
 PROVED = (
     "Proved: every place keeps what is wanted of the room and of the aircraft parked before it; "
-    "every way in is the way out backwards, proved between its poses, and gone over again by a "
-    "second, separate check. An aircraft already parked counts slice by slice of its height, each "
-    "slice as wide as the widest there, so that one surface may pass over another.",
+    "every way in is the way out backwards, proved between its poses. An aircraft "
+    "already parked counts slice by slice of its height, each slice as wide as the widest there, "
+    "so that one surface may pass over another.",
     "Not proved: that there is no better arrangement. Places are tried on a grid, the deepest "
     "first, and the first arrangement that works is told. Nothing found is no proof that none is.",
 )
@@ -76,7 +76,8 @@ NOTHING: Spreads = {}
 
 def proofs(found: Packing) -> tuple[str, ...]:
     """What is proved of the answer and what is not."""
-    return PROVED if found.found else PROVED[1:]
+    again = gone_over(found.gone_over)
+    return (PROVED[0], *again, PROVED[1]) if found.found else (*again, PROVED[1])
 
 
 def tables(found: Packing, spreads: Spreads = NOTHING) -> tuple[SheetTable, ...]:
@@ -249,6 +250,7 @@ def as_json(found: Packing, system: str, spreads: Spreads = NOTHING) -> dict[str
             for flat in found.flats
         ],
         "proved": list(proofs(found)),
+        "second_check": to_json.second_check(found.gone_over),
     }
 
 

@@ -12,6 +12,7 @@ from planform.fit.moves import Tight
 from planform.fit.roll_out import RollOut
 from planform.fit.stops import Stop
 from planform.fit.way_out import NONE, NOT_FOUND, WAY, WIDTH
+from planform.report.words import gone_over
 
 WAYS = (
     "The way out goes from the spot to outside, turning as needed, carried or on castering dollies "
@@ -35,6 +36,7 @@ def summary(found: RollOut, system: str) -> tuple[str, ...]:
             _stopped(found, system),
             _on_gear(found, system),
             _proof(found, system),
+            *gone_over(found.gone_over),
         )
         if line
     )
@@ -157,10 +159,7 @@ def _on_gear(found: RollOut, system: str) -> str:
 def _proof(found: RollOut, system: str) -> str:
     drawn = said(found.wished.question.plan.drawn_out, "fine_up", system)
     if found.best is not None:
-        return (
-            f"Every move is proved between its poses too, with outlines drawn out by {drawn}; a "
-            "second, separate check went over the whole way again."
-        )
+        return f"Every move is proved between its poses too, with outlines drawn out by {drawn}."
     if found.undecided:
         return "Not decided is not no: more time may decide it."
     return f"No is proved for outlines drawn out by {drawn}, on an even floor, whatever the turns."
