@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import re
-import stat
-import tomllib
 from collections.abc import Callable, Iterable
 from functools import cache
 from pathlib import Path
@@ -17,6 +14,7 @@ from pydantic import BaseModel, ValidationError
 from planform.design.bounds import out_of_size, too_many
 from planform.design.carrier import Carrier, check_carrier
 from planform.design.checks import check_design
+from planform.design.files import table_of
 from planform.design.former import in_new_keys, no_such_field
 from planform.design.models import Design
 from planform.design.naming import path_of, path_text
@@ -32,35 +30,28 @@ N = TypeVar("N", bound=BaseModel)
 
 SORTS = {"design": Design, "place": Place, "carrier": Carrier}
 
-LARGEST_FILE = 1_000_000
-"""Bytes; a design of a hundred surfaces is well under a tenth of it."""
-DEEPEST = 12
-"""Tables within tables; the deepest field of our own files has eight."""
-TOO_DEEP = f"tables or keys more than {DEEPEST} deep; no field of ours is; is this the right file?"
-_CHAIN = re.compile(rf"(?:[\w\"'-]{{1,80}} ?\. ?){{{DEEPEST + 1}}}")
-"""A dotted key longer than that."""
 MOST_MISTAKES = 500
 """Mistakes of one file that are worked out in words."""
 
 
 def load(path: str | Path) -> Design:
     """Read and check a design file. Raises InputError with all its problems."""
-    return design_from(_table(Path(path)), str(path))
+    return design_from(table_of(Path(path)), str(path))
 
 
 def load_place(path: str | Path) -> Place:
     """Read and check a place file. Raises InputError with all its problems."""
-    return place_from(_table(Path(path)), str(path))
+    return place_from(table_of(Path(path)), str(path))
 
 
 def load_carrier(path: str | Path) -> Carrier:
     """Read and check a carrier file. Raises InputError with all its problems."""
-    return carrier_from(_table(Path(path)), str(path))
+    return carrier_from(table_of(Path(path)), str(path))
 
 
 def load_any(path: str | Path) -> Design | Place | Carrier:
     """Read and check a file of any sort, by its format line (a design where it has none)."""
-    table = _table(Path(path))
+    table = table_of(Path(path))
     given = str(table.get("format", ""))
     for sort, read in (("place", place_from), ("carrier", carrier_from)):
         if sort in given:
@@ -112,66 +103,6 @@ def put(table: dict[str, Any], path: str, value: object) -> None:
         target[keys[-1]] = value
     except (KeyError, IndexError, TypeError):
         raise LookupError(path) from None
-
-
-def _table(path: Path) -> dict[str, Any]:
-    def refuse(allowed: str, given: str = "") -> InputError:
-        return InputError(str(path), [Problem("", given, allowed)])
-
-    try:
-        found = path.stat()
-        if stat.S_ISDIR(found.st_mode):
-            raise refuse("this is a folder; name a .toml file in it")
-        if not stat.S_ISREG(found.st_mode):
-            raise refuse("this is no file but a device or a pipe; name a .toml file")
-        with path.open("rb") as stream:
-            raw = stream.read(LARGEST_FILE + 1)
-    except FileNotFoundError:
-        raise refuse("no such file; `planform new` writes a starter") from None
-    except OSError as error:
-        raise refuse(f"cannot be read ({error.strerror}); check its permissions") from None
-    if len(raw) > LARGEST_FILE:
-        raise refuse(
-            f"allowed: a text file of at most {LARGEST_FILE // 1000} kB; is this the right file?",
-            f"a file of {max(found.st_size, len(raw)) / 1e6:.1f} MB",
-        )
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise refuse("not a text file (allowed: TOML in UTF-8); is this the right file?") from None
-    if "\0" in text:
-        raise refuse("not a text file (allowed: TOML in UTF-8); is this the right file?")
-    if not text.strip():
-        raise refuse("the file is empty; `planform new` writes a starter to fill in")
-    if _CHAIN.search(text):
-        raise refuse(TOO_DEEP)
-    try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise refuse(
-            f"not readable as TOML: {error}; texts stand in quotes, as in "
-            "chord = '24 in' or chord = \"610 mm\""
-        ) from None
-    except ValueError:
-        raise refuse("a number or date in it cannot be: it has too many digits") from None
-    except RecursionError:
-        raise refuse(TOO_DEEP) from None
-    if not _shallow(table):
-        raise refuse(TOO_DEEP)
-    return table
-
-
-def _shallow(table: dict[str, Any]) -> bool:
-    """Whether nothing is nested deeper than `DEEPEST`."""
-    level: list[Any] = [table]
-    for _ in range(DEEPEST):
-        level = [
-            inner
-            for item in level
-            for inner in (item.values() if isinstance(item, dict) else item)
-            if isinstance(inner, dict | list)
-        ]
-    return not level
 
 
 def _checked(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from functools import partial
 
 from pydantic import BaseModel
@@ -23,7 +24,15 @@ UNIT_SLIP = (12.0, 55.0)
 
 def design_questions(design: Design) -> tuple[str, ...]:
     """Questions about a design, each naming its field."""
-    out: list[str] = []
+    return (
+        *_like_radians(design),
+        *(q for name in design.lifting for q in _about_cuts(design, name)),
+        *(_aside(design, name) for name in design.lifting if _begins_aside(design, name)),
+        *(q for name in design.winglets for q in _about_winglet(design, name)),
+    )
+
+
+def _like_radians(design: Design) -> Iterator[str]:
     for path, reading in readings(design):
         field = str(path[-1])
         degrees = math.degrees(abs(reading))
@@ -31,68 +40,59 @@ def design_questions(design: Design) -> tuple[str, ...]:
         angled = field.startswith(("sweep", "cant", "dihedral", "open_angle"))
         if angled and precise and 0.15 <= degrees <= LOOKS_LIKE_RADIANS and "." in reading.text:
             turned = math.degrees(degrees)
-            out.append(
-                _asked(
-                    design,
-                    path,
-                    f"{reading.text!r} looks like radians; is it {turned:.1f} deg? As written it "
-                    "was taken as degrees.",
-                )
+            yield _asked(
+                design,
+                path,
+                f"{reading.text!r} looks like radians; is it {turned:.1f} deg? As written it "
+                "was taken as degrees.",
             )
-    for name, surface in design.lifting.items():
-        where = "lifting", name, "cuts"
-        chords = [float(s.chord) for s in surface.cuts]
-        for k, cut in enumerate(surface.cuts):
-            if cut.sweep is not None:
-                out.append(
-                    _asked(
-                        design,
-                        (*where, k, "sweep"),
-                        f"{cut.sweep.text!r} names no line; it was taken along the leading "
-                        "edge (plan view, or the panel's own plane if steep). Write "
-                        "sweep_le_plan, sweep_quarter_plan, sweep_le_panel or "
-                        "sweep_quarter_panel.",
-                    )
-                )
-            if k and chords[k] > chords[0] and k == len(chords) - 1:
-                out.append(
-                    _asked(
-                        design,
-                        (*where, k, "chord"),
-                        f"{cut.chord.text!r} is longer than the root chord "
-                        f"({surface.cuts[0].chord.text}); is that meant?",
-                    )
-                )
-            if k and _slip(chords[k - 1], chords[k]):
-                out.append(
-                    _asked(
-                        design,
-                        (*where, k, "chord"),
-                        f"{cut.chord.text!r} next to {surface.cuts[k - 1].chord.text!r}; "
-                        "are inches and millimetres mixed?",
-                    )
-                )
-    out += [_aside(design, name) for name in design.lifting if _begins_aside(design, name)]
-    for name, winglet in design.winglets.items():
-        root = float(winglet.root_chord) if winglet.root_chord else None
-        if root is not None and winglet.tip_chord > root:
-            out.append(
-                _asked(
-                    design,
-                    ("winglets", name, "tip_chord"),
-                    f"{winglet.tip_chord.text!r} is longer than the root chord; is that meant?",
-                )
+
+
+def _about_cuts(design: Design, name: str) -> Iterator[str]:
+    cuts = design.lifting[name].cuts
+    where = "lifting", name, "cuts"
+    chords = [float(cut.chord) for cut in cuts]
+    for k, cut in enumerate(cuts):
+        if cut.sweep is not None:
+            yield _asked(
+                design,
+                (*where, k, "sweep"),
+                f"{cut.sweep.text!r} names no line; it was taken along the leading edge (plan "
+                "view, or the panel's own plane if steep). Write sweep_le_plan, "
+                "sweep_quarter_plan, sweep_le_panel or sweep_quarter_panel.",
             )
-        if root is not None and winglet.root_chord and _slip(root, float(winglet.tip_chord)):
-            out.append(
-                _asked(
-                    design,
-                    ("winglets", name, "root_chord"),
-                    f"{winglet.root_chord.text!r} beside a tip chord of "
-                    f"{winglet.tip_chord.text!r}; are inches and millimetres mixed?",
-                )
+        if k and chords[k] > chords[0] and k == len(chords) - 1:
+            yield _asked(
+                design,
+                (*where, k, "chord"),
+                f"{cut.chord.text!r} is longer than the root chord ({cuts[0].chord.text}); is "
+                "that meant?",
             )
-    return tuple(out)
+        if k and _slip(chords[k - 1], chords[k]):
+            yield _asked(
+                design,
+                (*where, k, "chord"),
+                f"{cut.chord.text!r} next to {cuts[k - 1].chord.text!r}; are inches and "
+                "millimetres mixed?",
+            )
+
+
+def _about_winglet(design: Design, name: str) -> Iterator[str]:
+    root, tip = design.winglets[name].root_chord, design.winglets[name].tip_chord
+    if root is None:
+        return
+    if tip > root:
+        yield _asked(
+            design,
+            ("winglets", name, "tip_chord"),
+            f"{tip.text!r} is longer than the root chord; is that meant?",
+        )
+    if _slip(float(root), float(tip)):
+        yield _asked(
+            design,
+            ("winglets", name, "root_chord"),
+            f"{root.text!r} beside a tip chord of {tip.text!r}; are inches and millimetres mixed?",
+        )
 
 
 def _begins_aside(design: Design, name: str) -> bool:

@@ -1,0 +1,100 @@
+"""Reading a TOML file into tables: one clear sentence for every file that is none."""
+
+from __future__ import annotations
+
+import re
+import stat
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from planform.design.problems import InputError, Problem
+
+LARGEST_FILE = 1_000_000
+"""Bytes; a design of a hundred surfaces is well under a tenth of it."""
+DEEPEST = 12
+"""Tables within tables; the deepest field of our own files has eight."""
+TOO_DEEP = f"tables or keys more than {DEEPEST} deep; no field of ours is; is this the right file?"
+_CHAIN = re.compile(rf"(?:[\w\"'-]{{1,80}} ?\. ?){{{DEEPEST + 1}}}")
+"""A dotted key longer than that."""
+NO_TEXT = "not a text file (allowed: TOML in UTF-8); is this the right file?"
+
+
+class _Refused(Exception):
+    """What is allowed instead of a file, and what was given."""
+
+    def __init__(self, allowed: str, given: str = "") -> None:
+        self.allowed, self.given = allowed, given
+
+
+def table_of(path: Path) -> dict[str, Any]:
+    """The tables of a TOML file. Raises InputError with one problem where it cannot be read."""
+    try:
+        return _tables(_text(_bytes(path)))
+    except _Refused as error:
+        raise InputError(str(path), [Problem("", error.given, error.allowed)]) from None
+
+
+def _bytes(path: Path) -> bytes:
+    try:
+        found = path.stat()
+        if stat.S_ISDIR(found.st_mode):
+            raise _Refused("this is a folder; name a .toml file in it")
+        if not stat.S_ISREG(found.st_mode):
+            raise _Refused("this is no file but a device or a pipe; name a .toml file")
+        with path.open("rb") as stream:
+            raw = stream.read(LARGEST_FILE + 1)
+    except FileNotFoundError:
+        raise _Refused("no such file; `planform new` writes a starter") from None
+    except OSError as error:
+        raise _Refused(f"cannot be read ({error.strerror}); check its permissions") from None
+    if len(raw) > LARGEST_FILE:
+        raise _Refused(
+            f"allowed: a text file of at most {LARGEST_FILE // 1000} kB; is this the right file?",
+            f"a file of {max(found.st_size, len(raw)) / 1e6:.1f} MB",
+        )
+    return raw
+
+
+def _text(raw: bytes) -> str:
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise _Refused(NO_TEXT) from None
+    if "\0" in text:
+        raise _Refused(NO_TEXT)
+    if not text.strip():
+        raise _Refused("the file is empty; `planform new` writes a starter to fill in")
+    if _CHAIN.search(text):
+        raise _Refused(TOO_DEEP)
+    return text
+
+
+def _tables(text: str) -> dict[str, Any]:
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise _Refused(
+            f"not readable as TOML: {error}; texts stand in quotes, as in "
+            "chord = '24 in' or chord = \"610 mm\""
+        ) from None
+    except ValueError:
+        raise _Refused("a number or date in it cannot be: it has too many digits") from None
+    except RecursionError:
+        raise _Refused(TOO_DEEP) from None
+    if not _shallow(table):
+        raise _Refused(TOO_DEEP)
+    return table
+
+
+def _shallow(table: dict[str, Any]) -> bool:
+    """Whether nothing is nested deeper than `DEEPEST`."""
+    level: list[Any] = [table]
+    for _ in range(DEEPEST):
+        level = [
+            inner
+            for item in level
+            for inner in (item.values() if isinstance(item, dict) else item)
+            if isinstance(inner, dict | list)
+        ]
+    return not level
