@@ -16,7 +16,8 @@ from planform.design.kinds import ROLES
 from planform.design.place import Door
 from planform.design.roof import breaks
 from planform.design.told import said
-from planform.drawing.sketch import Sketch
+from planform.drawing.drawing import Drawing
+from planform.drawing.sheet import Sheet
 from planform.fit.answer import FitAnswer
 from planform.fit.room import Fixed, Room, spot_point
 
@@ -42,7 +43,7 @@ def room_extent(room: Room) -> tuple[Array, Array]:
     return corners.min(axis=0), corners.max(axis=0)
 
 
-def draw_room(sheet: Sketch, room: Room, system: str) -> None:
+def draw_room(sheet: Sheet, room: Room, system: str) -> None:
     """Floor, walls, door openings, things that stand and things that hang."""
     walls = _walls(room)
     sheet.polygon(room.floor, "floor")
@@ -63,7 +64,7 @@ def draw_room(sheet: Sketch, room: Room, system: str) -> None:
         sheet.shape(shape, "parked", name)
 
 
-def _roof(sheet: Sketch, room: Room, system: str) -> None:
+def _roof(sheet: Sheet, room: Room, system: str) -> None:
     """Where a sloping ceiling bends, as a line with its height there."""
     import shapely
 
@@ -99,7 +100,7 @@ def parked(room: Room) -> list[tuple[str, Any]]:
     return [(n, shapely.union_all([shapely.polygons(r) for r in rings[n]])) for n in names]
 
 
-def label_things(sheet: Sketch, room: Room, system: str) -> None:
+def label_things(sheet: Sheet, room: Room, system: str) -> None:
     """The name of every thing, and how far down or up it reaches."""
     for thing in room.fixed:
         if thing.kind == "obstacle":
@@ -120,10 +121,10 @@ def _height(thing: Fixed, under: bool, system: str) -> str:
     return text if abs(counts - given) < 1e-9 or safe == text else f"{text} (counts as {safe})"
 
 
-def plan_view(answer: FitAnswer, room: Room, system: str) -> str:
+def plan_view(answer: FitAnswer, room: Room, system: str) -> Drawing:
     """The room from above with the aircraft on its spot and a leader at the least clearance."""
     low, high = room_extent(room)
-    sheet = Sketch(low, high, margin=margin_for(float(high[0] - low[0]), 640))
+    sheet = Sheet(low, high, margin=margin_for(float(high[0] - low[0]), 640))
     draw_room(sheet, room, system)
     spot = spot_point(room.place, answer.spot) if answer.spot else None
     if spot is not None:
@@ -135,18 +136,14 @@ def plan_view(answer: FitAnswer, room: Room, system: str) -> str:
     label_things(sheet, room, system)
     least = answer.least
     if least is not None:
-        a, b = least.at_part[:2], least.at_thing[:2]
-        sheet.line([a, b], "leader")
-        sheet.dot(a, "end")
-        sheet.dot(b, "end")
         gap = said(least.gap, "gap", system)
         side = "overlap" if least.gap < 0.0 else least.direction
-        sheet.note(0.5 * (a + b), f"{gap} ({side})", "strong")
+        sheet.dimension(least.at_part, least.at_thing, f"{gap} ({side})")
     scale_bar(sheet, system)
-    return sheet.text(f"{room.place.name} from above: {answer.stage}, {answer.stance}")
+    return sheet.drawing(f"{room.place.name} from above: {answer.stage}, {answer.stance}")
 
 
-def scale_bar(sheet: Sketch, system: str) -> None:
+def scale_bar(sheet: Sheet, system: str) -> None:
     """Five feet or two metres, at the lower left."""
     length = 1.524 if system in ("ft-in", "in") else 2.0
     start = sheet.low + np.array([0.3, 0.25])
@@ -173,7 +170,7 @@ def silhouette(parts: tuple[Part, ...], across: Array) -> list[tuple[Part, Any]]
     return out
 
 
-def front_view(answer: FitAnswer, room: Room, system: str) -> str | None:
+def front_view(answer: FitAnswer, room: Room, system: str) -> Drawing | None:
     """The aircraft from ahead, standing on the floor, drawn over the first door's clear opening."""
     if not room.place.doors:
         return None
@@ -182,7 +179,7 @@ def front_view(answer: FitAnswer, room: Room, system: str) -> str | None:
 
 def front_views(
     standings: Sequence[Standing], door: Door | None, system: str, width: int = 640
-) -> list[str]:
+) -> list[Drawing]:
     """Aircraft from ahead, all to one scale, over a door's clear opening where one is given."""
     points = [standing.all_points() for standing in standings]
     half = max(float(np.abs(p[:, 1]).max()) for p in points)
@@ -194,10 +191,10 @@ def front_views(
 
 def _front(
     standing: Standing, door: Door | None, system: str, half: float, top: float, width: int
-) -> str:
+) -> Drawing:
     points = standing.all_points()
     low, high_corner = np.array([-half, -0.15]), np.array([half, top + 0.3])
-    sheet = Sketch(low, high_corner, width=width, margin=0.5)
+    sheet = Sheet(low, high_corner, width=width, margin=0.5)
     opening: list[tuple[float, float]] = []
     if door is not None:
         w, h, sill = 0.5 * float(door.clear_width), float(door.clear_height), float(door.threshold)
@@ -215,6 +212,5 @@ def _front(
         over = f", over {door.name}"
     high = points[int(np.argmax(points[:, 2]))]
     at = float(high @ across)
-    sheet.line([(at, 0.0), (at, high[2])], "leader")
-    sheet.note((at, 0.55 * high[2]), said(float(high[2]), "length", system), "strong")
-    return sheet.text(f"From ahead{over}: {standing.title}")
+    sheet.dimension((at, 0.0), (at, high[2]), said(float(high[2]), "length", system), ends=None)
+    return sheet.drawing(f"From ahead{over}: {standing.title}")

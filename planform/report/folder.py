@@ -25,6 +25,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from planform.design.problems import InputError, Problem
+from planform.drawing.writers import writers
 
 try:
     import fcntl
@@ -42,7 +43,7 @@ SEEN = "seen.json"
 EXCHANGE = 2
 """RENAME_EXCHANGE of renameat2(2)."""
 
-PICTURE = r"\.(png|svg)"
+PICTURE = rf"\.({'|'.join(writers())})"
 NAMES = {
     "report": r"(report|sheet)\.html|answer\.json|dimensions\.csv|plan-\d+\.svg|"
     rf"airframe\.(glb|stl)|(room-\d+|three_quarter|side|front|above){PICTURE}",

@@ -9,6 +9,8 @@ from typing import Any
 
 from planform.design.texts import bracketed
 from planform.design.told import plus_minus, said
+from planform.drawing.drawing import Drawing
+from planform.drawing.writers import svg
 from planform.report.words import CAUTIONS, ROOM_SIDES
 
 
@@ -35,6 +37,11 @@ def markup(text: str) -> Any:
     from markupsafe import Markup
 
     return Markup(text)
+
+
+def drawn(drawing: Drawing | None) -> Any:
+    """A drawing inside the page; None where there is none."""
+    return None if drawing is None else markup(svg.text(drawing))
 
 
 def image(kind: str, content: bytes, words: str) -> Any:

@@ -12,6 +12,7 @@ import pytest
 
 import planform as pf
 from planform.design.load import design_from, place_from
+from planform.drawing.writers import svg
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import FITS, NOT, UNJUDGED
 from planform.report import to_json
@@ -223,8 +224,8 @@ def test_json_and_drawing_say_the_same(plain, room):
     assert head["gap_proved"]["value"] == check.gap
     assert 0.0 <= head["bracket"]["value"] <= 1e-3 + 1e-12
     (drawing,) = side_views(answer, built, "mm")
-    assert ET.fromstring(drawing).tag.endswith("svg")
-    assert f"{math.floor(check.gap * 1000.0 + 1e-6)} mm under the head" in drawing
+    assert ET.fromstring(svg.text(drawing)).tag.endswith("svg")
+    assert f"{math.floor(check.gap * 1000.0 + 1e-6)} mm under the head" in svg.text(drawing)
     assert "inner wall line" in instant(check.tight, "mm")
 
 
@@ -238,7 +239,7 @@ def test_letters_of_close_instants_stand_side_by_side(plain, room):
         for k, one in enumerate(push.tightest)
     )
     (drawing,) = side_views(replace(answer, pushes=(replace(push, tightest=close),)), built, "mm")
-    texts = [e for e in ET.fromstring(drawing).iter() if e.tag.endswith("text")]
+    texts = [e for e in ET.fromstring(svg.text(drawing)).iter() if e.tag.endswith("text")]
     at = {e.text: (float(e.get("x")), float(e.get("y"))) for e in texts if len(e.text) == 1}
     assert len(at) > 1
     for (x, y), (x1, y1) in itertools.combinations(at.values(), 2):

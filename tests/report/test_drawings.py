@@ -13,6 +13,7 @@ import shapely
 import planform as pf
 from planform.airframe.outlines import band_outline, outline
 from planform.design.load import design_from, place_from
+from planform.drawing.drawing import Fill
 from planform.drawing.views import (
     draw_room,
     front_view,
@@ -20,6 +21,7 @@ from planform.drawing.views import (
     plan_view,
     silhouette,
 )
+from planform.drawing.writers import svg
 from planform.fit.room import build_room
 from planform.fit.straight import judge_straight
 
@@ -56,20 +58,17 @@ def test_silhouette_has_no_slits(standing):
 def test_drawings_are_sound_svg(standing, room):
     built = pf.build_room(place_from(room))
     answer = judge_straight(standing, built)
-    for text in (plan_view(answer, built, "ft-in"), front_view(answer, built, "mm")):
-        assert ET.fromstring(text).tag.endswith("svg")
+    for one in (plan_view(answer, built, "ft-in"), front_view(answer, built, "mm")):
+        assert ET.fromstring(svg.text(one)).tag.endswith("svg")
 
 
 def test_from_ahead_the_right_side_stands_on_the_readers_left(plain, room):
     plain["winglets"]["winglet"]["side"] = "right"
     one = pf.stand_all(pf.build(design_from(plain)))[0]
     built = pf.build_room(place_from(room))
-    svg = front_view(judge_straight(one, built), built, "mm")
-    ring = next(
-        p.get("d") for p in ET.fromstring(svg).iter() if "winglet" in "".join(p.itertext())
-        and p.tag.endswith("path")
-    )  # fmt: skip
-    assert float(ring[1:].split()[0]) < 0.5 * 640
+    drawing = front_view(judge_straight(one, built), built, "mm")
+    winglet = next(m for m in drawing.marks if isinstance(m, Fill) and "winglet" in m.title)
+    assert drawing.px(winglet.rings[0])[:, 0].max() < 0.5 * drawing.size[0]
 
 
 @pytest.mark.parametrize(("toward", "across"), [("front", 0.2), ("left", 11.0)])

@@ -14,10 +14,13 @@ import planform as pf
 from planform.airframe.build import build
 from planform.airframe.stance import stand_all
 from planform.design.load import design_from, load_place, place_from
-from planform.drawing.sketch import KEPT, Sketch
+from planform.drawing.drawing import Fill, Text
+from planform.drawing.sheet import Sheet
+from planform.drawing.style import look_of
 from planform.drawing.views import draw_room
+from planform.drawing.writers import svg
 from planform.fit.moves import Pose
-from planform.report.way_out.pictures import packed_sketch
+from planform.report.way_out.pictures import packed_drawing
 from tests.conftest import DESIGNS, PLAIN, ROOM
 
 NEAR = 3.5
@@ -29,27 +32,32 @@ def standing():
     return stand_all(build(design_from(copy.deepcopy(PLAIN))))[0]
 
 
-def boxes_and_kept(sheet):
+def boxes_and_kept(drawing):
     """The words' boxes and the shapes that are kept free, in metres on the sheet."""
-    sheet.settle()
-    inward = np.array([NEAR, NEAR, -NEAR, -NEAR])
-    shrunk = [np.array(box) + inward for box in sheet.boxes]
-    words = [shapely.box(*sheet._back(b[0], b[3]), *sheet._back(b[2], b[1])) for b in shrunk]
-    kept = []
-    for what, where, css, _ in sheet.drawn:
-        if css in KEPT and what in ("shape", "polygon"):
-            kept.append(where if what == "shape" else shapely.polygons(where))
+    words, kept = [], []
+    for mark in drawing.marks:
+        look = look_of(mark.kind)
+        if isinstance(mark, Fill) and look.words == "off":
+            kept.append(shapely.Polygon(mark.rings[0], mark.rings[1:]))
+        elif isinstance(mark, Text):
+            letter = look.letter / drawing.scale
+            wide = look.letter_width * letter * len(mark.words)
+            left = mark.point[0] - {"start": 0.0, "middle": 0.5, "end": 1.0}[mark.anchor] * wide
+            low, high = mark.point[1] - 0.3 * letter, mark.point[1] + letter
+            inward = NEAR / drawing.scale
+            box = (left + inward, low + inward, left + wide - inward, high - inward)
+            words.append(shapely.box(*box))
     return words, kept
 
 
-def holds(sheet):
-    words, kept = boxes_and_kept(sheet)
+def holds(drawing):
+    words, kept = boxes_and_kept(drawing)
     assert words
     whole = shapely.union_all(kept)
     for k, box in enumerate(words):
         assert not box.intersects(whole)
         assert not any(box.intersects(other) for other in words[:k])
-    paper = shapely.box(*sheet.low, *sheet.high)
+    paper = shapely.box(*drawing.low, *drawing.high)
     assert all(paper.covers(box) for box in words)
 
 
@@ -80,7 +88,7 @@ def test_words_of_a_full_hall(standing, things, x, y, heading, called, profile):
         for k, (u, v, name) in enumerate(things)
     ]
     room = pf.build_room(place_from(table))
-    holds(packed_sketch(room, [(standing, Pose(x, y, heading), called)], "heading", "ft-in"))
+    holds(packed_drawing(room, [(standing, Pose(x, y, heading), called)], "heading", "ft-in"))
 
 
 def square(x, y):
@@ -88,18 +96,19 @@ def square(x, y):
 
 
 def test_a_sheet_without_a_free_place_grows_downwards():
-    sheet = Sketch(np.zeros(2), np.array([10.0, 4.0]), width=400, margin=0.0)
+    sheet = Sheet(np.zeros(2), np.array([10.0, 4.0]), width=400, margin=0.0)
     sheet.polygon([(0.0, 0.0), (10.0, 0.0), (10.0, 4.0), (0.0, 4.0)], "wall")
-    before = sheet.height
+    before = sheet.drawing("").size
     sheet.note((5.0, 2.0), "the only words on it", "small")
-    holds(sheet)
-    assert sheet.height > before
+    drawing = sheet.drawing("a wall")
+    holds(drawing)
+    assert drawing.size[1] > before[1]
 
 
 def test_a_bent_ceiling_shows_in_the_plan():
     room = pf.build_room(load_place(DESIGNS / "boatshed.toml"))
-    sheet = Sketch(np.zeros(2), np.array([11.0, 9.0]))
+    sheet = Sheet(np.zeros(2), np.array([11.0, 9.0]))
     draw_room(sheet, room, "ft-in")
-    text = sheet.text("room")
+    text = svg.text(sheet.drawing("room"))
     assert 'class="bend"' in text
     assert "ceiling 13&#x27;-6&quot;" in text

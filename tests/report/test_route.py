@@ -18,14 +18,19 @@ from planform.core.shape.tapes import where_tapes_cross
 from planform.design.load import design_from, place_from
 from planform.design.problems import InputError
 from planform.design.told import reader
-from planform.drawing.sketch import Sketch, looks
+from planform.drawing.drawing import Arc, Dimension, Text
+from planform.drawing.sheet import Sheet
+from planform.drawing.style import LOOKS
+from planform.drawing.writers import svg
+from planform.drawing.writers.gif import filmed
+from planform.drawing.writers.pixels import painted
 from planform.fit.moves import Pose, Tight
 from planform.report.table import to_csv
 from planform.report.way_out.card import tail_line
 from planform.report.way_out.marks import comes_in
-from planform.report.way_out.moving import animation, pose_along
+from planform.report.way_out.moving import film, pose_along
 from planform.report.way_out.page import everything, handover, sheets, write_route
-from planform.report.way_out.pictures import step_sketch
+from planform.report.way_out.pictures import StepShown, step_drawing
 from tests.routes import chained, pushed, slid, way_out
 
 START = Pose(6.0, 5.0, math.pi)
@@ -152,17 +157,17 @@ def test_csv_readings_are_those_of_the_json(found):
 
 
 def test_animation_is_small_runs_ten_seconds_and_is_the_same_every_time(found, built):
-    told = ["x"] * len(found.steps)
-    args = (found.standing, built, found.steps, told, 0.1, "ft-in", found.tights)
-    first = animation(*args)
-    assert first == animation(*args)
+    told = [(step, "x") for step in found.steps]
+    made = film(found.standing, built, told, 0.1, "ft-in", found.tights)
+    first = filmed(made)
+    assert first == filmed(film(found.standing, built, told, 0.1, "ft-in", found.tights))
     assert len(first) < 3_000_000
-    film = Image.open(io.BytesIO(first))
-    assert film.n_frames > 60
+    shown = Image.open(io.BytesIO(first))
+    assert shown.n_frames == len(made.frames) > 60
     whole = 0
-    for k in range(film.n_frames):
-        film.seek(k)
-        whole += film.info["duration"]
+    for k in range(shown.n_frames):
+        shown.seek(k)
+        whole += shown.info["duration"]
     assert 7_000 <= whole <= 14_000
 
 
@@ -175,26 +180,27 @@ def test_moving_picture_follows_the_moves(found):
 
 def test_painted_and_written_pictures_come_from_the_same_shapes(found, built):
     step = found.steps[1]
-    sketch = step_sketch(found.standing, built, step, "Turn", "mm", found.places[1], found.tights)
-    text = sketch.text("x")
-    kinds = [what for what, *_ in sketch.drawn]
-    assert kinds.count("words") == text.count("<text")
-    assert kinds.count("line") == text.count("<polyline")
-    assert kinds.count("dot") == text.count("<circle")
-    image = sketch.painted()
-    assert image.size == (sketch.width, sketch.height)
-    x, y = sketch.at(step.plain.centre)
+    shown = StepShown(found.standing, built, step, "Turn", found.places[1], found.tights)
+    drawing = step_drawing(shown, "mm")
+    text = svg.text(drawing)
+    count = {k: sum(isinstance(m, k) for m in drawing.marks) for k in (Text, Arc, Dimension)}
+    assert count[Text] == text.count("<text")
+    assert count[Arc] + 2 * count[Dimension] == text.count("<circle")
+    assert count[Dimension] == len(found.tights) == 1
+    image = painted(drawing)
+    assert image.size == drawing.size
+    x, y = drawing.px(step.plain.centre)
     ring = image.getpixel((round(x) + 5, round(y)))
     assert np.abs(np.array(ring) - np.array([0x1F, 0x5F, 0x4D])).max() < 90
-    small = step_sketch(found.standing, built, step, "Turn", "mm", found.places[1], (), small=True)
-    assert {more[0] for what, _, _, more in small.drawn if what == "words"} == {"L", "R", "N", "T"}
+    small = step_drawing(shown, "mm", small=True)
+    assert {m.words for m in small.marks if isinstance(m, Text)} == {"L", "R", "N", "T"}
 
 
 def test_notes_stay_apart_and_on_the_sheet():
-    sheet = Sketch(np.zeros(2), np.array([10.0, 10.0]), width=400)
+    sheet = Sheet(np.zeros(2), np.array([10.0, 10.0]), width=400)
     for _ in range(5):
         sheet.note((9.9, 5.0), "a rather long note", "small")
-    sheet.settle()
+    sheet.drawing("notes")
     boxes = sheet.boxes
     assert len(boxes) == 5
     for k, (a, b, c, d) in enumerate(boxes):
@@ -206,8 +212,8 @@ def test_notes_stay_apart_and_on_the_sheet():
 
 def test_every_class_of_the_drawings_has_a_look(found, built):
     step = found.steps[0]
-    sketch = step_sketch(found.standing, built, step, "Push", "mm", found.places[0])
-    assert {css for _, _, css, _ in sketch.drawn if css} <= set(looks())
+    drawing = step_drawing(StepShown(found.standing, built, step, "Push", found.places[0]), "mm")
+    assert {mark.kind for mark in drawing.marks} <= set(LOOKS)
 
 
 def test_stop_board_stands_on_the_side_it_comes_in_to(found, built):

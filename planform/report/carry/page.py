@@ -12,11 +12,13 @@ from planform.core.spread import NO_SPREAD, Spread
 from planform.design.models import Design
 from planform.design.naming import chief
 from planform.design.told import reader, said
-from planform.drawing.sketch import Sketch
+from planform.drawing.drawing import Drawing
+from planform.drawing.sheet import Sheet
+from planform.drawing.writers import save_all
 from planform.fit.carrying import Along, Carried, Through
 from planform.report import to_json
 from planform.report.folder import whole_folder
-from planform.report.page import markup, page, words_for
+from planform.report.page import drawn, markup, page, words_for
 from planform.report.table import Quantity, SheetTable, Words, bands, to_csv
 from planform.report.words import cell
 
@@ -128,22 +130,27 @@ def _ranges(one: Through) -> str | Words:
     return Words(text, tuple(Quantity(v, "angle") for ends in one.ranges for v in ends))
 
 
-def sketches(one: Carried, doors: Sequence[Through], system: str) -> Iterator[tuple[str, Sketch]]:
+def drawings_of(
+    one: Carried, doors: Sequence[Through], system: str
+) -> Iterator[tuple[str, Drawing]]:
     """By name: the part in its least opening, and in each door at its best roll."""
     way = one.ways[0]
     width, height = way.rectangle
     told = f"{said(width, 'length', system)} x {said(height, 'length', system)}"
-    yield "least-opening", _drawn(way, 0.0, width, height, f"least opening found, {told}", system)
+    yield (
+        "least-opening",
+        _seen_along(way, 0.0, width, height, f"least opening found, {told}"),
+    )
     for k, door in enumerate(doors):
         left = said(door.spare, "gap", system)
         words = f"{door.opening}, rolled {said(door.roll, 'angle', system)}: {left} to spare"
         yield (
             f"door-{k + 1}",
-            _drawn(door.way, door.roll, door.width, door.height, words, system),
+            _seen_along(door.way, door.roll, door.width, door.height, words),
         )
 
 
-def _drawn(way: Along, roll: float, width: float, height: float, words: str, system: str) -> Sketch:
+def _seen_along(way: Along, roll: float, width: float, height: float, words: str) -> Drawing:
     """The part seen along its way, in the middle of an opening."""
     import shapely
 
@@ -155,7 +162,7 @@ def _drawn(way: Along, roll: float, width: float, height: float, words: str, sys
     half = 0.5 * np.array([width, height])
     reach = np.maximum(half, np.abs(ring).max(axis=0))
     margin = 0.1 * float(reach.max())
-    sheet = Sketch(-reach, reach + np.array([0.0, 1.2 * margin]), width=420, margin=margin)
+    sheet = Sheet(-reach, reach + np.array([0.0, 1.2 * margin]), width=420, margin=margin)
     corners = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * half
     sheet.polygon(corners, "floor")
     for part in way.carried.parts:
@@ -165,7 +172,7 @@ def _drawn(way: Along, roll: float, width: float, height: float, words: str, sys
     sheet.polygon(ring, "sight")
     sheet.polygon(corners, "opening")
     sheet.words((0.0, reach[1] + 0.9 * margin), words, "called")
-    return sheet
+    return sheet.drawing(words)
 
 
 def as_json(one: Carried, doors: Sequence[Through], spreads: Spreads = NOTHING) -> dict[str, Any]:
@@ -231,14 +238,12 @@ def write_carrying(
     from planform.report.carry.chart import roll_chart
 
     with whole_folder(folder, "carry") as workshop:
-        drawn = dict(sketches(one, doors, system))
+        drawings = dict(drawings_of(one, doors, system))
         openings = [(f"{d.opening}, clear width", d.width) for d in doors]
         title = f"{one.title}: width and height against roll"
         curve = roll_chart(one.ways[0], openings, title, system)
         (workshop / "roll.svg").write_text(curve, encoding="utf-8")
-        for name, sketch in drawn.items():
-            (workshop / f"{name}.svg").write_text(sketch.text(name), encoding="utf-8")
-            sketch.painted(1.6).save(workshop / f"{name}.png", optimize=True)
+        save_all(drawings, workshop)
         sheets = tables(one, doors, spreads)
         (workshop / "carry.csv").write_text(to_csv(sheets, reader(system)), encoding="utf-8")
         content = {"design": design.name, **as_json(one, doors, spreads)}
@@ -251,7 +256,7 @@ def write_carrying(
             tables=sheets,
             cell=lambda value: cell(value, system),
             curve=markup(curve),
-            pictures=[markup(sketch.text(name)) for name, sketch in drawn.items()],
+            pictures=[drawn(one) for one in drawings.values()],
             notes=NOTES,
         )
         (workshop / "carry.html").write_text(whole, encoding="utf-8")

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from planform.drawing.sketch import Sketch
+from planform.drawing.drawing import Drawing
+from planform.drawing.writers import save
 from planform.report import to_json
 from planform.report.changes.words import (
     notes,
@@ -17,48 +18,50 @@ from planform.report.changes.words import (
     verdict,
 )
 from planform.report.folder import whole_folder
-from planform.report.page import markup, page, words_for
+from planform.report.page import drawn, page, words_for
 from planform.study.changes import Change, Changes
 
 DRAWN = 6
 """Changes that are drawn: the first of each kind, and at most so many."""
 
 
-def plans(found: Changes, system: str) -> Iterator[tuple[int, Sketch]]:
+def plans(found: Changes, system: str) -> Iterator[tuple[int, Drawing]]:
     """The way out after a change, from above: the first of each kind, by number in the order."""
     seen: set[str] = set()
     for k, change in enumerate(found.found):
         if change.kind not in seen and len(seen) < DRAWN:
             seen.add(change.kind)
-            sketch = _plan(change, system)
-            if sketch is not None:
-                yield k + 1, sketch
+            plan = _plan(change, system)
+            if plan is not None:
+                yield k + 1, plan
 
 
-def _plan(change: Change, system: str) -> Sketch | None:
+def _plan(change: Change, system: str) -> Drawing | None:
     from planform.fit.steps import steps_of
     from planform.fit.swept import corners_of, plan_outline
-    from planform.report.way_out.pictures import overview_sketch
+    from planform.report.way_out.pictures import overview_drawing
 
     if change.found is None or change.found.way is None or change.found.way.route is None:
         return None
     case = change.found.case
     steps = steps_of(change.found.way.route, corners_of(plan_outline(case.standing)))
-    return overview_sketch(case.standing, case.room, steps, sized(change, system), system)
+    return overview_drawing(case.standing, case.room, steps, sized(change, system), system)
 
 
-def section(found: Changes, system: str, drawn: dict[int, Sketch] | None = None) -> dict[str, Any]:
+def section(
+    found: Changes, system: str, plans_made: dict[int, Drawing] | None = None
+) -> dict[str, Any]:
     """What a page needs to show the changes (`changes_section.html`).
 
-    drawn : the plans by number, where they are made already
+    plans_made : the plans by number, where they are made already
     """
-    drawn = dict(plans(found, system)) if drawn is None else drawn
+    made = dict(plans(found, system)) if plans_made is None else plans_made
     return {
         "title": f"{found.base.case.standing.title} in {found.base.case.place.name}",
         "free": found.free,
         "verdict": verdict(found, system),
         "told": told(found, system),
-        "plans": {k: markup(sketch.text("from above")) for k, sketch in drawn.items()},
+        "plans": {k: drawn(plan) for k, plan in made.items()},
         "others": others(found, system),
         "notes": notes(found, system),
         "stopped": found.stopped,
@@ -70,11 +73,10 @@ def write_changes(found: Changes, folder: Path, system: str) -> list[str]:
 
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
-    drawn = dict(plans(found, system))
+    made = dict(plans(found, system))
     with whole_folder(folder, "changes") as workshop:
-        for k, sketch in drawn.items():
-            text = sketch.text("from above")
-            (workshop / f"change-{k}.svg").write_text(text, encoding="utf-8")
+        for k, plan in made.items():
+            save(plan, workshop / f"change-{k}.svg")
         case = found.base.case
         content = {"design": case.design.name, "place": case.place.name, **to_table(found, system)}
         (workshop / "changes.json").write_text(
@@ -83,7 +85,7 @@ def write_changes(found: Changes, folder: Path, system: str) -> list[str]:
         whole = page(
             "changes.html",
             **words_for(system),
-            c=section(found, system, drawn),
+            c=section(found, system, made),
             design=case.design,
             place=case.place,
         )

@@ -19,7 +19,7 @@ from planform.report import to_json
 from planform.report.compare.charts import span_chart, trade_chart
 from planform.report.compare.tables import sentences, tables
 from planform.report.folder import whole_folder
-from planform.report.page import markup, page, words_for
+from planform.report.page import drawn, markup, page, words_for
 from planform.report.table import Quantity, csv_text
 from planform.report.words import CAUTIONS, cell
 from planform.study.compare import (
@@ -245,7 +245,7 @@ def _views(
     drawings = front_views(standings, door, system, width=420) if standings else []
     return [
         (
-            markup(drawing),
+            drawn(drawing),
             f"{record['number']}  {record['name']}",
             record["verdict"] or UNJUDGED,
         )

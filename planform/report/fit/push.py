@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 from planform.core.motion.uneven_ground import Pose
 from planform.design.kinds import ROLES
 from planform.design.told import said
-from planform.drawing.sketch import Sketch
+from planform.drawing.drawing import Drawing
+from planform.drawing.sheet import Sheet
 from planform.drawing.views import silhouette
 from planform.fit.answer import FitAnswer
 from planform.fit.push import Push, PushPath, Tightest
@@ -69,12 +70,12 @@ def instant(tight: Tightest, system: str) -> str:
     return f"parking point {where}, {leaning(tight.pose)}"
 
 
-def side_views(answer: FitAnswer, room: Room, system: str) -> list[str]:
+def side_views(answer: FitAnswer, room: Room, system: str) -> list[Drawing]:
     """A side view of every push that could be followed."""
     return [side_view(answer, push, room, system) for push in answer.pushes if push.tightest]
 
 
-def side_view(answer: FitAnswer, push: Push, room: Room, system: str) -> str:
+def side_view(answer: FitAnswer, push: Push, room: Room, system: str) -> Drawing:
     """One push from the side: ground, wall over the door, the aircraft where it is tightest."""
     door = next(d for d in room.place.doors if d.name == push.door)
     way = PushPath(answer.standing, room, door, push.ahead, push.across)
@@ -88,7 +89,7 @@ def side_view(answer: FitAnswer, push: Push, room: Room, system: str) -> str:
     ends = np.interp([left, right], *np.array(way.ground.line).T)
     low = min(0.0, *floor, *map(float, ends)) - 0.45 - ROW * len(instants)
     high = max(float(door.clear_height), float(box[:, 3].max())) + 1.0
-    sheet = Sketch(np.array([left, low]), np.array([right, high]), width=1040, margin=0.15)
+    sheet = Sheet(np.array([left, low]), np.array([right, high]), width=1040, margin=0.15)
     _ground(sheet, way, left, right, low)
     for k, ghost in reversed(list(enumerate(ghosts))):
         for part, shape in ghost:
@@ -99,11 +100,12 @@ def side_view(answer: FitAnswer, push: Push, room: Room, system: str) -> str:
         _stand(sheet, way, pose, LETTERS[k])
     for tight, words in shown:
         letter = LETTERS[instants.index(tight.pose)]
-        _leader(sheet, tight, f"{letter}: {said(tight.gap, 'gap', system)} {words}")
+        said_so = f"{letter}: {said(tight.gap, 'gap', system)} {words}"
+        sheet.dimension(tight.at_part[[0, 2]], tight.at_thing[[0, 2]], said_so)
     for k, pose in enumerate(instants):
         words = f"{LETTERS[k]}: {place_on_the_way(pose.along, system)}, {leaning(pose)}"
         sheet.words((left + 0.15, low + ROW * (len(instants) - k - 0.6)), words, "small", "start")
-    return sheet.text(f"{push.door}, {push.way}, from the side: {answer.standing.title}")
+    return sheet.drawing(f"{push.door}, {push.way}, from the side: {answer.standing.title}")
 
 
 def _apart(found: list[Tightest]) -> list[Pose]:
@@ -117,7 +119,7 @@ def _silhouettes(way: PushPath, pose: Pose) -> list[tuple[Any, Any]]:
     return silhouette(tuple(nearest_last), np.array([1.0, 0.0, 0.0]))
 
 
-def _ground(sheet: Sketch, way: PushPath, left: float, right: float, low: float) -> None:
+def _ground(sheet: Sheet, way: PushPath, left: float, right: float, low: float) -> None:
     line = [(along, height) for along, height in way.ground.line if left < along < right]
     a, b = np.interp([left, right], *np.array(way.ground.line).T)
     line = [(left, float(a)), *line, (right, float(b))]
@@ -135,7 +137,7 @@ def _ground(sheet: Sketch, way: PushPath, left: float, right: float, low: float)
             sheet.polygon(corners, "standing")
 
 
-def _wall(sheet: Sketch, way: PushPath, high: float, left: float, system: str) -> None:
+def _wall(sheet: Sheet, way: PushPath, high: float, left: float, system: str) -> None:
     head = float(way.door.clear_height)
     thick = way.thickness
     sheet.polygon([(0.0, head), (thick, head), (thick, high + 1.0), (0.0, high + 1.0)], "wall")
@@ -151,15 +153,7 @@ def _wall(sheet: Sketch, way: PushPath, high: float, left: float, system: str) -
     sheet.line(np.column_stack([along, heights]), "roof")
 
 
-def _leader(sheet: Sketch, tight: Tightest, words: str) -> None:
-    a, b = tight.at_part[[0, 2]], tight.at_thing[[0, 2]]
-    sheet.line([a, b], "leader")
-    sheet.dot(a, "end")
-    sheet.dot(b, "end")
-    sheet.note(0.5 * (a + b), words, "strong")
-
-
-def _stand(sheet: Sketch, way: PushPath, pose: Pose, letter: str) -> None:
+def _stand(sheet: Sheet, way: PushPath, pose: Pose, letter: str) -> None:
     ground = float(np.interp(pose.along, *np.array(way.ground.line).T))
     sheet.line([(pose.along, ground - 0.03), (pose.along, ground - 0.15)], "leader")
     sheet.note((pose.along, ground - 0.2), letter, "strong")

@@ -11,11 +11,13 @@ from planform.core.spread import NO_SPREAD
 from planform.design.kinds import ROLES
 from planform.design.models import Design
 from planform.design.told import reader, said
-from planform.drawing.sketch import Sketch
+from planform.drawing.drawing import Drawing
+from planform.drawing.sheet import Sheet
 from planform.drawing.views import scale_bar
+from planform.drawing.writers import save_all
 from planform.report import to_json
 from planform.report.folder import whole_folder
-from planform.report.page import markup, page, words_for
+from planform.report.page import drawn, page, words_for
 from planform.report.table import Cell, Quantity, SheetTable, Words, bands, to_csv
 from planform.report.words import cell
 from planform.study.hauling import Haul, LimitCheck, Piece, PlacedPiece, least_box
@@ -132,7 +134,7 @@ def _limits(found: Haul) -> SheetTable:
     return SheetTable("limits", "Limits", columns, rows)
 
 
-def plan(found: Haul, system: str) -> Sketch:
+def plan(found: Haul, system: str) -> Drawing:
     """The load from above, the front of the bed at the left."""
     bed = found.carrier.bed
     sheet = _sheet(found, np.array([0.0, float(bed.width)]))
@@ -146,10 +148,10 @@ def plan(found: Haul, system: str) -> Sketch:
     if centre is not None:
         _cross(sheet, (float(centre[0]), float(bed.width) - float(centre[1])), "load's centre")
     scale_bar(sheet, system)
-    return sheet
+    return sheet.drawing(f"the load on {found.carrier.name} from above")
 
 
-def side(found: Haul, system: str) -> Sketch:
+def side(found: Haul, system: str) -> Drawing:
     """The load from its left, standing over the road."""
     bed = found.carrier.bed
     road = float(bed.over_road or 0.0)
@@ -176,19 +178,19 @@ def side(found: Haul, system: str) -> Sketch:
     if centre is not None:
         _cross(sheet, (float(centre[0]), road + float(centre[2])), "load's centre")
     scale_bar(sheet, system)
-    return sheet
+    return sheet.drawing(f"the load on {found.carrier.name} from its left")
 
 
-def _sheet(found: Haul, ends: np.ndarray[Any, Any]) -> Sketch:
+def _sheet(found: Haul, ends: np.ndarray[Any, Any]) -> Sheet:
     bed, run = found.carrier.bed, found.carrier.running
     limit = found.carrier.road.height
     front = -float(run.hitch) if run is not None else 0.0
     back = max([float(bed.length), *(one.box[1] for one in found.loaded)])
     top = max(float(ends[1]), float(limit) if limit is not None and ends[1] > bed.width else 0.0)
-    return Sketch(np.array([front, 0.0]), np.array([back, top]), width=760, margin=0.5)
+    return Sheet(np.array([front, 0.0]), np.array([back, top]), width=760, margin=0.5)
 
 
-def _piece(sheet: Sketch, one: PlacedPiece, axis: int, found: Haul) -> None:
+def _piece(sheet: Sheet, one: PlacedPiece, axis: int, found: Haul) -> None:
     """A piece's solids and its box, seen across the other axis."""
     import shapely
 
@@ -212,7 +214,7 @@ def _piece(sheet: Sketch, one: PlacedPiece, axis: int, found: Haul) -> None:
         sheet.note(np.array([0.5 * (a + b), 0.5 * (low + high)]), attitude.piece.name, "small")
 
 
-def _running(sheet: Sketch, found: Haul, width: float, system: str) -> None:
+def _running(sheet: Sheet, found: Haul, width: float, system: str) -> None:
     run = found.carrier.running
     if run is None:
         return
@@ -227,7 +229,7 @@ def _running(sheet: Sketch, found: Haul, width: float, system: str) -> None:
         sheet.note((-float(run.hitch), 0.5 * width), words, "strong")
 
 
-def _cross(sheet: Sketch, point: tuple[float, float], words: str) -> None:
+def _cross(sheet: Sheet, point: tuple[float, float], words: str) -> None:
     sheet.dot(point, "pivot", 7.0)
     sheet.dot(point, "end", 3.0)
     sheet.note(np.array(point), words, "strong")
@@ -288,12 +290,10 @@ def write_haul(design: Design, found: Haul, folder: Path, system: str) -> list[s
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
     with whole_folder(folder, "haul") as workshop:
-        drawn = {}
+        drawings = {}
         if found.found:
-            drawn = {"plan": plan(found, system), "side": side(found, system)}
-        for name, sketch in drawn.items():
-            (workshop / f"{name}.svg").write_text(sketch.text(name), encoding="utf-8")
-            sketch.painted(1.6).save(workshop / f"{name}.png", optimize=True)
+            drawings = {"plan": plan(found, system), "side": side(found, system)}
+        save_all(drawings, workshop)
         sheets = tables(found)
         (workshop / "haul.csv").write_text(to_csv(sheets, reader(system)), encoding="utf-8")
         content = {"design": design.name, "carrier": found.carrier.name, **as_json(found)}
@@ -306,7 +306,7 @@ def write_haul(design: Design, found: Haul, folder: Path, system: str) -> list[s
             headline=headline(found),
             tables=sheets,
             cell=lambda value: cell(value, system),
-            pictures=[markup(sketch.text(name)) for name, sketch in drawn.items()],
+            pictures=[drawn(one) for one in drawings.values()],
             notes=NOTES,
             mind=MIND,
         )

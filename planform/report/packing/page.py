@@ -11,7 +11,8 @@ from planform.core.spread import NO_SPREAD, Spread
 from planform.design.naming import chief
 from planform.design.texts import file_name
 from planform.design.told import counted, said
-from planform.drawing.sketch import Sketch
+from planform.drawing.drawing import Drawing
+from planform.drawing.writers import save_all
 from planform.fit.moves import Route
 from planform.fit.packing import Berth, Packing
 from planform.fit.steps import steps_of
@@ -19,11 +20,11 @@ from planform.fit.swept import corners_of, plan_outline
 from planform.fit.way_out import NONE, OPEN, WAY, tightest
 from planform.report import to_json
 from planform.report.folder import whole_folder
-from planform.report.page import markup, page, words_for
+from planform.report.page import drawn, page, words_for
 from planform.report.table import Quantity, SheetTable, Words, bands
 from planform.report.way_out.instructions import instruction
 from planform.report.way_out.page import handover, write_route
-from planform.report.way_out.pictures import overview_sketch, packed_sketch
+from planform.report.way_out.pictures import overview_drawing, packed_drawing
 from planform.report.words import CAUTIONS, cell, gone_over
 from planform.study.spreads_of_parked import key_between, key_room
 
@@ -169,20 +170,20 @@ def steps_in(berth: Berth, system: str) -> list[str]:
     ]
 
 
-def plan(found: Packing, system: str) -> Sketch:
+def plan(found: Packing, system: str) -> Drawing:
     """The hall from above with everything parked, by number."""
     heading = f"{found.room.place.name}: {len(found.berths)} aircraft, numbered as they go in"
     parked = [(b.standing, b.pose, f"{b.number}. {b.name}") for b in found.berths]
-    return packed_sketch(found.room, parked, heading, system)
+    return packed_drawing(found.room, parked, heading, system)
 
 
-def ways(found: Packing, system: str) -> Iterator[tuple[Berth, Sketch]]:
+def ways(found: Packing, system: str) -> Iterator[tuple[Berth, Drawing]]:
     """Each way in from above, with those parked before it."""
     for berth in found.berths:
         corners = corners_of(plan_outline(berth.standing))
         steps = steps_of(berth.way_in, corners)
         heading = f"{berth.number}. {berth.name}: the way in, {counted(len(steps), 'step')}"
-        yield berth, overview_sketch(berth.standing, berth.room, steps, heading, system)
+        yield berth, overview_drawing(berth.standing, berth.room, steps, heading, system)
 
 
 def as_json(found: Packing, system: str, spreads: Spreads = NOTHING) -> dict[str, Any]:
@@ -272,13 +273,12 @@ def write_packing(
             to_json.document("packing", {"place": found.room.place.name, **content}),
             encoding="utf-8",
         )
-        drawn = None
+        above = None
         rows = []
         if found.found:
-            drawn = plan(found, system)
-            (workshop / "plan.svg").write_text(drawn.text("from above"), encoding="utf-8")
-            drawn.painted(1.6).save(workshop / "plan.png", optimize=True)
-        for berth, sketch in ways(found, system):
+            above = plan(found, system)
+            save_all({"plan": above}, workshop)
+        for berth, way in ways(found, system):
             route: Route = berth.way_in
             own = handover(berth.standing, berth.room, route, tightest(berth.question, route))
             write_route(own, workshop / folder_of(berth), system)
@@ -286,7 +286,7 @@ def write_packing(
                 {
                     "berth": berth,
                     "folder": folder_of(berth),
-                    "picture": markup(sketch.text("from above")),
+                    "picture": drawn(way),
                     "steps": steps_in(berth, system),
                 }
             )
@@ -299,7 +299,7 @@ def write_packing(
             over=said(found.over, "length", system),
             tables=tables(found, spreads),
             cell=lambda value: cell(value, system),
-            plan=None if drawn is None else markup(drawn.text("from above")),
+            plan=drawn(above),
             rows=rows,
             proved=proofs(found),
         )

@@ -1,18 +1,19 @@
-"""A route as a moving picture: a GIF of the same shapes, the same bytes every time."""
+"""A route as a moving picture, of the same shapes as the pictures of its steps."""
 
 from __future__ import annotations
 
-import io
 import math
 import textwrap
 from collections.abc import Sequence
-from typing import Any
+from dataclasses import replace
 
 import numpy as np
 
 from planform.airframe.stance import Standing
 from planform.design.told import said
-from planform.drawing.sketch import Paint, Sketch, looks
+from planform.drawing.drawing import Dimension, Drawing, Film, Frame, Mark, Text
+from planform.drawing.sheet import Sheet, fills
+from planform.drawing.style import Kind
 from planform.drawing.views import label_things
 from planform.fit.moves import Pose, Tight
 from planform.fit.room import Room
@@ -29,8 +30,6 @@ LAST = 1500
 """How long the end is held [ms]."""
 FRAMES = 80
 LEAST = 3
-COLOURS = 128
-SWATCH = 120
 LINE = 19.0
 
 
@@ -48,107 +47,63 @@ def pose_along(step: Step, share: float) -> Pose:
     return step.moves[k].at(at - k)
 
 
-def animation(
+def film(
     standing: Standing,
     room: Room,
-    steps: Sequence[Step],
-    sentences: Sequence[str],
+    told: Sequence[tuple[Step, str]],
     clearance: float,
     system: str,
     tights: Sequence[Tight] = (),
-) -> bytes:
-    """The roll-out as a GIF that runs for ever: step and instruction over it, clearance below.
+) -> Film:
+    """The roll-out as a film: step and instruction over it, clearance below.
 
-    sentences : the instruction of each step; clearance : proved along the route [m]
+    told : each step with its instruction; clearance : proved along the route [m]
     """
-    sheet, background = _ground(standing, room, steps, sentences, system)
+    ground = _ground(standing, room, told, system)
     shapes = aircraft_shapes(standing)
     below = f"clearance proved all along the way: {said(clearance, 'gap', system)}"
-    pictures: list[Any] = []
-    times: list[int] = []
-    for step, words, count in zip(steps, sentences, pace(steps), strict=True):
+    frames: list[Frame] = []
+    for (step, words), count in zip(told, pace([step for step, _ in told]), strict=True):
         here = [t for t in tights if step.has(t.move)]
-        for k in range(count + 1):
-            if k == 0 and pictures:
-                continue
-            paint = Paint(sheet, 1.0, background.copy())
+        foot = f"tightest here: {tight_words(here[0], system)}" if here else below
+        over: list[Mark] = [Dimension(t.at_part[:2], t.at_thing[:2], "") for t in here]
+        over += _caption(ground, f"{step.number}. {words}")
+        over.append(_line(ground, ground.size[1] - 8.0, foot, "strong" if here else "small"))
+        for k in range(1 if frames else 0, count + 1):
             pose = pose_along(step, k / count)
-            for shape, css, _ in shapes:
-                paint.call("shape", at_pose(shape, pose), css, None)
-            for tight in here:
-                ends = [tight.at_part[:2], tight.at_thing[:2]]
-                paint.call("line", np.array(ends), "leader", None)
-                for end in ends:
-                    paint.call("dot", end, "end", 3.0)
-            _caption(paint, f"{step.number}. {words}")
-            told = f"tightest here: {tight_words(here[0], system)}" if here else below
-            _line(paint, sheet.height - 8.0, told, "strong" if here else "small")
-            pictures.append(paint.finished())
-            times.append(HOLD if k in (0, count) else FRAME)
-    times[-1] = LAST
-    return _gif(pictures, times)
+            marks = [one for shape, kind, _ in shapes for one in fills(at_pose(shape, pose), kind)]
+            frames.append(Frame((*marks, *over), HOLD if k in (0, count) else FRAME))
+    frames[-1] = replace(frames[-1], lasts=LAST)
+    return Film(ground, tuple(frames))
 
 
 def _ground(
-    standing: Standing, room: Room, steps: Sequence[Step], sentences: Sequence[str], system: str
-) -> tuple[Sketch, Any]:
-    """The sheet and the picture that stays the same: the room and all that is swept."""
-    sweep = swept_outline(plan_outline(standing), [m for step in steps for m in step.moves])
+    standing: Standing, room: Room, told: Sequence[tuple[Step, str]], system: str
+) -> Drawing:
+    """What stays the same: the room and all that is swept."""
+    sweep = swept_outline(plan_outline(standing), [m for step, _ in told for m in step.moves])
     low, high = extent_with(room, sweep)
     scale = WIDTH / float(high[0] - low[0] + 1.2)
-    lines = max(
-        len(_wrapped(f"{step.number}. {s}")) for step, s in zip(steps, sentences, strict=True)
-    )
+    lines = max(len(_wrapped(f"{step.number}. {words}")) for step, words in told)
     high = high + np.array([0.0, LINE * lines / scale])
     low = low - np.array([0.0, LINE / scale])
-    sheet = Sketch(low, high, width=WIDTH, margin=0.6)
+    sheet = Sheet(low, high, width=WIDTH, margin=0.6)
     draw_ground(sheet, room, system)
     sheet.shape(sweep, "sweep")
     label_things(sheet, room, system)
-    sheet.settle()
-    paint = Paint(sheet, 1.0)
-    for call in sheet.drawn:
-        paint.call(*call)
-    return sheet, paint.image
+    return sheet.drawing(f"{standing.title}: the way out, step by step")
 
 
 def _wrapped(text: str) -> list[str]:
     return textwrap.wrap(text, int(WIDTH / 8.4))
 
 
-def _caption(paint: Paint, text: str) -> None:
-    for k, line in enumerate(_wrapped(text)):
-        _line(paint, 20.0 + LINE * k, line, "called")
+def _caption(ground: Drawing, text: str) -> list[Text]:
+    lines = _wrapped(text)
+    return [_line(ground, 20.0 + LINE * k, line, "called") for k, line in enumerate(lines)]
 
 
-def _line(paint: Paint, y: float, text: str, css: str) -> None:
-    sheet = paint.sketch
-    point = np.array([sheet.low[0] + 10.0 / sheet.scale, sheet.high[1] - y / sheet.scale])
-    paint.call("words", point, css, (text, "start"))
-
-
-def _gif(pictures: Sequence[Any], times: Sequence[int]) -> bytes:
-    """The pictures in one palette, taken from the first and the last of them and from the looks."""
-    from PIL import Image
-
-    width, height = pictures[0].size
-    strong = sorted({v for rules in looks().values() for v in rules.values() if v[0] == "#"})
-    known = Image.new("RGB", (width, 2 * height + SWATCH))
-    known.paste(pictures[0], (0, 0))
-    known.paste(pictures[-1], (0, height))
-    wide = width // len(strong)
-    for k, colour in enumerate(strong):
-        known.paste(colour, (k * wide, 2 * height, (k + 1) * wide, 2 * height + SWATCH))
-    palette = known.quantize(COLOURS, method=Image.Quantize.MEDIANCUT)
-    flat = [p.quantize(palette=palette, dither=Image.Dither.NONE) for p in pictures]
-    out = io.BytesIO()
-    flat[0].save(
-        out,
-        format="GIF",
-        save_all=True,
-        append_images=flat[1:],
-        duration=list(times),
-        loop=0,
-        optimize=False,
-    )
-    return out.getvalue()
+def _line(ground: Drawing, y: float, text: str, kind: Kind) -> Text:
+    """Words at the left of the sheet, so many px down."""
+    point = ground.low[0] + 10.0 / ground.scale, ground.high[1] - y / ground.scale
+    return Text(np.array(point), text, kind, "start")

@@ -12,7 +12,9 @@ from planform.airframe.stance import Standing
 from planform.balance.stages import Balanced, stage_balance
 from planform.design.problems import InputError, Problem
 from planform.design.told import counted, reader
-from planform.drawing.sketch import Sketch
+from planform.drawing.drawing import Drawing
+from planform.drawing.writers import save_all
+from planform.drawing.writers.gif import filmed
 from planform.fit.moves import Pose, Route, Tight
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, spot_point
@@ -21,7 +23,7 @@ from planform.fit.swept import corners_of, plan_outline
 from planform.fit.walkers import Near, Post, nearest, places, step_at, watched_there
 from planform.report import to_json
 from planform.report.folder import whole_folder
-from planform.report.page import image, markup, page, words_for
+from planform.report.page import drawn, image, page, words_for
 from planform.report.table import SheetTable, to_csv
 from planform.report.way_out.card import (
     CALLS,
@@ -36,14 +38,15 @@ from planform.report.way_out.card import (
 )
 from planform.report.way_out.instructions import detail, instruction
 from planform.report.way_out.marks import FloorMarks, baselines, floor_marks, tables
-from planform.report.way_out.moving import animation
+from planform.report.way_out.moving import film
 from planform.report.way_out.pictures import (
     LETTERS,
-    chalk_sketch,
-    jam_sketch,
-    marks_sketch,
-    overview_sketch,
-    step_sketch,
+    StepShown,
+    chalk_drawing,
+    jam_drawing,
+    marks_drawing,
+    overview_drawing,
+    step_drawing,
     tight_words,
 )
 from planform.report.way_out.words import summary
@@ -51,8 +54,6 @@ from planform.report.words import CAUTIONS, cell
 
 CARD = ((3, 3, 48), (4, 4, 40), (5, 5, 36), (8, 4, 30), (10, 5, 26), (18, 6, 20), (math.inf, 8, 17))
 """Up to so many steps on the card: columns of thumbnails, and their height [mm]."""
-FINE = 1.6
-"""Pixels of a PNG for each of the SVG."""
 JAMMED = (
     "Dashed: where it is parked. Drawn out: on the way that needs least more room, at the tightest "
     "place of it; a ring: what it meets there."
@@ -152,11 +153,11 @@ def brief(way: RollOut, room: Room, system: str) -> dict[str, Any]:
         steps = steps_of(way.route, hull)
         out["steps"] = [instruction(way.standing, room, step, system) for step in steps]
         heading = f"{way.standing.title}: the whole way, {counted(len(steps), 'step')}"
-        out["picture"] = _drawn(overview_sketch(way.standing, room, steps, heading, system))
+        out["picture"] = drawn(overview_drawing(way.standing, room, steps, heading, system))
         out["shown"] = "All that it covers on its way, seen from above."
     elif way.jams:
         parked = way.wished.question.start
-        out["picture"] = _drawn(jam_sketch(way.standing, room, parked, way.jams, system))
+        out["picture"] = drawn(jam_drawing(way.standing, room, parked, way.jams, system))
         out["shown"] = JAMMED
     return out
 
@@ -173,12 +174,12 @@ def section(found: Handover, system: str, moving: bytes | None = None) -> dict[s
         "moving": MOVING.get(found.route.moving, found.route.moving) if found.route else "",
         "steps": [_step(found, k, system) for k in range(len(found.steps))],
         "back": [instruction(found.standing, found.room, s, system) for s in found.back],
-        "way": _drawn(_overview(found, system)),
-        "jam": _drawn(_jam(found, system)),
+        "way": drawn(_overview(found, system)),
+        "jam": drawn(_jam(found, system)),
         "jammed": JAMMED,
         "film": None if moving is None else image("gif", moving, "the way out, step by step"),
-        "marks": _drawn(marks_sketch(found.standing, found.room, found.marks, system)),
-        "chalk": _drawn(chalk_sketch(found.standing, found.room, found.marks, system)),
+        "marks": drawn(marks_drawing(found.standing, found.room, found.marks, system)),
+        "chalk": drawn(chalk_drawing(found.standing, found.room, found.marks, system)),
         "baselines": baselines(found.marks),
         "tables": tables(found.marks, found.room),
         "tight": tight_table(found.tights, found.steps),
@@ -187,31 +188,25 @@ def section(found: Handover, system: str, moving: bytes | None = None) -> dict[s
     }
 
 
-def _overview(found: Handover, system: str) -> Sketch | None:
+def _overview(found: Handover, system: str) -> Drawing | None:
     if not found.steps:
         return None
     heading = f"{found.standing.title}: the whole way, {counted(len(found.steps), 'step')}"
-    return overview_sketch(found.standing, found.room, found.steps, heading, system)
+    return overview_drawing(found.standing, found.room, found.steps, heading, system)
 
 
-def _jam(found: Handover, system: str) -> Sketch | None:
+def _jam(found: Handover, system: str) -> Drawing | None:
     if not found.jams:
         return None
-    return jam_sketch(found.standing, found.room, found.marks.spot, found.jams, system)
+    return jam_drawing(found.standing, found.room, found.marks.spot, found.jams, system)
 
 
 def _moving(found: Handover, system: str) -> bytes | None:
     if found.route is None:
         return None
-    return animation(
-        found.standing,
-        found.room,
-        found.steps,
-        _sentences(found, system),
-        found.route.clearance,
-        system,
-        found.tights,
-    )
+    told = list(zip(found.steps, _sentences(found, system), strict=True))
+    clearance = found.route.clearance
+    return filmed(film(found.standing, found.room, told, clearance, system, found.tights))
 
 
 def _sentences(found: Handover, system: str) -> list[str]:
@@ -222,19 +217,12 @@ def _tights_in(found: Handover, step: Step) -> list[Tight]:
     return [t for t in found.tights if step_at(found.steps, t) is step]
 
 
-def _sketch(found: Handover, k: int, system: str, small: bool = False) -> Sketch:
+def _step_drawing(found: Handover, k: int, system: str, small: bool = False) -> Drawing:
     step = found.steps[k]
     words = instruction(found.standing, found.room, step, system)
-    return step_sketch(
-        found.standing,
-        found.room,
-        step,
-        words,
-        system,
-        found.places[k],
-        _tights_in(found, step),
-        small,
-    )
+    tights = _tights_in(found, step)
+    shown = StepShown(found.standing, found.room, step, words, found.places[k], tights)
+    return step_drawing(shown, system, small)
 
 
 def _step(found: Handover, k: int, system: str) -> dict[str, Any]:
@@ -243,16 +231,12 @@ def _step(found: Handover, k: int, system: str) -> dict[str, Any]:
         "number": step.number,
         "words": instruction(found.standing, found.room, step, system),
         "detail": detail(found.standing, step, system),
-        "picture": _drawn(_sketch(found, k, system)),
-        "small": _drawn(_sketch(found, k, system, small=True)),
+        "picture": drawn(_step_drawing(found, k, system)),
+        "small": drawn(_step_drawing(found, k, system, small=True)),
         "walking": going_along(found.places[k]),
         "crowded": crowded(step, found.places[k]),
         "tight": [tight_words(t, system) for t in _tights_in(found, step)],
     }
-
-
-def _drawn(sketch: Sketch | None) -> Any:
-    return None if sketch is None else markup(sketch.text("from above"))
 
 
 def sheets(found: Handover) -> tuple[SheetTable, ...]:
@@ -313,18 +297,16 @@ def write_route(
     with whole_folder(Path(folder), "rollout") as workshop:
         moving = _moving(found, system)
         content = section(found, system, moving)
-        drawn = {
-            "marks": marks_sketch(found.standing, found.room, found.marks, system),
-            "chalk": chalk_sketch(found.standing, found.room, found.marks, system),
+        drawings = {
+            "marks": marks_drawing(found.standing, found.room, found.marks, system),
+            "chalk": chalk_drawing(found.standing, found.room, found.marks, system),
         }
         jam = _jam(found, system)
         if jam is not None:
-            drawn["jam"] = jam
+            drawings["jam"] = jam
         for k, step in enumerate(found.steps):
-            drawn[f"step-{step.number}"] = _sketch(found, k, system)
-        for name, sketch in drawn.items():
-            (workshop / f"{name}.svg").write_text(sketch.text(name), encoding="utf-8")
-            sketch.painted(FINE).save(workshop / f"{name}.png", optimize=True)
+            drawings[f"step-{step.number}"] = _step_drawing(found, k, system)
+        save_all(drawings, workshop)
         (workshop / "floor-marks.csv").write_text(
             to_csv(sheets(found), reader(system)), encoding="utf-8"
         )

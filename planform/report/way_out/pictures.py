@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -13,7 +14,8 @@ from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing
 from planform.design.kinds import ROLES
 from planform.design.told import said
-from planform.drawing.sketch import Sketch
+from planform.drawing.drawing import Drawing
+from planform.drawing.sheet import Sheet
 from planform.drawing.views import (
     draw_room,
     label_things,
@@ -52,13 +54,13 @@ def aircraft_shapes(standing: Standing) -> list[tuple[Any, str, str]]:
     return [(outline(part), ROLES[part.role].line, part.name) for part in parts]
 
 
-def _sheet(low: Array, high: Array, heading: str, width: int) -> Sketch:
+def _sheet(low: Array, high: Array, heading: str, width: int) -> Sheet:
     """A sheet with its heading in words at the top."""
     lines = textwrap.wrap(heading, int(width / 9.2))
     margin = margin_for(float(high[0] - low[0]), width)
     scale = width / float(high[0] - low[0] + 2.0 * margin)
     tall = np.array([0.0, (19.0 * len(lines) - 12.0) / scale])
-    sheet = Sketch(low, high + tall, width=width, margin=margin)
+    sheet = Sheet(low, high + tall, width=width, margin=margin)
     for k, line in enumerate(lines):
         point = np.array([sheet.low[0] + 12.0 / sheet.scale, 0.0])
         point[1] = sheet.high[1] - (21.0 + 19.0 * k) / sheet.scale
@@ -66,7 +68,7 @@ def _sheet(low: Array, high: Array, heading: str, width: int) -> Sketch:
     return sheet
 
 
-def draw_ground(sheet: Sketch, room: Room, system: str) -> None:
+def draw_ground(sheet: Sheet, room: Room, system: str) -> None:
     """The room, with what hangs hatched."""
     draw_room(sheet, room, system)
     for thing in room.fixed:
@@ -74,7 +76,7 @@ def draw_ground(sheet: Sketch, room: Room, system: str) -> None:
             sheet.hatch(thing.outline, "hatch")
 
 
-def _hang(sheet: Sketch, room: Room) -> None:
+def _hang(sheet: Sheet, room: Room) -> None:
     """What hangs, once more over the aircraft below it."""
     for thing in room.fixed:
         if thing.kind == "obstacle" and thing.low > 0.0:
@@ -82,7 +84,7 @@ def _hang(sheet: Sketch, room: Room) -> None:
             sheet.hatch(thing.outline, "hatch", 9.0)
 
 
-def _aircraft(sheet: Sketch, standing: Standing, pose: Pose) -> None:
+def _aircraft(sheet: Sheet, standing: Standing, pose: Pose) -> None:
     for shape, css, name in aircraft_shapes(standing):
         sheet.shape(at_pose(shape, pose), css, name)
 
@@ -96,31 +98,35 @@ def extent_with(room: Room, *shapes: Any) -> tuple[Array, Array]:
     return low, high
 
 
-def step_sketch(
-    standing: Standing,
-    room: Room,
-    step: Step,
-    words: str,
-    system: str,
-    places: Sequence[Post] = (),
-    tights: Sequence[Tight] = (),
-    small: bool = False,
-) -> Sketch:
+@dataclass(frozen=True, eq=False)
+class StepShown:
+    """A step with what its picture tells of it: its words, who walks where, where it is tight."""
+
+    standing: Standing
+    room: Room
+    step: Step
+    words: str
+    places: Sequence[Post] = ()
+    tights: Sequence[Tight] = ()
+
+
+def step_drawing(shown: StepShown, system: str, small: bool = False) -> Drawing:
     """One step from above: start (dashed), places between, end (solid), and who stands where.
 
     small : a thumbnail, with no words but the walkers' letters
     """
     import shapely
 
+    standing, room, step = shown.standing, shown.room, shown.step
     shape = plan_outline(standing)
     sweep = swept_outline(shape, step.moves)
-    people = shapely.MultiPoint([place.point for place in places]).buffer(0.3)
-    extent = extent_with(room, sweep, *([people] if places else []))
+    people = shapely.MultiPoint([place.point for place in shown.places]).buffer(0.3)
+    extent = extent_with(room, sweep, *([people] if shown.places else []))
+    heading = f"{step.number}. {shown.words}"
     if small:
-        sheet = Sketch(*extent, width=SMALL, margin=0.3)
+        sheet = Sheet(*extent, width=SMALL, margin=0.3, wordless=True)
     else:
-        sheet = _sheet(*extent, f"{step.number}. {words}", WIDTH)
-    sheet.wordless = small
+        sheet = _sheet(*extent, heading, WIDTH)
     draw_ground(sheet, room, system)
     sheet.shape(sweep, "sweep")
     first, *between = shown_poses(step, shape)
@@ -131,19 +137,19 @@ def step_sketch(
     _hang(sheet, room)
     label_things(sheet, room, system)
     _motion(sheet, standing, step, system)
-    _walkers(sheet, places)
-    for tight in tights:
+    _walkers(sheet, shown.places)
+    for tight in shown.tights:
         _leader(sheet, tight, shape, system)
     if not small:
         scale_bar(sheet, system)
-    return sheet
+    return sheet.drawing(heading)
 
 
 def _track(step: Step, mark: Array) -> Array:
     return np.array([step.plain.at(k / 32).place(mark[None, :2])[0] for k in range(33)])
 
 
-def _motion(sheet: Sketch, standing: Standing, step: Step, system: str) -> None:
+def _motion(sheet: Sheet, standing: Standing, step: Step, system: str) -> None:
     """The arrow of the motion: of the nose in a turn, of what goes straight in a slide."""
     nose = next(m for m in end_marks(standing) if m.kind == "nose")
     if step.plain.turn == 0.0 or step.kind not in ("turn", "slide and turn"):
@@ -162,7 +168,7 @@ def _motion(sheet: Sketch, standing: Standing, step: Step, system: str) -> None:
     sheet.note(centre, "turning point" if "floor mark" in about else about, "called")
 
 
-def _arrow(sheet: Sketch, track: Array) -> None:
+def _arrow(sheet: Sheet, track: Array) -> None:
     run = float(np.linalg.norm(np.diff(track, axis=0), axis=1).sum())
     if run <= 0.0:
         return
@@ -173,21 +179,16 @@ def _arrow(sheet: Sketch, track: Array) -> None:
     sheet.arrow(track, "motion", "head")
 
 
-def _walkers(sheet: Sketch, places: Sequence[Post]) -> None:
+def _walkers(sheet: Sheet, places: Sequence[Post]) -> None:
     for place in places:
         sheet.dot(place.point, "walker" if place.enough else "keepoff", 9.0)
         letter = LETTERS[place.mark.name]
         sheet.letter(place.point - np.array([0.0, 4.0 / sheet.scale]), letter, "person")
 
 
-def _leader(sheet: Sketch, tight: Tight, shape: Any, system: str) -> None:
+def _leader(sheet: Sheet, tight: Tight, shape: Any, system: str) -> None:
     sheet.shape(at_pose(shape, tight.pose), "between")
-    a, b = tight.at_part[:2], tight.at_thing[:2]
-    if float(np.linalg.norm(b - a)) * sheet.scale > 1.0:
-        sheet.line([a, b], "leader")
-    sheet.dot(a, "end")
-    sheet.dot(b, "end")
-    sheet.note(0.5 * (a + b), tight_words(tight, system), "strong")
+    sheet.dimension(tight.at_part, tight.at_thing, tight_words(tight, system))
 
 
 def tight_words(tight: Tight, system: str) -> str:
@@ -198,9 +199,9 @@ def tight_words(tight: Tight, system: str) -> str:
     return f"{said(tight.gap, 'gap', system)}{way}: {tight.part}, {tight.thing}"
 
 
-def overview_sketch(
+def overview_drawing(
     standing: Standing, room: Room, steps: Sequence[Step], heading: str, system: str
-) -> Sketch:
+) -> Drawing:
     """The whole way: swept outline, the pose before every step and after the last."""
     shape = plan_outline(standing)
     sweep = swept_outline(shape, [move for step in steps for move in step.moves])
@@ -216,12 +217,12 @@ def overview_sketch(
     sheet.arrow(track, "motion", "head")
     label_things(sheet, room, system)
     scale_bar(sheet, system)
-    return sheet
+    return sheet.drawing(heading)
 
 
-def jam_sketch(
+def jam_drawing(
     standing: Standing, room: Room, parked: Pose, tights: Sequence[Tight], system: str
-) -> Sketch:
+) -> Drawing:
     """Where it jams least of all: the aircraft there, from its spot (dashed), and what it meets."""
     jams = [t for t in tights if t.gap < 0.0]
     over = said(-jams[0].gap, "over", system)
@@ -240,12 +241,12 @@ def jam_sketch(
         sheet.dot(tight.at_thing[:2], "keepoff", 9.0)
         sheet.note(tight.at_thing[:2], f"{tight.part}, {tight.thing}", "strong")
     scale_bar(sheet, system)
-    return sheet
+    return sheet.drawing(heading)
 
 
-def packed_sketch(
+def packed_drawing(
     room: Room, parked: Sequence[tuple[Standing, Pose, str]], heading: str, system: str
-) -> Sketch:
+) -> Drawing:
     """Several aircraft parked in one room, each with its label, the higher parts over the lower."""
     outlines = [at_pose(plan_outline(standing), pose) for standing, pose, _ in parked]
     sheet = _sheet(*extent_with(room, *outlines), heading, WIDTH)
@@ -264,10 +265,10 @@ def packed_sketch(
         middle = shape.centroid
         sheet.note((middle.x, middle.y), label, "called")
     scale_bar(sheet, system)
-    return sheet
+    return sheet.drawing(heading)
 
 
-def marks_sketch(standing: Standing, room: Room, marks: FloorMarks, system: str) -> Sketch:
+def marks_drawing(standing: Standing, room: Room, marks: FloorMarks, system: str) -> Drawing:
     """The parked aircraft with its wheel, tip and stop marks and the tapes to the wheels."""
     heading = f"{standing.title}: floor marks of the spot"
     here = at_pose(plan_outline(standing), marks.spot)
@@ -295,16 +296,16 @@ def marks_sketch(standing: Standing, room: Room, marks: FloorMarks, system: str)
     for stop in marks.stops:
         sheet.note(stop.at(marks.spot)[1], "stop board" if stop.on_floor else "tyre edge", "strong")
     scale_bar(sheet, system)
-    return sheet
+    return sheet.drawing(heading)
 
 
-def _tyre(sheet: Sketch, standing: Standing, mark: Mark, pose: Pose) -> None:
+def _tyre(sheet: Sheet, standing: Standing, mark: Mark, pose: Pose) -> None:
     for part in standing.parts:
         if part.role == "wheel" and part.name == mark.part:
             sheet.shape(at_pose(outline(part), pose), "part", mark.name)
 
 
-def chalk_sketch(standing: Standing, room: Room, marks: FloorMarks, system: str) -> Sketch:
+def chalk_drawing(standing: Standing, room: Room, marks: FloorMarks, system: str) -> Drawing:
     """The chalk line with its numbered corners round the parked aircraft."""
     heading = f"{standing.title}: keep the floor inside the chalk line clear"
     here = at_pose(plan_outline(standing), marks.spot)
@@ -320,4 +321,4 @@ def chalk_sketch(standing: Standing, room: Room, marks: FloorMarks, system: str)
     for one in group.taped if group else ():
         sheet.note(one.point, one.name, "small")
     scale_bar(sheet, system)
-    return sheet
+    return sheet.drawing(heading)

@@ -15,16 +15,18 @@ from planform.design.guidance import GUIDES, space_module
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.told import reader
+from planform.drawing.drawing import Drawing
 from planform.drawing.pictures import start
 from planform.drawing.scenes import CORNERS, aircraft_scene, room_scene
 from planform.drawing.views import front_view, plan_view
+from planform.drawing.writers import save
 from planform.report import to_json
 from planform.report.balance.page import section
 from planform.report.fit.advice import BAND_NOTE, sentences
 from planform.report.fit.push import PUSHED, instant, side_views
 from planform.report.folder import whole_folder
 from planform.report.measures.sheet import Row, classes, rows, to_csv
-from planform.report.page import image, markup, page, words_for
+from planform.report.page import drawn, image, markup, page, words_for
 from planform.report.way_out.page import brief
 from planform.report.way_out.words import WAYS
 from planform.report.whole.collect import Findings, Progress, collect
@@ -52,7 +54,7 @@ def write_report(
         scenes += [_named(scene, f"room-{k + 1}") for k, scene in enumerate(rooms) if scene]
         run = start(tuple(scenes), workshop)
         plans = [plan_view(answer, found.room, system) for answer in found.fits]
-        sides = [[markup(v) for v in side_views(a, found.room, system)] for a in found.fits]
+        sides = [[drawn(v) for v in side_views(a, found.room, system)] for a in found.fits]
         fronts = [front_view(answer, found.room, system) for answer in found.fits]
         write_solids(found.meant, workshop)
         (workshop / "answer.json").write_text(everything(found), encoding="utf-8")
@@ -62,7 +64,7 @@ def write_report(
         pictures = run.finish()
         files = pictures.files
         for k, plan in enumerate(plans):
-            (workshop / f"plan-{k + 1}.svg").write_text(plan, encoding="utf-8")
+            save(plan, workshop / f"plan-{k + 1}.svg")
         progress("writing pages")
         whole = page(
             "report.html",
@@ -76,8 +78,8 @@ def write_report(
             instant=lambda tight: instant(tight, system),
             pushed=(WAYS, *PUSHED, ROOM_SIDES),
             ways=[brief(a.way, found.room, system) if a.way else None for a in found.fits],
-            plans=[markup(plan) for plan in plans],
-            fronts=[markup(front) if front else None for front in fronts],
+            plans=[drawn(plan) for plan in plans],
+            fronts=[drawn(front) for front in fronts],
             room_pictures=[_picture(files.get(f"room-{k + 1}")) for k in range(len(rooms))],
             aircraft_pictures=[(_picture(files.get(n)), t) for n, _, t in CORNERS if n in files],
             remark=pictures.remark,
@@ -95,7 +97,7 @@ def sheet_page(
     lines: tuple[Row, ...],
     heights: tuple[Measures, ...],
     system: str,
-    fronts: tuple[str | None, ...] | None = None,
+    fronts: tuple[Drawing | None, ...] | None = None,
 ) -> str:
     """The dimension sheet as a page to print."""
     shown = fronts or (None,) * len(standings)
@@ -104,7 +106,7 @@ def sheet_page(
         pair for pair in zip(standings, heights, strict=True) if pair[0].stage is stage
     )
     stages = [
-        (standing, [r for r in lines if r.where == standing.title], markup(front or ""))
+        (standing, [r for r in lines if r.where == standing.title], drawn(front) or "")
         for standing, front in zip(standings, shown, strict=True)
     ]
     return page(
