@@ -18,6 +18,7 @@ from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 from planform.design.questions import assumptions, design_questions, place_questions
+from planform.fit.verdict import NOT
 from planform.report import to_json
 
 DOLLIES, WHEELS = "dollies", "wheels"
@@ -42,7 +43,8 @@ def show_roll_out(
     """Print the way out and hand it over; 0 where there is one, 1 otherwise."""
     from planform.fit.room import build_room, spot_point
     from planform.fit.way_out import spelled
-    from planform.report.way_out.words import summary, touching
+    from planform.report.way_out.words import over_ground, summary, touching
+    from planform.study.judging import judged_way
     from planform.study.roll_out import Wish, find_way_out
 
     if asked.moving not in (DOLLIES, WHEELS):
@@ -53,24 +55,25 @@ def show_roll_out(
     standing = stand_on(airframe, stage, asked.stance)
     room = build_room(place)
     with watching(asked.seconds) as watch:
-        found = find_way_out(
-            standing,
-            room,
-            asked.spot,
-            Wish(
-                level=length_given("--keep", asked.keep),
-                over=length_given("--over", asked.over),
-                gear=asked.moving == WHEELS,
-            ),
-            watch,
+        wish = Wish(
+            level=length_given("--keep", asked.keep),
+            over=length_given("--over", asked.over),
+            gear=asked.moving == WHEELS,
         )
+        answer = judged_way(
+            standing, room, asked.spot,
+            lambda there: find_way_out(standing, there, asked.spot, wish, watch),
+        )  # fmt: skip
+    found = answer.way
+    assert found is not None
     if found.meets is not None:
         spot = spot_point(place, asked.spot)
         problem = Problem(f"spots: {spot.name}", spelled(spot), touching(found.meets, system))
         raise InputError(place.name, [problem])
     way = found.on_gear if asked.moving == WHEELS else found.best
     route = None if way is None else way.route
-    lines = summary(found, system)
+    lines = (*summary(found, system), *over_ground(answer, system))
+    lines += tuple(f"Note: {note}." for note in answer.notes)
     questions = (
         *design_questions(design), *stage_questions(airframe), *place_questions(place)
     )  # fmt: skip
@@ -88,23 +91,24 @@ def show_roll_out(
             "stage": stage.name,
             "stance": standing.stance_name,
             **to_json.roll_out(found),
+            "verdict": answer.out_verdict,
+            "over_the_ground": [to_json.check(c) for c in answer.ground_checks],
             "questions": list(questions),
             "assumed": [*taken, *assumptions(design, place)],
         }
         print(to_json.document("roll-out", content))
     else:
-        _print(standing.title, place.name, found, route, lines, system)
+        head = f"{standing.title} in {place.name}: {answer.out_verdict}"
+        _print(head, found, route, lines, system)
         if written:
             print(f"wrote {', '.join(written)} to {folder}")
         for line in (*taken, *assumptions(design, place)):
             print(f"taken: {line}")
         told(*questions)
-    return 0 if route is not None else 1
+    return 0 if route is not None and answer.out_verdict != NOT else 1
 
 
-def _print(
-    title: str, place: str, found: Any, route: Any, lines: tuple[str, ...], system: str
-) -> None:
+def _print(head: str, found: Any, route: Any, lines: tuple[str, ...], system: str) -> None:
     from planform.fit.steps import steps_of
     from planform.fit.swept import corners_of, plan_outline
     from planform.fit.way_out import NOT_FOUND
@@ -114,7 +118,7 @@ def _print(
     room = found.bare.way.question.plan.room if found.bare.way else found.wished.question.plan.room
     gear = found.on_gear
     wheels = f"; on its own wheels: {gear.answer}" if gear and gear.answer == NOT_FOUND else ""
-    headline(f"{title} in {place}: {found.verdict}{wheels}")
+    headline(f"{head}{wheels}")
     for line in lines:
         print(line)
     if route is not None:

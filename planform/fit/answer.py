@@ -76,6 +76,13 @@ class FitAnswer:
         return (*found, *(c for c in self.in_group(self.way_door or "") if not c.beside))
 
     @property
+    def ground_checks(self) -> tuple[Check, ...]:
+        """The checks over and under the push over uneven ground, of the door that the way takes."""
+        uneven = any(push.door == self.way_door for push in self.pushes)
+        mine = self.in_group(self.way_door or "") if uneven else ()
+        return tuple(check for check in mine if not check.beside)
+
+    @property
     def out_verdict(self) -> Verdict:
         """Whether it comes out."""
         return worst_verdict(c.verdict for c in self.out_checks)

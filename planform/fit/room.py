@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -107,6 +108,12 @@ def build_room(place: Place) -> Room:
     heads = {f"head of {door.name}": least_clear_height(place, door) for door in place.doors}
     leant = (_leaning(f, place, heads.get(f.name)) for f in fixed)
     return Room(place, tuple(leant), floor, top)
+
+
+def without_doors(room: Room, names: Collection[str]) -> Room:
+    """The room with some of its doors shut, their walls whole."""
+    doors = tuple(door for door in room.place.doors if door.name not in names)
+    return build_room(room.place.model_copy(update={"doors": doors}))
 
 
 def _leaning(thing: Fixed, place: Place, head: float | None) -> Fixed:

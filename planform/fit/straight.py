@@ -14,7 +14,7 @@ from planform.fit.ground import ground_of
 from planform.fit.push import Push, Tightest, leading, push_through
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, spot_point
-from planform.fit.verdict import Verdict, worst_verdict
+from planform.fit.verdict import NOT, Verdict, worst_verdict
 
 LOOK = 3.0
 """Clearances beyond this are not looked for [m]; assumption."""
@@ -126,6 +126,14 @@ def _through_doors(
         checks += found
         notes += told
     return checks, pushes, notes
+
+
+def stopped_doors(answer: FitAnswer, room: Room) -> set[str]:
+    """The doors whose ground or threshold stops a push that a level floor would let through."""
+    thick = room.place.floor.thickness
+    uneven = {door.name for door in room.place.doors if not ground_of(door, thick).level}
+    struck = (c.group for c in answer.checks if c.verdict == NOT and not c.beside)
+    return uneven.intersection(struck)
 
 
 ASKEW = math.radians(5.0)

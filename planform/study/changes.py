@@ -16,12 +16,11 @@ from planform.core.motion.contacts import CannotStand
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError
-from planform.fit.answer import FitAnswer
-from planform.fit.ground import ground_of
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
-from planform.fit.room import Room, build_room
+from planform.fit.room import without_doors
 from planform.fit.second_check import GoneOver, go_over, not_gone_over
+from planform.fit.straight import stopped_doors
 from planform.fit.verdict import NOT
 from planform.fit.way_out import NONE, OPEN, WAY, Watch, WayOut, patient, question_for, way_out
 from planform.study.change_aircraft import (
@@ -313,25 +312,15 @@ def _way(case: Case, keep: Keep, watch: Watch) -> WayOut:
     if answer.verdict_of("room") == NOT:
         check = answer.deciding_in("room")
         return replace(way, answer=NONE, reason=f"parked: {check.detail}" if check else "parked")
-    place = case.room.place
-    passing = tuple(door for door in place.doors if _passes(answer, door.name, case.room))
-    if len(passing) == len(place.doors):
+    stopped = stopped_doors(answer, case.room)
+    if not stopped:
         return way
-    if not passing:
-        doors = {door.name for door in place.doors}
-        over = [c for c in answer.checks if c.group in doors and not c.beside]
+    if len(stopped) == len(case.room.place.doors):
+        over = [c for c in answer.checks if c.group in stopped and not c.beside]
         worst = min(over, key=lambda c: c.gap or 0.0)
         return replace(way, answer=NONE, route=None, reason=f"{worst.title}: {worst.detail}")
-    fewer = build_room(place.model_copy(update={"doors": passing}))
+    fewer = without_doors(case.room, stopped)
     return way_out(question_for(case.standing, fewer, None, keep), 0.0, watch)
-
-
-def _passes(answer: FitAnswer, door: str, room: Room) -> bool:
-    """Whether the ground of a door lets the aircraft through upright; a level one does."""
-    given = next(d for d in room.place.doors if d.name == door)
-    if ground_of(given, room.place.floor.thickness).level:
-        return True
-    return not any(c.verdict == NOT for c in answer.in_group(door) if not c.beside)
 
 
 def _least(family: Family, base: Tried, bench: _Bench) -> Change:

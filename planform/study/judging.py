@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
+
 from planform.airframe.stance import Standing
 from planform.fit.answer import FitAnswer
 from planform.fit.check import ROOM, WAY_OUT, Check
-from planform.fit.room import Room
-from planform.fit.straight import judge_straight
+from planform.fit.roll_out import RollOut
+from planform.fit.room import Room, without_doors
+from planform.fit.straight import judge_straight, stopped_doors
 from planform.fit.verdict import FITS
 from planform.fit.way_out import box_limit
 from planform.study.roll_out import USUAL, Wish, if_asked
@@ -34,11 +38,33 @@ def judge(
     whole : False where the verdict and its gap are enough: the same words, but no greatest
         clearance or depth of a jam, and tolerances only where they could turn a word
     """
-    way = if_asked(standing, room, spot, USUAL if whole else THE_WORD, box_limit(boxes or SPARING))
-    answer = judge_straight(standing, room, spot, way=way)
+    wish, most = USUAL if whole else THE_WORD, boxes or SPARING
+    answer = judged_way(
+        standing, room, spot, lambda there: if_asked(standing, there, spot, wish, box_limit(most))
+    )
     if whole:
         return with_spreads(answer, room)
     return with_spreads(answer, room, _fitting(answer))
+
+
+def judged_way(
+    standing: Standing, room: Room, spot: str | None, find: Callable[[Room], RollOut | None]
+) -> FitAnswer:
+    """The answer with the way out, through a door whose ground lets it through where there is one.
+
+    find : searches for the way in a room
+    The way is searched on a level floor, and taken over the ground of its door as one push.
+    """
+    answer = judge_straight(standing, room, spot, way=find(room))
+    stopped = stopped_doors(answer, room)
+    if answer.way_door not in stopped or len(stopped) == len(room.place.doors):
+        return answer
+    other = find(without_doors(room, stopped))
+    if other is None or other.route is None:
+        return answer
+    told = f"over the ground of {answer.way_door} it does not go; the way is by another door"
+    answer = judge_straight(standing, room, spot, way=other)
+    return replace(answer, notes=(*answer.notes, told))
 
 
 def _fitting(answer: FitAnswer) -> list[Check]:

@@ -13,6 +13,7 @@ from planform.design.load import design_from, place_from
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
 from planform.study import judging
+from planform.study.changes import FREES, least_changes
 from planform.study.compare import NO_WAY, default_terms, evaluate, study_of
 from planform.study.options import Option
 from tests.conftest import DESIGNS, PLAIN, ROOM
@@ -93,6 +94,25 @@ def test_a_beam_across_the_room_is_no_free_door():
     assert (answer.door_verdict, answer.verdict) == (FITS, NOT)
     assert_same(row, answer)
     assert row["comes_out"] == NO_WAY
+
+
+def test_a_door_whose_ground_stops_it_is_not_the_way():
+    """On a level floor it would go straight out; over the ramp its tips strike the head."""
+    place, design = copy.deepcopy(ROOM), design_from(copy.deepcopy(PLAIN))
+    place["clearances"] = {}
+    ramp = [{"at": "0.8 m", "height": "0 m"}, {"at": "2.6 m", "height": "-0.3 m"}]
+    place["doors"][0] |= {"clear_height": "2.05 m", "ground": ramp}
+    room = pf.build_room(place_from(place))
+    standing = pf.stand_all(pf.build(design))[0]
+    alone = judging.judge(standing, room, boxes=BOXES, whole=False)
+    assert (alone.way.verdict, alone.out_verdict) == (FITS, NOT)
+    back = {"name": "back door", "wall": "back", "from_corner": "1 m", "clear_width": "10 m"}
+    place["doors"].append(back | {"clear_height": "2.3 m"})
+    row, answer = compared(design, place_from(place))
+    assert (answer.way_door, answer.verdict) == ("back door", FITS)
+    assert_same(row, answer)
+    assert any("by another door" in note for note in answer.notes)
+    assert least_changes(design, place_from(place), each=0.5, kinds=()).base.answer == FREES
 
 
 @settings(max_examples=3)

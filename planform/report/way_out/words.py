@@ -7,6 +7,8 @@ import math
 from planform.core.spread import Spread
 from planform.design.naming import chief
 from planform.design.told import counted, said
+from planform.fit.answer import FitAnswer
+from planform.fit.check import deciding_of
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
 from planform.fit.roll_out import RollOut
@@ -163,3 +165,14 @@ def _proof(found: RollOut, system: str) -> str:
     if found.undecided:
         return "Not decided is not no: more time may decide it."
     return f"No is proved for outlines drawn out by {drawn}, on an even floor, whatever the turns."
+
+
+def over_ground(answer: FitAnswer, system: str) -> tuple[str, ...]:
+    """How the way goes over the ground of its door, where that is uneven; and what is noted."""
+    deciding = deciding_of(answer.ground_checks)
+    if deciding is None:
+        return ()
+    gap = "" if deciding.gap is None else f" {said(deciding.gap, 'gap', system)}"
+    where = f"{deciding.what}{gap}, {deciding.detail or deciding.why}"
+    told = f"Over the ground of {answer.way_door}, as one straight push: {deciding.verdict}"
+    return (f"{told} ({where}).",)
