@@ -16,6 +16,7 @@ from planform.design.models import Design, Stage, Stance
 from planform.design.parking import main_axle
 from planform.design.problems import InputError, Problem, unknown
 from planform.design.standing import contacts_of
+from planform.design.told import stage_title
 
 Array = NDArray[np.float64]
 
@@ -41,7 +42,7 @@ class Standing:
     @property
     def title(self) -> str:
         """Stage and stance in words; stands beside every height."""
-        return f"{self.stage.name}, {self.stance_name}"
+        return stage_title(self.stage.name, self.stance_name)
 
     def to_floor(self, points: Array) -> Array:
         """Points (n, 3) from aircraft axes to floor axes [m]."""

@@ -217,7 +217,7 @@ def show_fit(
 
 
 def _fit_table(answer: FitAnswer, place: Place, system: str) -> Table:
-    head = f"{answer.stage}, {answer.stance}: {answer.verdict}"
+    head = f"{answer.standing.title}: {answer.verdict}"
     rows = []
     for c in answer.checks:
         where = c.detail + (f"; {instant(c.tight, system)}" if c.tight else "")
@@ -262,7 +262,7 @@ def show_stages(design: Design, places: list[Place], system: str, *, as_json: bo
         rows = []
         chances = found.last_chances
         for standing, row in zip(found.standings, found.cells, strict=True):
-            name = f"{standing.stage.name},\n{standing.stance_name}"
+            name = standing.title
             if standing.stage.permanent:
                 name = f"[for good: {standing.stage.permanent}]\n{name}"
             cells = [
@@ -372,7 +372,7 @@ def write_whole_report(design: Design, place: Place, folder: Path, system: str) 
     with progress_bar(len(design.stages) + 5) as step:
         found = write_report(design, place, folder, system, step)
     for answer in found.fits:
-        print(f"{answer.stage}, {answer.stance}: {answer.verdict}")
+        print(f"{answer.standing.title}: {answer.verdict}")
     print(f"wrote {folder}/report.html, sheet.html, dimensions.csv, answer.json, pictures, solids")
     if found.remark:
         print(f"note: {found.remark}", file=sys.stderr)

@@ -400,7 +400,10 @@ def carry(
     ] = None,
     part: Annotated[
         list[str] | None,
-        typer.Option("--part", help="a part or group by name; several stay joined"),
+        typer.Option(
+            "--part",
+            help="the piece: a part or group, or several that stay joined, as 'wing + winglet'",
+        ),
     ] = None,
     output: Annotated[
         Path | None,
@@ -427,7 +430,11 @@ def haul(
     carrier: Annotated[Path, typer.Argument(metavar="CARRIER", help="carrier file (.toml)")],
     part: Annotated[
         list[str] | None,
-        typer.Option("--part", help="one piece: a part or group, or several joined by +"),
+        typer.Option(
+            "--part",
+            help="a piece: a part or group, or several that stay joined, as 'wing + winglet'; "
+            "again for another piece",
+        ),
     ] = None,
     output: Annotated[
         Path | None,

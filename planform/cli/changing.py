@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,6 +9,7 @@ from typing import TYPE_CHECKING
 from planform.airframe.stages import stage_meant, stage_questions
 from planform.cli.answers import headline, told
 from planform.cli.options import length_given
+from planform.cli.progress import told_on_change
 from planform.cli.rolling import watching
 from planform.design.models import Design
 from planform.design.place import Place
@@ -43,9 +43,10 @@ def show_changes(
     from planform.report.changes.words import to_table
     from planform.study.changes import Change, least_changes
 
+    tell = told_on_change()
+
     def done(change: Change) -> None:
-        if not sys.stderr.isatty():
-            print(f"{change.what}: {change.answer}", file=sys.stderr)
+        tell(f"{change.what}: {change.answer}")
 
     keep = length_given("--keep", asked.keep)
     with watching(asked.seconds) as watch:

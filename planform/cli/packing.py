@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -11,6 +10,7 @@ from planform.airframe.stages import stage_questions, usual_stage
 from planform.airframe.stance import Standing, shaped, stage_named, stand_on
 from planform.cli.answers import headline, show_tables, told
 from planform.cli.options import length_given
+from planform.cli.progress import told_on_change
 from planform.cli.rolling import watching
 from planform.design.models import Design, Stage
 from planform.design.place import Place
@@ -50,11 +50,11 @@ def show_packing(
     between = _between("--gap", gap, wished)
     upright = _between("--over", over, wished)
     aircraft, chosen = _named(designs, stages)
+    tell = told_on_change()
     with watching(seconds) as watch:
 
         def goes(step: str) -> bool:
-            if not sys.stderr.isatty():
-                print(step, file=sys.stderr)
+            tell(step)
             return watch(step, 0, 0.0)
 
         found = pack(build_room(place), aircraft, between, upright, goes)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 
 from planform.design.units import INCH, KINDS, LENGTH_STEP, POUND, SQUARE_FOOT, show, to_si
@@ -63,6 +64,17 @@ def _to_the_safe_side(value: float, kind: str, system: str) -> str:
 def reader(system: str) -> Callable[[float, str], str]:
     """How values are said in a system of units."""
     return lambda value, kind: said(value, kind, system)
+
+
+def stage_title(stage: str, stance: str) -> str:
+    """Stage and stance as they stand in titles: “complete, kneeling”."""
+    return stage + with_stance(stage, stance)
+
+
+def with_stance(stage: str, stance: str) -> str:
+    """What a stage's name lacks of its stance: a comma and it; empty where the name tells it."""
+    held = re.search(rf"(?<!\w){re.escape(stance.lower())}(?!\w)", stage.lower())
+    return "" if held else f", {stance}"
 
 
 def counted(count: int, noun: str) -> str:

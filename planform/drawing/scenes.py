@@ -93,7 +93,7 @@ def room_scene(answer: FitAnswer, room: Room, system: str) -> Scene | None:
         )
     camera = _camera("room", (0.62, -1.0, 0.95), "in the room, over the front wall")
     return Scene(
-        f"{answer.stage}, {answer.stance}, in {answer.place}",
+        f"{answer.standing.title}, in {answer.place}",
         tuple(solids),
         tuple(leaders),
         (camera,),

@@ -140,7 +140,7 @@ def plan_view(answer: FitAnswer, room: Room, system: str) -> Drawing:
         side = "overlap" if least.gap < 0.0 else least.direction
         sheet.dimension(least.at_part, least.at_thing, f"{gap} ({side})")
     scale_bar(sheet, system)
-    return sheet.drawing(f"{room.place.name} from above: {answer.stage}, {answer.stance}")
+    return sheet.drawing(f"{room.place.name} from above: {answer.standing.title}")
 
 
 def scale_bar(sheet: Sheet, system: str) -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import chain
 
 import numpy as np
 from numpy.typing import NDArray
@@ -174,6 +175,27 @@ def carried(airframe: Airframe, names: Sequence[str]) -> Carried:
         known = _known(airframe)
         raise InputError("option", [unknown("--part", name, known) for name in wrong])
     return in_one(tuple(p for p in airframe.parts if any(covers(n, p) for n in names)))
+
+
+def piece_named(airframe: Airframe, text: str) -> Carried:
+    """A piece as it is written: a part or a group, or several joined by +."""
+    return carried(airframe, joined_names(airframe, text))
+
+
+def joined_names(airframe: Airframe, text: str) -> list[str]:
+    """The names that a text joins by +, as few as it can be read as: a name may hold a + itself."""
+    names = ((p.name, p.group, p.name.removesuffix(" leg")) for p in airframe.parts)
+    known = set(chain.from_iterable(names))
+    bits = text.split("+")
+    read: list[list[str] | None] = [[]]
+    for end in range(1, len(bits) + 1):
+        ways = [
+            [*before, name]
+            for start, before in enumerate(read)
+            if before is not None and (name := "+".join(bits[start:end]).strip()) in known
+        ]
+        read.append(min(ways, key=len, default=None))
+    return read[-1] or [bit.strip() for bit in bits]
 
 
 def in_one(parts: tuple[Part, ...]) -> Carried:

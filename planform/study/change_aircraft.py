@@ -14,6 +14,7 @@ from planform.design.kinds import KINDS, PartKind
 from planform.design.models import Design, Stage
 from planform.design.naming import Path
 from planform.design.texts import bracketed
+from planform.design.told import with_stance
 from planform.design.units import DEGREE
 from planform.design.vary import shifted
 from planform.study.change_cases import (
@@ -318,7 +319,7 @@ def earlier_stages(case: Case) -> Iterator[Family]:
         cautions = [f"Only before “{words}”: there is no way back over it." for words in joined]
         yield Family(
             "joined" if joined else "stage",
-            f"take it out at the stage “{stage.name}”, {stage.stance}",
+            f"take it out at the stage “{stage.name}”{with_stance(stage.name, stage.stance)}",
             one_size(case, stage=stage, stance=stage.stance),
             cautions=tuple(cautions),
         )

@@ -15,7 +15,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe, build
-from planform.airframe.stance import covers
 from planform.balance.items import Item, summed
 from planform.balance.stages import items_on, weightless
 from planform.core.spread import NO_SPREAD, Spread, Values, spreads
@@ -24,7 +23,7 @@ from planform.design.models import Design, Stage
 from planform.design.naming import field_name
 from planform.design.problems import InputError, Problem
 from planform.design.vary import shifted, toleranced
-from planform.fit.carrying import Along, Carried, carried
+from planform.fit.carrying import Along, Carried, carried, piece_named
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
 from planform.study.inputs import buildable
 
@@ -153,7 +152,7 @@ class Haul:
 
 
 def pieces_of(airframe: Airframe, named: Sequence[str]) -> tuple[Piece, ...]:
-    """Pieces by name; names joined by + travel in one piece.
+    """The pieces that are named, each a part or a group, or several joined by +.
 
     Raises InputError where none is given, a part is not there, or travels twice.
     """
@@ -161,9 +160,7 @@ def pieces_of(airframe: Airframe, named: Sequence[str]) -> tuple[Piece, ...]:
         carried(airframe, ())
     out, seen = [], set()
     for text in named:
-        whole_name = any(covers(text, part) for part in airframe.parts)  # a name may hold a +
-        names = [text] if whole_name else [name.strip() for name in text.split("+")]
-        one = carried(airframe, names)
+        one = piece_named(airframe, text)
         twice = [part.name for part in one.parts if part.name in seen]
         if twice:
             allowed = f"allowed: each part once; {twice[0]} is in another piece already"

@@ -11,7 +11,7 @@ MARRAM, SHED = str(DESIGNS / "marram.toml"), str(DESIGNS / "boatshed.toml")
 
 
 def test_table_curve_and_pictures(tmp_path):
-    words = ("--part", "left wing", "--part", "left outer panel")
+    words = ("--part", "left wing + left outer panel")
     code, out, _ = run("carry", MARRAM, SHED, *words, "-o", tmp_path / "out")
     assert code == 0
     assert "left wing and left outer panel, carried out" in out
@@ -27,7 +27,7 @@ def test_table_curve_and_pictures(tmp_path):
 
 
 def test_a_door_inside_the_tolerances_is_told(tmp_path):
-    words = ("--part", "left outer panel", "--part", "left winglet")
+    words = ("--part", "left outer panel + left winglet")
     _, out, _ = called("carry", MARRAM, "--json", *words)
     wide, high = (v["value"] for v in json.loads(out)["ways"][0]["least_opening"])
     shed = tmp_path / "shed.toml"
@@ -52,3 +52,10 @@ def test_wrong_parts_are_one_message(tmp_path):
     code, _, err = called("carry", MARRAM)
     assert code == 2
     assert "--part: given none; allowed: wing" in err
+
+
+def test_several_pieces_are_told_how_to_be_joined():
+    code, out, err = called("carry", MARRAM, "--part", "left wing", "--part", "left winglet")
+    assert (code, out) == (2, "")
+    assert "--part: given 2 pieces; allowed: one piece" in err
+    assert "--part 'left wing + left winglet'" in err

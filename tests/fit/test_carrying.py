@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import re
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 import planform as pf
 from planform.airframe.build import Part
@@ -15,8 +20,13 @@ from planform.fit.carrying import (
     TIGHT,
     carried,
     in_one,
+    joined_names,
+    piece_named,
     through_doors,
 )
+from planform.study.hauling import pieces_of
+
+BLOCK = prism(np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]), 0.0, 1.0)
 
 
 def block(length, width, height, turn=None):
@@ -87,6 +97,34 @@ def test_unknown_parts_are_told_with_the_names_there_are(plain):
     for names, told in (((), "allowed: wing"), (("wyng",), "did you mean 'wing'")):
         with pytest.raises(pf.InputError, match=told):
             carried(airframe, names)
+
+
+NAMED = ("fin", "fin+flap", "flap + tab", "tab")
+
+
+@given(
+    chosen=st.lists(st.sampled_from(NAMED), min_size=1, unique=True),
+    link=st.sampled_from(["+", " + ", "  +"]),
+)
+def test_a_piece_is_read_as_it_is_written(chosen, link):
+    """Names joined by +, also names that hold one: every + joins, or belongs to a name."""
+    airframe = SimpleNamespace(parts=tuple(Part(n, n, "wing", *BLOCK) for n in NAMED))
+    text = link.join(chosen)
+    read = joined_names(airframe, text)
+    assert len(read) <= len(chosen)
+    assert set(read) <= set(NAMED)
+    assert [bit for name in read for bit in re.split(r" *\+ *", name)] == re.split(r" *\+ *", text)
+
+
+def test_what_cannot_be_read_is_told_name_by_name(plain):
+    airframe = pf.build(design_from(plain))
+    with pytest.raises(pf.InputError, match="did you mean 'left wing'"):
+        piece_named(airframe, "left wyng + left winglet")
+    joined = piece_named(airframe, "left wing + left winglet")
+    assert joined.title == "left wing and left winglet"
+    assert [p.carried.title for p in pieces_of(airframe, ["left wing + left winglet"])] == [
+        joined.title
+    ]
 
 
 def wedge(seed, turn=None):

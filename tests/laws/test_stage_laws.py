@@ -102,7 +102,8 @@ def test_the_order_of_stages_changes_nothing_of_the_complete_aircraft(order):
     found = standing_measures(standing)
     assert classes(airframe.design, standing, found)[0].startswith("Airplane design group I (whole")
     standings = stand_all(airframe)
-    page = sheet_page(airframe.design, standings, (), tuple(map(standing_measures, standings)), "m")
+    heights = tuple(map(standing_measures, standings))
+    page = sheet_page(airframe.design, standings, ((),) * len(standings), heights, "m")
     assert "whole, gear" in page
     lift = lift_findings(standings).complete
     reference = lift_findings(stand_all(airframe_of([{"name": "whole"}]))).complete

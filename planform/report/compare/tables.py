@@ -11,6 +11,7 @@ from typing import Any
 
 from planform.design.models import Design
 from planform.design.notation import NotationError, read
+from planform.design.told import stage_title
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
 from planform.report.table import Cell, Quantity, SheetTable, Words, literal
 from planform.study.compare import ASKEW, FIELDS, TURNED, Terms, non_dominated
@@ -114,7 +115,9 @@ def _standing(records: Sequence[Record], terms: Terms) -> SheetTable:
     keys = ("tip_height", "width", "footprint")
     rows = [(_label(r), *(_cell(r, key) for key in keys)) for r in records]
     heads = ("option", "tip height", "width", "footprint")
-    return SheetTable("standing", f"Standing: {terms.stage}, {terms.stance}", heads, tuple(rows))
+    return SheetTable(
+        "standing", f"Standing: {stage_title(terms.stage, terms.stance)}", heads, tuple(rows)
+    )
 
 
 def _fitting(records: Sequence[Record]) -> SheetTable:

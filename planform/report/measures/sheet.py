@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from planform.airframe.airfield import code_letter, design_group
 from planform.airframe.measure import Measures
@@ -45,14 +46,19 @@ KEYS = (
 OF_PANELS = (".open_angle", ".free_edge", ".headroom")
 
 
-def rows(heights: tuple[Measures, ...], spreads: tuple[dict[str, Spread], ...]) -> tuple[Row, ...]:
-    """The sheet's lines, stage by stage."""
+def rows(
+    heights: tuple[Measures, ...], spreads: tuple[dict[str, Spread], ...]
+) -> tuple[tuple[Row, ...], ...]:
+    """The sheet's lines of each stage."""
+    return tuple(_rows(*pair) for pair in zip(heights, spreads, strict=True))
+
+
+def _rows(found: Measures, spread: dict[str, Spread]) -> tuple[Row, ...]:
     out = []
-    for found, spread in zip(heights, spreads, strict=True):
-        for item in found.items:
-            if item.key in KEYS or item.key.endswith(OF_PANELS):
-                s = spread.get(item.key, Spread())
-                out.append(Row(item.label, item.reference, item.value, item.kind, s.worst, s.rss))
+    for item in found.items:
+        if item.key in KEYS or item.key.endswith(OF_PANELS):
+            s = spread.get(item.key, Spread())
+            out.append(Row(item.label, item.reference, item.value, item.kind, s.worst, s.rss))
     return tuple(out)
 
 
@@ -77,14 +83,14 @@ def _of(named: Callable[..., str], *sizes: float | None) -> str:
         return f"none, {error}"
 
 
-def to_csv(lines: tuple[Row, ...], shown: Shown) -> str:
+def to_csv(lines: tuple[tuple[Row, ...], ...], shown: Shown) -> str:
     """The sheet as CSV: SI values with their units, and as they are read."""
     from planform.design.units import SI_UNIT
 
     lines_of: list[Sequence[object]] = [
         ("what", "stage and stance", "value", "unit", "worst case", "root sum square", "as read")
     ]
-    for row in lines:
+    for row in chain.from_iterable(lines):
         lines_of.append(
             (
                 row.what,

@@ -94,7 +94,7 @@ def write_report(
 def sheet_page(
     design: Design,
     standings: tuple[Standing, ...],
-    lines: tuple[Row, ...],
+    lines: tuple[tuple[Row, ...], ...],
     heights: tuple[Measures, ...],
     system: str,
     fronts: tuple[Drawing | None, ...] | None = None,
@@ -106,8 +106,8 @@ def sheet_page(
         pair for pair in zip(standings, heights, strict=True) if pair[0].stage is stage
     )
     stages = [
-        (standing, [r for r in lines if r.where == standing.title], drawn(front) or "")
-        for standing, front in zip(standings, shown, strict=True)
+        (standing, own, drawn(front) or "")
+        for standing, own, front in zip(standings, lines, shown, strict=True)
     ]
     return page(
         "sheet.html",
