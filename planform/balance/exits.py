@@ -21,7 +21,7 @@ from planform.balance.stages import (
     ground_ballast,
     nose_hold,
 )
-from planform.design.balance import Case
+from planform.design.balance import LoadingCase
 
 MOST_OCCUPANTS = 8
 """Occupied seats up to which every order is looked at: 2 to this power of loadings a case."""
@@ -88,7 +88,7 @@ class Leaving:
         return set(step.out) == set(self.order[: len(step.out)])
 
 
-def not_looked_at(loader: Loader, cases: Sequence[Case]) -> dict[str, str]:
+def not_looked_at(loader: Loader, cases: Sequence[LoadingCase]) -> dict[str, str]:
     """The cases with people aboard whose stepping out is not worked out, and why."""
     out = {}
     for case in cases:
@@ -102,7 +102,7 @@ def not_looked_at(loader: Loader, cases: Sequence[Case]) -> dict[str, str]:
     return out
 
 
-def leavings(loader: Loader, cases: Sequence[Case], on: Footing) -> tuple[Leaving, ...]:
+def leavings(loader: Loader, cases: Sequence[LoadingCase], on: Footing) -> tuple[Leaving, ...]:
     """Every case's ways to step out, with the fuel it starts with and with its tanks dry.
 
     A case with a load whose height is not known, or with nobody aboard, has none.
@@ -110,7 +110,7 @@ def leavings(loader: Loader, cases: Sequence[Case], on: Footing) -> tuple[Leavin
     return tuple(one for case in cases for one in _of_case(loader, case, on))
 
 
-def _of_case(loader: Loader, case: Case, on: Footing) -> Iterator[Leaving]:
+def _of_case(loader: Loader, case: LoadingCase, on: Footing) -> Iterator[Leaving]:
     amounts = {n: m for n, m in loader.amounts(case).items() if m > 0.0}
     seats = [n for n in amounts if loader.places[n].kind == "seat"]
     if not seats or not_looked_at(loader, [case]):

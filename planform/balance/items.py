@@ -57,7 +57,7 @@ def summed(name: str, items: Iterable[Item], note: str = "") -> Item:
     )
 
 
-def of_file(item: paper.Item) -> Item:
+def of_file(item: paper.Weight) -> Item:
     """An item of the file as a line; a volume by its density."""
     wl = None if item.wl is None else float(item.wl)
     if item.mass is not None:

@@ -23,7 +23,14 @@ from planform.core.mass.loading import (
     least_step,
     room_left,
 )
-from planform.design.balance import Balance, Case, LimitPoint, LoadPlace, density_of, kilograms
+from planform.design.balance import (
+    Balance,
+    LimitPoint,
+    LoadingCase,
+    LoadPlace,
+    density_of,
+    kilograms,
+)
 from planform.design.balance_checks import crossed
 from planform.design.problems import InputError
 
@@ -156,7 +163,7 @@ class Loader:
         """Station of a place [m]."""
         return float(self.places[name].fs)
 
-    def amounts(self, case: Case) -> Amounts:
+    def amounts(self, case: LoadingCase) -> Amounts:
         """What a case puts into each place [kg]."""
         return {n: kilograms(amount, self.places[n]) for n, amount in case.loads.items()}
 
@@ -175,7 +182,7 @@ class Loader:
         mass = now.mass + sum(amounts.values())
         return mass, now.moment + sum(m * self.arm(n) for n, m in amounts.items())
 
-    def burn_order(self, case: Case) -> tuple[str, ...]:
+    def burn_order(self, case: LoadingCase) -> tuple[str, ...]:
         """The tanks in the order they are burned: as the case says, else as the file lists them."""
         if case.burn is not None:
             return case.burn
@@ -226,7 +233,7 @@ class Loader:
         return within and all(m.left >= -CLOSE for m in self.margins(states))
 
 
-def load_case(loader: Loader, case: Case, *, searched: bool = True) -> Loaded:
+def load_case(loader: Loader, case: LoadingCase, *, searched: bool = True) -> Loaded:
     """One case worked out.
 
     searched : also what would bring it inside, and what it still takes

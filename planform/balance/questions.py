@@ -165,7 +165,7 @@ def _two_datums(design: Design) -> Iterator[str]:
         ("the mass items", m.name, float(m.fs)) for m in design.masses
     ]
     balance = design.balance
-    groups: list[tuple[str, tuple[paper.Item, ...]]] = []
+    groups: list[tuple[str, tuple[paper.Weight, ...]]] = []
     if balance is not None and balance.weighing is not None:
         groups += [
             ("what was deducted at the weighing", balance.weighing.deduct),

@@ -49,7 +49,7 @@ def _one_of(names: str, *given: object) -> None:
         raise refuse("both" if count > 1 else "neither", f"allowed: exactly one of {names}")
 
 
-class Item(Model):
+class Weight(Model):
     """Something with a mass and a place: given by mass, or by volume and what it weighs."""
 
     name: Name
@@ -62,7 +62,7 @@ class Item(Model):
     wl: Length | None = None
 
     @model_validator(mode="after")
-    def _weighed(self) -> Item:
+    def _weighed(self) -> Weight:
         _one_of("mass, volume", self.mass, self.volume)
         if self.volume is not None:
             need_density(self.volume.text, self.density, self.fluid)
@@ -110,8 +110,8 @@ class Weighing(Model):
     level: Angle = Field(default=ZERO_ANGLE, validate_default=True)
     lean: Angle = Field(default=ZERO_ANGLE, validate_default=True)
     cg_wl: Length | None = None
-    deduct: tuple[Item, ...] = ()
-    add: tuple[Item, ...] = ()
+    deduct: tuple[Weight, ...] = ()
+    add: tuple[Weight, ...] = ()
 
 
 class Empty(Model):
@@ -130,12 +130,12 @@ class Empty(Model):
         return self
 
 
-class Change(Model):
+class EquipmentChange(Model):
     """A change of equipment since the empty record: what came off, what went on."""
 
     name: Name
-    off: tuple[Item, ...] = ()
-    on: tuple[Item, ...] = ()
+    off: tuple[Weight, ...] = ()
+    on: tuple[Weight, ...] = ()
 
 
 class LoadPlace(Model):
@@ -173,7 +173,7 @@ def kilograms(amount: Reading, place: LoadPlace) -> float:
     return float(amount) * float(density)
 
 
-class Case(Model):
+class LoadingCase(Model):
     """A loading case: how much is in each place; fuel burns from the tanks in the order given."""
 
     name: Name
@@ -227,9 +227,9 @@ class Balance(Model):
     neutral_point: NeutralPoint | None = None
     weighing: Weighing | None = None
     empty: Empty | None = None
-    changes: tuple[Change, ...] = ()
+    changes: tuple[EquipmentChange, ...] = ()
     places: dict[Name, LoadPlace] = {}
-    cases: tuple[Case, ...] = ()
+    cases: tuple[LoadingCase, ...] = ()
     limits: Limits | None = None
     nose_load: PositiveMass | None = None
     ground_ballast: dict[Name, Point] = {}

@@ -8,12 +8,12 @@ from planform.core.mass.loading import Limit, crossing
 from planform.design.balance import (
     FLUIDS,
     Balance,
-    Case,
-    Item,
     LimitPoint,
     Limits,
+    LoadingCase,
     LoadPlace,
     Weighing,
+    Weight,
     density_of,
     kilograms,
 )
@@ -113,7 +113,7 @@ def _check_weighing(
             )
 
 
-def _mass(items: Iterable[Item]) -> float:
+def _mass(items: Iterable[Weight]) -> float:
     """What items weigh together [kg]; a volume by its density or its fluid's."""
     out = 0.0
     for item in items:
@@ -169,7 +169,7 @@ def _check_place(path: str, place: LoadPlace) -> Iterator[Problem]:
         yield Problem(f"{path}.least", repr(place.least.text), allowed, (f"{path}.limit",))
 
 
-def _check_case(path: str, case: Case, places: dict[str, LoadPlace]) -> Iterator[Problem]:
+def _check_case(path: str, case: LoadingCase, places: dict[str, LoadPlace]) -> Iterator[Problem]:
     for name, amount in case.loads.items():
         if name not in places:
             yield unknown(f"{path}.loads", name, places)

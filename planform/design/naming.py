@@ -232,7 +232,7 @@ _NAMED: dict[str, Callable[[Any, str | int, str], str]] = {
     "Wheel": _wheel,
     "Stance": _stance,
     "Scale": _scale,
-    "Case": _case,
+    "LoadingCase": _case,
     "LoadPlace": _place,
     "LimitPoint": _point_of("point"),
     "GroundPoint": _point_of("point"),
