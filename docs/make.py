@@ -60,9 +60,22 @@ def _small(source: Path, target: Path) -> None:
     image.resize((wide // 2, high // 2), Image.Resampling.LANCZOS).quantize(128).save(target)
 
 
+def _guides() -> None:
+    """The drawings of the guides."""
+    import guides
+
+    from planform.drawing.writers import svg
+
+    for name, drawing in (("rooms", guides.map_of_rooms()), ("axes", guides.axes())):
+        (HERE / "pictures" / f"{name}.svg").write_bytes(svg.written(drawing))
+
+
 def main() -> None:
-    """Make the named pictures, or all."""
-    names = sys.argv[1:] or list(COMMANDS)
+    """Make the named pictures, or all; 'guides' are those of the guides."""
+    names = sys.argv[1:] or [*COMMANDS, "guides"]
+    if "guides" in names:
+        names.remove("guides")
+        _guides()
     with tempfile.TemporaryDirectory() as out:
         for name in names:
             make(*COMMANDS[name], Path(out) / name)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+import sys
 
 import pytest
 
+from planform.drawing.writers import svg
 from tests.conftest import ROOT
 
 PAGES = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "docs").glob("*.md"))]
@@ -29,3 +31,20 @@ def test_every_page_and_picture_is_reached():
 
 def test_the_readme_is_short():
     assert len((ROOT / "README.md").read_text(encoding="utf-8").split()) <= 1500
+
+
+def test_the_map_of_rooms_is_that_of_the_modules():
+    sys.path.insert(0, str(ROOT / "docs"))
+    try:
+        import guides
+    finally:
+        sys.path.pop(0)
+    names = guides.rooms()
+    assert {f"planform.{p.parent.name}" for p in (ROOT / "planform").glob("*/__init__.py")} == {
+        name for name in names if name != "planform_viewer"
+    }
+    assert all(guides.about(name) for name in names)
+    drawn = svg.written(guides.map_of_rooms())
+    assert drawn == (ROOT / "docs" / "pictures" / "rooms.svg").read_bytes(), (
+        "run: python docs/make.py guides"
+    )

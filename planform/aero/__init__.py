@@ -1,0 +1,1 @@
+"""The vortex lattice on the built surfaces: neutral point, trim, drag, bending."""

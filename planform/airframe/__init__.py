@@ -1,0 +1,1 @@
+"""Design, stage and stance made solid: parts, outlines, measures."""

@@ -1,0 +1,1 @@
+"""Weighing, stages on their wheels, loading cases and their limits."""

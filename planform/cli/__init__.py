@@ -1,0 +1,1 @@
+"""Commands: read, call one function, show, end with an exit code."""

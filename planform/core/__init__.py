@@ -1,0 +1,1 @@
+"""Floats and arrays only (SI, radians): shapes, motion, flow, masses."""

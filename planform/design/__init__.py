@@ -1,0 +1,1 @@
+"""The files as frozen models: notation, units, every check of what a person wrote."""

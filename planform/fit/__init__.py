@@ -1,0 +1,1 @@
+"""Whether it fits: clearances, the way out and its proof, the verdict."""

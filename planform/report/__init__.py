@@ -1,0 +1,1 @@
+"""Answers for a reader: words, tables, records, pages, folders."""

@@ -1,0 +1,1 @@
+"""Every tolerance, stage, place and option in turn, each built again."""
