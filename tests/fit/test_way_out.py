@@ -53,10 +53,10 @@ def asked(room, **changes):
 
 
 def narrow(room, width):
-    """A big room whose door is this wide [m], in the middle of its front."""
-    room["floor"] = {"width": "30 m", "depth": "24 m"}
-    room["spots"][0]["at"] = ["15 m", "12 m"]
-    room["doors"][0] |= {"from_corner": f"{15 - width / 2:.4f} m", "clear_width": f"{width:.4f} m"}
+    """A room to turn in whose door is this wide [m], in the middle of its front."""
+    room["floor"] = {"width": "13 m", "depth": "10 m"}
+    room["spots"][0]["at"] = ["6.5 m", "5.5 m"]
+    room["doors"][0] |= {"from_corner": f"{6.5 - width / 2:.4f} m", "clear_width": f"{width:.4f} m"}
     return room
 
 
@@ -96,7 +96,7 @@ def test_a_short_cut_through_the_wall_is_seen_between_its_ends(room):
     """Both ends are free; only a look between them tells."""
     question = asked(narrow(room, 9.0))
     start = question.start
-    through = Move(Pose(6.0, 12.0, start.heading), Pose(6.0, -12.0, start.heading))
+    through = Move(Pose(4.7, 5.5, start.heading), Pose(4.7, -9.0, start.heading))
     for pose in (through.start, through.end):
         assert question.scene.clearance(question.plan.pivot_at(pose))[0] > 0.1
     assert not proof.sweep(question.plan, Route((through,), 0.0, "dollies"), 0.0).good

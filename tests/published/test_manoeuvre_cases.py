@@ -424,7 +424,7 @@ def test_b13_stepped_opening():
         hull = hull_of([low_piece, high_piece])
         return scene(pieces, things, hull, [box(-2.2, 2.2, -2, long)], 0.1)
 
-    for low_width, high_width in ((2.3, 4.0), (2.8, 3.7)):
+    for low_width, high_width in ((2.6, 4.3), (2.9, 4.0)):
         least = min(0.5 * (low_width - 2.0), 0.5 * (high_width - 3.4))
         cells = Cells(built(low_width, high_width), (0.0, 2.5, np.pi), 0.47)
         assert passes(cells, 0.99 * least)

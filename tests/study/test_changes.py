@@ -16,6 +16,7 @@ from planform.report.changes.words import notes, told
 from planform.study.change_aircraft import _gone, _is_of
 from planform.study.change_cases import EFFORT, FAILS, FREES, UNTRIED, first_case
 from planform.study.changes import Change, Changes, least_changes
+from tests.conftest import PLAIN, ROOM
 
 STEP = 0.003
 
@@ -36,13 +37,12 @@ def low(room):
     return room
 
 
-@pytest.fixture
-def hung(room):
-    """A box with a beam across the inside of the door that hangs lower than the winglets."""
+@pytest.fixture(scope="module")
+def hung():
+    """A beam across the inside of the door that hangs lower than the winglets: what frees it."""
     outline = [["0.5 m", "0.5 m"], ["11.5 m", "0.5 m"], ["11.5 m", "0.7 m"], ["0.5 m", "0.7 m"]]
     beam = {"name": "beam", "kind": "hanging", "outline": outline, "bottom": "1.9 m"}
-    room["obstacles"] = [beam]
-    return room
+    return found(PLAIN, ROOM | {"obstacles": [beam]}, kinds=("obstacle",))
 
 
 def test_what_comes_out_already_needs_nothing(plain, room):
@@ -98,19 +98,17 @@ def test_what_frees_it_is_in_order_of_effort(plain, low):
     assert {c.answer for c in answer.found} == {FREES}
 
 
-def test_a_beam_is_raised_by_what_it_hangs_too_low(plain, hung):
-    answer = found(plain, hung, kinds=("obstacle",))
-    change = of(answer, "obstacle", "raise")
-    case = answer.base.case
+def test_a_beam_is_raised_by_what_it_hangs_too_low(hung):
+    change = of(hung, "obstacle", "raise")
+    case = hung.base.case
     lacks = case.standing.all_points()[:, 2].max() + case.standing.bulge - 1.9
     assert change.size >= lacks > (change.fails or 0.0)
     assert change.size - lacks < 0.05
-    assert of(answer, "obstacle", "take the beam away").answer == FREES
+    assert of(hung, "obstacle", "take the beam away").answer == FREES
 
 
-def test_a_thing_moved_stays_on_the_floor(plain, hung):
-    answer = found(plain, hung, kinds=("obstacle",))
-    moved = [c for c in answer.all if c.what.startswith("move the beam")]
+def test_a_thing_moved_stays_on_the_floor(hung):
+    moved = [c for c in hung.all if c.what.startswith("move the beam")]
     assert moved
     for change in moved:
         for size in change.family.sizes:

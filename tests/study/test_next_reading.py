@@ -15,9 +15,13 @@ from planform.study.next_reading import CAREFUL, advice
 TAPE = CAREFUL["length"]
 
 
+BOXES = 3_000
+"""Boxes a search for the way out may take: what is asked here stands without the widest way."""
+
+
 def _advice(design, place):
     room = pf.build_room(place_from(place))
-    answer = judge(pf.stand_all(pf.build(design_from(design)))[0], room)
+    answer = judge(pf.stand_all(pf.build(design_from(design)))[0], room, boxes=BOXES)
     return advice(answer, room)
 
 
