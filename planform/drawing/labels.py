@@ -107,8 +107,7 @@ class Room:
         far = np.linalg.norm(near - np.array(point), axis=1)
         cost = far + CROSSED * _counted(self.lines, rows, cols)[r, c]
         first = np.argsort(cost, kind="stable")[:LOOKED]
-        clear = [k for k in first if not self._crosses(near[k], point)]
-        k = clear[0] if clear else first[0]
+        k = next((k for k in first if not self._crosses(near[k], point)), first[0])
         left, top = c[k] * CELL + PAD, r[k] * CELL + PAD
         box = (left, top, left + wide, top + high)
         self.keep_box(box)
