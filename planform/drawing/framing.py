@@ -18,8 +18,8 @@ CREASE = 25.0
 """Folds sharper than this are drawn as edges [deg]."""
 LIGHT = np.array([-0.45, 0.70, 0.55]) / np.linalg.norm([-0.45, 0.70, 0.55])
 """Toward the light: from over the left shoulder, in the picture's right, up, to-the-eye."""
-SKY, GROUND, INK, HAIR = "#fcfbf8", "#dfe5e6", "#26343b", "#87939a"
-"""Background at the top and at the bottom; edges of solids; edges of rooms."""
+INK, HAIR = "#26343b", "#87939a"
+"""Edges of solids; edges of rooms."""
 
 ROOMY = 2.2
 """A room is shown up to this many times the size of what stands in it."""
@@ -51,6 +51,13 @@ class View:
         width, height = self.size
         local = (points @ self.frame - self.middle) * (0.5 * height / self.half)
         return local * [1.0, -1.0, 1.0] + [0.5 * width, 0.5 * height, 0.0]
+
+    def toward_eye(self, points: Array) -> Array:
+        """The way from each of points (n, 3) to the eye [m]; in parallel projection, far along."""
+        if self.distance is None:
+            return np.tile(100.0 * self.half * self.frame[:, 2], (len(points), 1))
+        eye = self.middle + np.array([0.0, 0.0, self.distance])
+        return np.asarray(self.frame @ eye - points)
 
     def project(self, points: Array) -> Array:
         """Where points (..., 3) come to lie in the picture [px], perspective included."""
@@ -128,7 +135,7 @@ def plates(ends: Array, labels: list[str], size: tuple[int, int]) -> list[Box]:
     out: list[Box] = []
     for pair, label in zip(ends, labels, strict=True):
         width, height = (_breadth(label) + 1.2) * letter, 1.9 * letter
-        best, least = None, np.inf
+        found: list[tuple[float, Box]] = []
         for step, (dx, dy) in enumerate(_directions(pair)):
             far = 1.6 * letter * (1 + step // 8)
             x, y = pair.mean(axis=0) + far * np.array([dx, dy])
@@ -137,10 +144,8 @@ def plates(ends: Array, labels: list[str], size: tuple[int, int]) -> list[Box]:
             left = float(np.clip(left, 4.0, max(4.0, size[0] - width - 4.0)))
             top = float(np.clip(top, 4.0, max(4.0, size[1] - height - 4.0)))
             box = (left, top, width, height)
-            cost = sum(_overlap(box, other) for other in taken) + step
-            if cost < least:
-                best, least = box, cost
-        assert best is not None
+            found.append((sum(_overlap(box, other) for other in taken) + step, box))
+        best = min(found, key=lambda one: one[0])[1]
         taken.append(best)
         out.append(best)
     return out

@@ -20,7 +20,8 @@ from pathlib import Path
 from typing import Literal
 
 from planform.drawing.scene import Scene, save
-from planform.drawing.vector import to_svg
+from planform.drawing.vector import scene_drawing
+from planform.drawing.writers import svg
 
 LONGEST = 180.0
 """Seconds that all attempts at rendering may take together; assumption."""
@@ -135,8 +136,8 @@ class Run:
     def _drawn(self) -> dict[str, Path]:
         files = {}
         for scene, camera in self.pairs:
-            drawing = to_svg(scene, camera, self.size).encode("utf-8")
-            files[camera.name] = _put(drawing, self.folder / f"{camera.name}.svg")
+            content = svg.written(scene_drawing(scene, camera, self.size))
+            files[camera.name] = _put(content, self.folder / f"{camera.name}.svg")
         return files
 
 

@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
+from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
 from planform.core.shape.prism import prism
 from planform.design.kinds import ROLES
 from planform.design.told import said
+from planform.drawing.framing import aim
 from planform.drawing.scene import Camera, Leader, Scene, Solid
 from planform.fit.answer import FitAnswer
-from planform.fit.room import Room, spot_point
+from planform.fit.room import Fixed, Room, spot_point
+
+Array = NDArray[np.float64]
+
+THROUGH = 0.14
+"""Opacity of what would hide the aircraft."""
 
 CORNERS = (
     ("three_quarter", (-1.0, -0.8, 0.55), "from ahead on the left"),
@@ -49,13 +58,16 @@ def aircraft_scene(standing: Standing) -> Scene:
 
 
 def room_scene(answer: FitAnswer, room: Room, system: str) -> Scene | None:
-    """The aircraft on its spot in the room, with a leader at the least clearance; one camera."""
+    """The aircraft on its spot in the room, with a leader at the least clearance; one camera.
+
+    What would hide the aircraft is seen through, as the room's walls are.
+    """
     spot = spot_point(room.place, answer.spot) if answer.spot else None
     if spot is None:
         return None
     turn = floor2place(float(spot.heading))
     shift = np.array([float(spot.at[0]), float(spot.at[1]), 0.0])
-    solids = [
+    parts = tuple(
         Solid(
             part.name,
             part.points @ turn.T + shift,
@@ -64,37 +76,58 @@ def room_scene(answer: FitAnswer, room: Room, system: str) -> Scene | None:
             ROLES[part.role].opacity,
         )
         for part in answer.standing.parts
-    ]
-    for thing in room.fixed:
-        points, faces = thing.mesh
-        if thing.kind == "obstacle":
-            under = points.copy()
-            under[:, 2] = np.minimum(points[:, 2], room.ceiling_over(points))
-            solids.append(Solid(thing.name, under, faces, "#b08d57"))
-        elif room.place.ceiling is not None:
-            low = room.ceiling_over(points)
-            cut = points.copy()
-            cut[:, 2] = np.minimum(points[:, 2], low)
-            solids.append(Solid(thing.name, cut, faces, "#9aa5a8", 0.12))
-        else:
-            solids.append(Solid(thing.name, points, faces, "#9aa5a8", 0.12))
-    floor_points, floor_faces = prism(room.floor, -0.05, 0.0)
-    solids.append(Solid("floor", floor_points, floor_faces, "#cfc7b6", 0.25))
-    leaders = []
-    if answer.least is not None:
-        least = answer.least
-        leaders.append(
-            Leader(
-                least.at_part,
-                least.at_thing,
-                f"{said(least.gap, 'gap', system)} {least.part} / {least.thing}",
-                "#b3361b",
-            )
-        )
-    camera = _camera("room", (0.62, -1.0, 0.95), "in the room, over the front wall")
-    return Scene(
-        f"{answer.standing.title}, in {answer.place}",
-        tuple(solids),
-        tuple(leaders),
-        (camera,),
     )
+    things = tuple((thing, _thing(thing, room)) for thing in room.fixed)
+    floor = Solid("floor", *prism(room.floor, -0.05, 0.0), "#cfc7b6", 0.25)
+    camera = _camera("room", (0.62, -1.0, 0.95), "in the room, over the front wall")
+    title = f"{answer.standing.title}, in {answer.place}"
+    leaders = _leaders(answer, system)
+    solids = (*parts, *(solid for _, solid in things), floor)
+    first = Scene(title, solids, leaders, (camera,))
+    seen = np.concatenate([solid.points for solid in parts])
+    hiding = {id(solid) for thing, solid in things if hides(thing, seen, first)}
+    clear = (replace(s, opacity=THROUGH) if id(s) in hiding else s for s in solids)
+    return replace(first, solids=tuple(clear))
+
+
+def _thing(thing: Fixed, room: Room) -> Solid:
+    """A fixed thing under the ceiling: solid if it stands or hangs in the room, else glass."""
+    points, faces = thing.mesh
+    loose = thing.kind == "obstacle"
+    if loose or room.place.ceiling is not None:
+        points = points.copy()
+        points[:, 2] = np.minimum(points[:, 2], room.ceiling_over(points))
+    return Solid(thing.name, points, faces, *(("#b08d57", 1.0) if loose else ("#9aa5a8", 0.12)))
+
+
+def _leaders(answer: FitAnswer, system: str) -> tuple[Leader, ...]:
+    """The least clearance, parked."""
+    least = answer.least
+    if least is None:
+        return ()
+    words = f"{said(least.gap, 'gap', system)} {least.part} / {least.thing}"
+    return (Leader(least.at_part, least.at_thing, words, "#b3361b"),)
+
+
+def hides(thing: Fixed, points: Array, scene: Scene) -> bool:
+    """Whether a solid thing stands between the scene's camera and any of points (n, 3) [m].
+
+    Asked for the picture in parallel projection and for the one in perspective.
+    """
+    import shapely
+
+    if thing.kind != "obstacle":
+        return False
+    outline = shapely.polygons(thing.outline)
+    shapely.prepare(outline)
+    for parallel in (True, False):
+        view = aim(scene, scene.cameras[0], (1400, 900), parallel=parallel)
+        way = view.toward_eye(points)
+        # the eye looks from above: a line to it climbs through the thing's heights once
+        share = (np.array([thing.low, thing.high]) - points[:, 2:]) / way[:, 2:]
+        share = np.clip(share, 0.0, 1.0)
+        ends = points[:, None, :2] + share[:, :, None] * way[:, None, :2]
+        through = share[:, 1] > share[:, 0]
+        if shapely.intersects(outline, shapely.linestrings(ends[through])).any():
+            return True
+    return False

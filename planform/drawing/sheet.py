@@ -120,9 +120,9 @@ class Sheet:
     ) -> None:
         """Words at a point, kept on the sheet, whatever the sheet."""
         look = look_of(kind)
-        x, y = self._so_far().px(point)
+        x, y = _spot(self._so_far(), point)
         wide = look.letter_width * look.letter * len(text)
-        left = float(x) - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * wide
+        left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * wide
         shift = min(max(left, 4.0), max(4.0, self.width - 4.0 - wide)) - left
         self.boxes.append(
             (left + shift, y - look.letter, left + shift + wide, y + 0.3 * look.letter)
@@ -175,12 +175,12 @@ class Sheet:
         waiting, self.labels = sorted(self.labels, key=lambda one: one.kind != "strong"), []
         for label in waiting:
             wide, high = label.size
-            x, y = self._so_far().px(label.point).tolist()
-            found = room.place((x, y), wide, high)
+            spot = _spot(self._so_far(), label.point)
+            found = room.place(spot, wide, high)
             while found is None:
                 self.low = self.low - np.array([0.0, (high + 8.0) / self.scale])
                 room.grow(self._so_far().size[1])
-                found = room.place((x, y), min(wide, self.width - 12.0), high)
+                found = room.place(spot, min(wide, self.width - 12.0), high)
             self._write(label, found)
 
     def _write(self, label: Label, found: Found) -> None:
@@ -225,12 +225,17 @@ def _flat(points: Any) -> Array:
     return np.asarray(points, float)[..., :2]
 
 
+def _spot(sheet: Drawing, point: Array) -> tuple[float, float]:
+    """Where a point lies on the sheet, to a tenth of a px, so that words never flicker."""
+    x, y = sheet.px(point).round(1).tolist()
+    return x, y
+
+
 def _keep(room: labels.Room, mark: Mark, sheet: Drawing) -> None:
     """Keep words off a mark, as its look asks."""
     look = look_of(mark.kind)
     if isinstance(mark, Arc):
-        x, y = sheet.px(mark.centre).tolist()
-        room.keep_dot(x, y, mark.radius * sheet.scale)
+        room.keep_dot(*_spot(sheet, mark.centre), mark.radius * sheet.scale)
     elif isinstance(mark, Line):
         room.keep_line(sheet.px(mark.points), look.words == "off")
     elif isinstance(mark, Fill):

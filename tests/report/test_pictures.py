@@ -17,7 +17,8 @@ from planform.design.load import design_from, place_from
 from planform.drawing import pictures
 from planform.drawing.scene import Scene, save
 from planform.drawing.scenes import aircraft_scene, room_scene
-from planform.drawing.vector import to_svg
+from planform.drawing.vector import scene_drawing
+from planform.drawing.writers import svg
 from planform.fit.straight import judge_straight
 from tests.conftest import ROOT
 from tests.report.scenes import shop
@@ -32,7 +33,7 @@ def test_vector_picture_is_sound_and_small(standing, room):
     built = pf.build_room(place_from(room))
     answer = judge_straight(standing, built)
     scene = room_scene(answer, built, "mm")
-    text = to_svg(scene, scene.cameras[0])
+    text = svg.text(scene_drawing(scene, scene.cameras[0]))
     assert ET.fromstring(text).tag.endswith("svg")
     assert len(text) < 1_000_000
     assert answer.least.thing in text

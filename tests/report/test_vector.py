@@ -11,12 +11,18 @@ import numpy as np
 import pytest
 
 from planform.drawing.scene import Scene
-from planform.drawing.vector import to_svg
+from planform.drawing.style import PAPER
+from planform.drawing.vector import scene_drawing
+from planform.drawing.writers import svg
 from tests.report.scenes import ball, box, camera, leader, shop
 
 SVG = "{http://www.w3.org/2000/svg}"
 SIZE = (1400, 900)
 TONE = {"red": "#ff0000", "green": "#00ff00", "blue": "#0000ff"}
+
+
+def to_svg(scene, shot, size=SIZE):
+    return svg.text(scene_drawing(scene, shot, size))
 
 
 def areas(text):
@@ -27,9 +33,9 @@ def areas(text):
         if not re.fullmatch("#[0-9a-f]{6}", fill):
             continue
         channels = [int(fill[k : k + 2], 16) for k in (1, 3, 5)]
-        for x, y, steps in re.findall(r"M(-?\d+) ?(-?\d+)l([^Mz]*)z", path.get("d")):
-            moves = np.array(re.findall(r"-?\d+", steps), dtype=float).reshape(-1, 2)
-            corners = np.cumsum([[float(x), float(y)], *moves], axis=0) / 10.0
+        for x, y, steps in re.findall(r"M(-?[\d.]+) ?(-?[\d.]+)l([^Mz]*)z", path.get("d")):
+            moves = np.array(re.findall(r"-?[\d.]+", steps), dtype=float).reshape(-1, 2)
+            corners = np.cumsum([[float(x), float(y)], *moves], axis=0)
             out.append((int(np.argmax(channels)), corners))
     return out
 
@@ -113,15 +119,19 @@ def test_words_are_escaped_and_on_top():
     words = [t.text for t in page.iter(f"{SVG}text")]
     assert sharp.label in words
     assert page.find(f"{SVG}title").text == "A & B <script>, seen from corner"
-    assert [child.tag for child in page][-3:] == [f"{SVG}rect", f"{SVG}text", f"{SVG}text"]
+    assert [child.tag for child in page][-3:] == [f"{SVG}path", f"{SVG}text", f"{SVG}text"]
     assert not list(page.iter(f"{SVG}script"))
 
 
-def test_pictures_on_one_page_do_not_share_names():
+def test_the_ground_is_the_paper_of_the_plans():
+    """One colour all over, and no names that two pictures on one page could share."""
     scene = shop()
-    found = [re.findall(r'id="([^"]+)"', to_svg(scene, c, SIZE)) for c in scene.cameras]
-    assert all(found)
-    assert not set(found[0]) & set(found[1])
+    for shot in scene.cameras:
+        text = to_svg(scene, shot, SIZE)
+        ground = next(ET.fromstring(text).iter(f"{SVG}rect"))
+        assert ground.get("fill") == PAPER
+        assert "gradient" not in text.lower()
+        assert "id=" not in text
 
 
 def test_many_facets_stay_below_a_megabyte():

@@ -7,8 +7,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.drawing.framing import CREASE, GLASS, GROUND, HAIR, HALF_ANGLE, INK, LIGHT, SKY, View
+from planform.drawing.framing import CREASE, GLASS, HAIR, HALF_ANGLE, INK, LIGHT, View
 from planform.drawing.scene import Leader, Scene, Solid
+from planform.drawing.style import PAPER
 
 Array = NDArray[np.float64]
 
@@ -21,7 +22,7 @@ def stage(scene: Scene, size: tuple[int, int], *, off_screen: bool) -> Any:
     import pyvista
 
     plotter: Any = pyvista.Plotter(off_screen=off_screen, window_size=list(size), lighting="none")
-    plotter.set_background(GROUND, top=SKY)
+    plotter.set_background(PAPER)
     plotter.enable_anti_aliasing("msaa", multi_samples=8)
     for toward, strength in LIGHTS:
         plotter.add_light(

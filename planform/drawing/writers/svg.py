@@ -145,7 +145,9 @@ def _run(drawing: Drawing, points: Array, close: str) -> str:
 
 
 def _tenths(value: int) -> str:
-    return f"{value / 10}" if value % 10 else f"{value // 10}"
+    whole, tenth = divmod(abs(value), 10)
+    sign = "-" if value < 0 else ""
+    return f"{sign}{whole or ''}.{tenth}" if tenth else f"{sign}{whole}"
 
 
 def _arc(drawing: Drawing, mark: Arc) -> str:
