@@ -22,7 +22,8 @@ def rooms() -> list[str]:
     contract = configparser.ConfigParser()
     contract.read(ROOT / ".importlinter")
     lines = contract["importlinter:contract:rooms"]["layers"].split("\n")
-    return [name.strip() for line in lines if line for name in line.split("|")]
+    named = [f"planform.{one.strip()}" for line in lines if line for one in line.split("|")]
+    return ["planform_viewer", *named]
 
 
 def folder(room: str) -> Path:

@@ -11,7 +11,7 @@ from planform.balance.answer import BalanceAnswer
 from planform.balance.exits import not_looked_at
 from planform.balance.items import Item
 from planform.balance.record import ESTIMATE, EmptyRecord
-from planform.balance.weighing import Weighed
+from planform.balance.weighing import ScaleLine, Weighed
 from planform.core.mass.support import reactions
 from planform.design import balance as paper
 from planform.design.balance import FLUIDS
@@ -62,49 +62,61 @@ def balance_questions(answer: BalanceAnswer) -> tuple[str, ...]:
 
 
 def _weighing_questions(design: Design, record: EmptyRecord, weighed: Weighed) -> Iterator[str]:
-    paper_scales = design.balance.weighing.scales  # type: ignore[union-attr]
-    for k, line in enumerate(weighed.scales):
-        here = f"{line.at} scale"
+    arms = [scale.arm for scale in design.balance.weighing.scales]  # type: ignore[union-attr]
+    for line, arm in zip(weighed.scales, arms, strict=True):
         if not line.tare_given:
             yield (
-                f"tare of the {here}: none given; was the reading taken with chocks, "
+                f"tare of the {line.at} scale: none given; was the reading taken with chocks, "
                 "blocks or stands on the scale? It was taken as zero; write '0 lb' if it is."
             )
-        side, _, rest = line.at.partition(" ")
-        _, wheel = support_of(design, line.at) or ("", None)
-        if isinstance(wheel, Wheel) and paper_scales[k].arm is not None:
-            apart = line.fs - float(wheel.fs)
-            if abs(apart) > ARM_APART:
-                yield (
-                    f"arm of the {here}: {_m(design, abs(apart))} from the station of "
-                    f"wheel {line.at!r} ({wheel.fs.text}); is it measured from another datum?"
-                )
-        if side == "left":
-            other = next((s for s in weighed.scales if s.at == f"right {rest}"), None)
-            if other is not None:
-                mean = 0.5 * (line.net + other.net)
-                light, heavy = sorted((line, other), key=lambda s: s.net)
-                if mean > 0.0 and heavy.net - light.net > PAIR_APART * mean:
-                    yield (
-                        f"readings of the {rest} scales: {heavy.at} carries "
-                        f"{_kg(design, heavy.net)}, {light.at} {_kg(design, light.net)}; "
-                        "is a scale off, or something "
-                        "aboard to a side?"
-                    )
-    estimated = record.estimated
-    if estimated is None:
+        if arm is not None:
+            yield from _arm_question(design, line)
+        yield from _pair_question(design, line, weighed)
+    if record.estimated is not None:
+        yield from _share_questions(design, weighed, record.estimated)
+
+
+def _arm_question(design: Design, line: ScaleLine) -> Iterator[str]:
+    """A scale's arm that is not the station of its wheel."""
+    _, wheel = support_of(design, line.at) or ("", None)
+    if isinstance(wheel, Wheel):
+        apart = abs(line.fs - float(wheel.fs))
+        if apart > ARM_APART:
+            yield (
+                f"arm of the {line.at} scale: {_m(design, apart)} from the station of "
+                f"wheel {line.at!r} ({wheel.fs.text}); is it measured from another datum?"
+            )
+
+
+def _pair_question(design: Design, line: ScaleLine, weighed: Weighed) -> Iterator[str]:
+    """A left scale that carries much more or less than the right one."""
+    side, _, rest = line.at.partition(" ")
+    other = next((s for s in weighed.scales if s.at == f"right {rest}"), None)
+    if side != "left" or other is None:
         return
+    mean = 0.5 * (line.net + other.net)
+    light, heavy = sorted((line, other), key=lambda s: s.net)
+    if mean > 0.0 and heavy.net - light.net > PAIR_APART * mean:
+        yield (
+            f"readings of the {rest} scales: {heavy.at} carries {_kg(design, heavy.net)}, "
+            f"{light.at} {_kg(design, light.net)}; is a scale off, or something aboard to a side?"
+        )
+
+
+def _share_questions(design: Design, weighed: Weighed, estimated: Item) -> Iterator[str]:
+    """Scales that read otherwise than the mass items would have them."""
     plan = np.array([[s.fs, s.bl or 0.0] for s in weighed.scales])
-    if len(plan) >= 3 and np.linalg.matrix_rank(np.column_stack([np.ones(len(plan)), plan])) == 3:
-        whole = weighed.as_weighed.mass
-        expected = reactions(plan, whole, np.array([estimated.fs, estimated.bl]))
-        for line, load in zip(weighed.scales, expected, strict=True):
-            if abs(line.net - load) > SCALE_APART * whole:
-                yield (
-                    f"reading of the {line.at} scale: {line.at} shows {_kg(design, line.net)} "
-                    f"net, the mass items would put {_kg(design, float(load))} there; "
-                    "read that scale again."
-                )
+    if len(plan) < 3 or np.linalg.matrix_rank(np.column_stack([np.ones(len(plan)), plan])) < 3:
+        return
+    whole = weighed.as_weighed.mass
+    expected = reactions(plan, whole, np.array([estimated.fs, estimated.bl]))
+    for line, load in zip(weighed.scales, expected, strict=True):
+        if abs(line.net - load) > SCALE_APART * whole:
+            yield (
+                f"reading of the {line.at} scale: {line.at} shows {_kg(design, line.net)} "
+                f"net, the mass items would put {_kg(design, float(load))} there; "
+                "read that scale again."
+            )
 
 
 def _apart(design: Design, record: EmptyRecord, estimated: Item) -> Iterator[str]:
@@ -203,35 +215,10 @@ def _limit_questions(answer: BalanceAnswer, record: EmptyRecord) -> Iterator[str
 
 def balance_assumptions(answer: BalanceAnswer) -> tuple[str, ...]:
     """What was not given and had to be taken as something."""
-    record, balance = answer.record, answer.design.balance
-    weighing = balance.weighing if balance is not None else None
-    out = []
-    if record is not None and record.source == ESTIMATE:
-        out.append("empty weight: the sum of the mass items; nobody has weighed this aircraft yet")
-    weighed = record.weighed if record is not None else None
-    if weighed is not None and weighing is not None and weighing.cg_wl is None and weighed.cg_wl:
-        out.append("height of the CG for the level correction: from the mass items")
-    if answer.loader is not None and balance is not None and answer.standings:
-        for case, why in not_looked_at(answer.loader, balance.cases).items():
-            out.append(f"stepping out of case “{case}”: not looked at, as {why}")
-    fluids: set[str] = {p.fluid for p in balance.places.values() if p.fluid} if balance else set()
-    if weighing is not None:
-        fluids |= {item.fluid for item in (*weighing.deduct, *weighing.add) if item.fluid}
-    for fluid in sorted(fluids):
-        out.append(
-            f"{fluid}: {FLUIDS[fluid]}, the standard weight (FAA-H-8083-30); real fluid differs by "
-            "about 2 %, so measure its density for a weighing"
-        )
-    bare = [n for n, p in balance.places.items() if p.limit is None] if balance else []
-    if bare:
-        out.append(f"adverse loading: {', '.join(bare)} kept at the least, as no limit is given")
-    if answer.standings and record is not None and record.source != ESTIMATE:
-        if not record.has_bl:
-            out.append("butt line of the empty CG: not recorded, taken as on the centre line")
-        if (balance is not None and balance.empty is not None and balance.empty.wl is None) or (
-            weighing is not None and weighing.cg_wl is None
-        ):
-            out.append("height of the empty CG, where it stands and tips: from the mass items")
+    balance = answer.design.balance
+    out = [*_of_the_record(answer)]
+    if balance is not None:
+        out += _of_the_cases(answer, balance)
     light = sorted({name for stage in answer.standings for name in stage.weightless})
     if light:
         out.append(
@@ -243,3 +230,42 @@ def balance_assumptions(answer: BalanceAnswer) -> tuple[str, ...]:
             "depend on what gives"
         )
     return tuple(out)
+
+
+def _of_the_record(answer: BalanceAnswer) -> Iterator[str]:
+    """What was taken of the empty aircraft."""
+    record, balance = answer.record, answer.design.balance
+    if record is None:
+        return
+    if record.source == ESTIMATE:
+        yield "empty weight: the sum of the mass items; nobody has weighed this aircraft yet"
+    weighing = balance.weighing if balance is not None else None
+    no_height = weighing is not None and weighing.cg_wl is None
+    if no_height and record.weighed is not None and record.weighed.cg_wl:
+        yield "height of the CG for the level correction: from the mass items"
+    if not answer.standings or record.source == ESTIMATE:
+        return
+    if not record.has_bl:
+        yield "butt line of the empty CG: not recorded, taken as on the centre line"
+    paper_record = balance.empty if balance is not None else None
+    if no_height or (paper_record is not None and paper_record.wl is None):
+        yield "height of the empty CG, where it stands and tips: from the mass items"
+
+
+def _of_the_cases(answer: BalanceAnswer, balance: paper.Balance) -> Iterator[str]:
+    """What was taken of places, fluids and loading cases."""
+    if answer.loader is not None and answer.standings:
+        for case, why in not_looked_at(answer.loader, balance.cases).items():
+            yield f"stepping out of case “{case}”: not looked at, as {why}"
+    fluids: set[str] = {p.fluid for p in balance.places.values() if p.fluid}
+    if balance.weighing is not None:
+        items = (*balance.weighing.deduct, *balance.weighing.add)
+        fluids |= {item.fluid for item in items if item.fluid}
+    for fluid in sorted(fluids):
+        yield (
+            f"{fluid}: {FLUIDS[fluid]}, the standard weight (FAA-H-8083-30); real fluid differs by "
+            "about 2 %, so measure its density for a weighing"
+        )
+    bare = [name for name, place in balance.places.items() if place.limit is None]
+    if bare:
+        yield f"adverse loading: {', '.join(bare)} kept at the least, as no limit is given"

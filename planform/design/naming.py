@@ -21,6 +21,7 @@ class FieldName(str):
     words: str
 
     def __new__(cls, path: str, words: str) -> FieldName:
+        """Make the name of a field with its words."""
         self = super().__new__(cls, path)
         self.words = words
         return self

@@ -29,6 +29,7 @@ class Reading(float):
         text: str = "",
         kind: str = "",
     ) -> Reading:
+        """Make a number that knows how it was given."""
         self = super().__new__(cls, value)
         self.__dict__.update(tolerance=tolerance, source=source, text=text, kind=kind)
         return self

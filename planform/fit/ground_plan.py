@@ -1,5 +1,4 @@
-"""Aircraft and room as a plan question: what the aircraft has in each height range, in convex
-pieces, against what stands or hangs in that range.
+"""Aircraft and room as a plan question: convex pieces against things, in each height range.
 
 A parked aircraft keeps its height and attitude while it moves over a level floor, so meeting a
 prism is meeting its outline with what the aircraft has in its height range: exact, no loss.

@@ -220,8 +220,9 @@ def _all_blocked(plan: GroundPlan, proof: Closed) -> str:
 
 
 def _separations(ring: Array, thing: Array, poses: Array) -> Array:
-    """Signed separation of a convex ring at poses (n, 3) from a convex thing, at most the true one
-    where they overlap and exact elsewhere; shape (n,).
+    """Signed separation of a convex ring at poses (n, 3) from a convex thing, shape (n,).
+
+    Exact where they are apart, at most the true one where they overlap.
     """
     import shapely
 

@@ -234,8 +234,7 @@ class PushPath:
 
     @cached_property
     def reach(self) -> tuple[float, float]:
-        """First and last place of the parking point: wholly inside, or as far in as the room lets;
-        wholly outside."""
+        """First and last place of the parking point: inside, as far as the room lets; outside."""
         ends = self.ahead * np.concatenate([p.box for p in self.pieces])[:, 0]
         depth = float(((self.middle - self.room.floor) @ self.outward).max())
         start = max(float(ends.min()), -depth + float(ends.max()))
@@ -270,8 +269,10 @@ class PushPath:
         low: Triple,
         high: Triple,
     ) -> Found | None:
-        """The least gap of a kind; it may be left out where the faceted part's is not under a
-        value. low, high : of the part's box, its play included"""
+        """The least gap of a kind; None also where the faceted part's is not under a value.
+
+        low, high : of the part's box, its play included
+        """
         if kind in ("ground", "legs"):
             return self._ground_gap(piece, pose, play, under, low, high)
         if high[0] < 0.0 and kind != "ceiling":

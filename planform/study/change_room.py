@@ -78,6 +78,7 @@ def obstacles(case: Case, asked: Asked) -> Iterator[Family]:
 
 
 def plan_of(thing: Obstacle) -> Array:
+    """A thing's corners in plan, shape (n, 2) [m]."""
     return np.array([[float(x), float(y)] for x, y in thing.outline])
 
 

@@ -227,6 +227,8 @@ def _rivals(
 
 
 def pair_probe(pair: Clearance, base: State) -> Probe:
+    """Measures again the gap of one part to one thing."""
+
     def measure(state: State) -> float:
         assert state.spot is not None
         one = replace(

@@ -85,8 +85,10 @@ Sides = dict[Moving, float]
 def _corners(
     base: Sequence[Values], alone: Mapping[tuple[Moving, float], Sequence[Values]]
 ) -> list[Sides]:
-    """For each measure the ends at which its inputs add to it most, and those at which they take
-    most; measures that want no input at two different ends share a corner."""
+    """For each measure the ends at which its inputs add most to it, and those that take most.
+
+    Measures that want no input at two different ends share a corner.
+    """
     out: list[Sides] = []
     for k, group in enumerate(base):
         for key, value in group.items():

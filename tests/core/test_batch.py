@@ -5,7 +5,7 @@ import pytest
 import shapely
 
 from planform.core.shape import planform as pf
-from planform.core.shape.batch import CHUNK, measure_planforms
+from planform.core.shape.batch import CHUNK, Winglets, measure_planforms
 
 
 def _random(k, seed=3):
@@ -24,9 +24,15 @@ def _random(k, seed=3):
     }
 
 
+def _measured(v):
+    cuts = (v[n] for n in ("y", "x", "chord", "z"))
+    winglets = (v[f"winglet_{n}"] for n in Winglets._fields)
+    return measure_planforms(*cuts, Winglets(*winglets))
+
+
 def test_each_variant_is_what_the_closed_forms_say():
     v = _random(200)
-    found = measure_planforms(**v)
+    found = _measured(v)
     for k in range(200):
         y, x, c = v["y"][k], v["x"][k], v["chord"][k]
         assert found.area[k] == pytest.approx(2 * pf.half_area(y, c))
@@ -39,7 +45,7 @@ def test_each_variant_is_what_the_closed_forms_say():
 
 def test_least_rectangle_is_shapelys():
     v = _random(150, seed=5)
-    found = measure_planforms(**v)
+    found = _measured(v)
     for k in range(150):
         length, cant, sweep = (v[f"winglet_{n}"][k] for n in ("length", "cant", "sweep"))
         y = np.append(v["y"][k], v["y"][k, -1] + length * np.sin(cant))
@@ -55,8 +61,8 @@ def test_least_rectangle_is_shapelys():
 
 def test_chunks_change_nothing():
     v = _random(CHUNK + 10)
-    whole = measure_planforms(**v)
-    tail = measure_planforms(**{name: value[-5:] for name, value in v.items()})
+    whole = _measured(v)
+    tail = _measured({name: value[-5:] for name, value in v.items()})
     for field in ("area", "mac", "lemac", "tip_height", "footprint_long", "footprint_short"):
         assert np.array_equal(getattr(whole, field)[-5:], getattr(tail, field))
 
@@ -65,4 +71,4 @@ def test_shapes_must_agree():
     v = _random(5)
     v["winglet_length"] = v["winglet_length"][:4]
     with pytest.raises(ValueError, match=r"expected shapes \(5, 4\)"):
-        measure_planforms(**v)
+        _measured(v)

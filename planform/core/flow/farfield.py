@@ -77,40 +77,47 @@ def _sheets(chains: tuple[Chain, ...]) -> tuple[_Sheets, Array]:
     for k, chain in enumerate(chains):
         middle, edge, m = chain.middle()[:, 1:], chain.edge[:, 1:], chain.strips
         for j in range(m + 1):
-            strength = np.zeros(strips)
-            if j > 0:
-                strength[first + j - 1] = 1.0
-            if j < m:
-                strength[first + j] = -1.0
+            strength = _shed(strips, first, j, m)
             end = 0 if j == 0 else -1 if j == m else None
             if end == 0 and abs(edge[0, 0]) < SAME * chain.chord[0]:
                 continue  # on the plane of symmetry nothing is shed
+            node = len(columns)
             if end is None:
-                node = len(columns)
                 columns.append(strength)
                 halves[node] = [(middle[j - 1], edge[j]), (edge[j], middle[j])]
-                continue
-            inner = middle[0] if end == 0 else middle[-1]
-            if (k, end) in joints:
-                node = joined.setdefault(joints[(k, end)], len(columns))
+            elif (k, end) in joints:
+                node = joined.setdefault(joints[(k, end)], node)
                 if node == len(columns):
                     columns.append(np.zeros(strips))
                     halves[node] = []
                 columns[node] = columns[node] + strength
-                halves[node].append((inner, edge[j]))
-                continue
-            node = len(columns)
-            columns.append(strength)
-            at = np.linspace(0.0, 1.0, TIP_PIECES + 1)  # square root of the distance from the tip
-            points = edge[j] + (at * at)[:, None] * (inner - edge[j])
-            for a, b in pairwise(points):
-                sheets.add(a, b, node, 1.0 / TIP_PIECES)
+                halves[node].append((middle[end], edge[j]))
+            else:
+                columns.append(strength)
+                _roll_off(sheets, edge[j], middle[end], node)
         first += chain.strips
     for node, parts in halves.items():
         lengths = [float(np.hypot(*(b - a))) for a, b in parts]
         for (a, b), length in zip(parts, lengths, strict=True):
             sheets.add(a, b, node, length / sum(lengths))
     return sheets, np.array(columns)
+
+
+def _shed(strips: int, first: int, j: int, count: int) -> Array:
+    """What is shed at edge j of a chain: the step of circulation from strip to strip."""
+    strength = np.zeros(strips)
+    if j > 0:
+        strength[first + j - 1] = 1.0
+    if j < count:
+        strength[first + j] = -1.0
+    return strength
+
+
+def _roll_off(sheets: _Sheets, tip: Array, inner: Array, node: int) -> None:
+    """Pieces of equal strength at a free end: as the square root of the distance from the tip."""
+    at = np.linspace(0.0, 1.0, TIP_PIECES + 1)
+    for a, b in pairwise(tip + (at * at)[:, None] * (inner - tip)):
+        sheets.add(a, b, node, 1.0 / TIP_PIECES)
 
 
 def _mean_log(at: Array, start: Array, end: Array) -> Array:
@@ -227,6 +234,6 @@ def least_drag(q: Array, rows: Sequence[Array], wanted: Sequence[float]) -> Arra
 
 
 def span_efficiency(lift: float, drag: float, span: float) -> float:
-    """e of CDi = CL^2 S / (pi b^2 e); lift and drag at unit density and speed [m2], span [m]."""
+    """E of CDi = CL^2 S / (pi b^2 e); lift and drag at unit density and speed [m2], span [m]."""
     # CL S = 2 lift, CDi S = 2 drag: 2 drag = (2 lift)^2 / (pi span^2 e)
     return 2.0 * lift * lift / (np.pi * span * span * drag)

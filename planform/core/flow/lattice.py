@@ -49,7 +49,7 @@ class Chain:
         return self.rows * self.strips
 
     def node_x(self) -> Array:
-        """x of the bound vortices' ends, shape (rows, m + 1) [m]."""
+        """X of the bound vortices' ends, shape (rows, m + 1) [m]."""
         fraction = (np.arange(self.rows) + 0.25) / self.rows
         return np.asarray(self.edge[:, 0] + fraction[:, None] * self.chord)
 
@@ -62,7 +62,7 @@ class Chain:
         return np.asarray(self.chord[:-1] + self.share * np.diff(self.chord))
 
     def control_x(self) -> Array:
-        """x of the control points, shape (rows, m) [m]."""
+        """X of the control points, shape (rows, m) [m]."""
         fraction = (np.arange(self.rows) + 0.75) / self.rows
         return np.asarray(self.middle()[:, 0] + fraction[:, None] * self.middle_chord())
 

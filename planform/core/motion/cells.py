@@ -1,5 +1,4 @@
-"""Is there a way out with a given clearance: pose space cut into boxes that are proved free,
-proved blocked, or cut again.
+"""Is there a way out with a given clearance: boxes of poses, proved free or blocked, or cut.
 
 After the idea of subdivision planning with two-sided bounds (Wang, Chiang, Yap, SoCG 2013; Zhou,
 Chiang, Yap, ESA 2018). Deterministic. The boxes are kept from one question to the next.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,43 +31,41 @@ class Batch:
     footprint_short: Array
 
 
-def measure_planforms(
-    y: Array,
-    x: Array,
-    chord: Array,
-    z: Array,
-    winglet_length: Array,
-    winglet_cant: Array,
-    winglet_sweep: Array,
-    winglet_tip_chord: Array,
-) -> Batch:
+class Winglets(NamedTuple):
+    """The winglets of k variants, each array of shape (k,).
+
+    length, tip_chord : [m]; a length of 0 means none
+    cant : from the vertical, outboard positive [rad]
+    sweep : of the leading edge in the panel's plane [rad]
+    """
+
+    length: Array
+    cant: Array
+    sweep: Array
+    tip_chord: Array
+
+
+def measure_planforms(y: Array, x: Array, chord: Array, z: Array, winglets: Winglets) -> Batch:
     """Measure k variants of a mirrored wing with winglets.
 
     y, x, chord, z : array, shape (k, n)   butt lines from 0 outward, leading-edge stations, chords
         and heights of the sections [m]
-    winglet_length, winglet_tip_chord : array, shape (k,) [m]; a length of 0 means none
-    winglet_cant : array, shape (k,)   from the vertical, outboard positive [rad]
-    winglet_sweep : array, shape (k,)  of the leading edge in the panel's plane [rad]
     Raises ValueError where shapes differ.
     """
     arrays = [np.asarray(a, float) for a in (y, x, chord, z)]
-    singles = [
-        np.asarray(a, float)
-        for a in (winglet_length, winglet_cant, winglet_sweep, winglet_tip_chord)
-    ]
+    singles = [np.asarray(a, float) for a in winglets]
     k, n = arrays[0].shape
     if any(a.shape != (k, n) for a in arrays) or any(a.shape != (k,) for a in singles):
         raise ValueError(f"expected shapes ({k}, {n}) for sections and ({k},) for winglets")
     out = np.empty((7, k))
     for start in range(0, k, CHUNK):
         part = slice(start, start + CHUNK)
-        out[:, part] = _chunk(*(a[part] for a in arrays), *(s[part] for s in singles))
+        out[:, part] = _chunk(*(a[part] for a in arrays), Winglets(*(s[part] for s in singles)))
     return Batch(*out)
 
 
-def _chunk(
-    y: Array, x: Array, chord: Array, z: Array, length: Array, cant: Array, sweep: Array, tip: Array
-) -> Array:
+def _chunk(y: Array, x: Array, chord: Array, z: Array, winglets: Winglets) -> Array:
+    length, cant, sweep, tip = winglets
     dy = np.diff(y, axis=1)
     c0, c1 = chord[:, :-1], chord[:, 1:]
     x0, x1 = x[:, :-1], x[:, 1:]

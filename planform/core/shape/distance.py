@@ -43,7 +43,7 @@ def _cross(a: Array, b: Array) -> Array:
 
 
 def _ratio(top: Array, bottom: Array) -> Array:
-    """top / bottom, and -1 (out of any range used here) where bottom is zero."""
+    """Top / bottom, and -1 (out of any range used here) where bottom is zero."""
     good = bottom > 0.0
     return np.where(good, top / np.where(good, bottom, 1.0), -1.0)
 
