@@ -52,15 +52,17 @@ def measure_planforms(y: Array, x: Array, chord: Array, z: Array, winglets: Wing
         and heights of the sections [m]
     Raises ValueError where shapes differ.
     """
-    arrays = [np.asarray(a, float) for a in (y, x, chord, z)]
+    y, x, chord, z = (np.asarray(a, float) for a in (y, x, chord, z))
     singles = [np.asarray(a, float) for a in winglets]
-    k, n = arrays[0].shape
-    if any(a.shape != (k, n) for a in arrays) or any(a.shape != (k,) for a in singles):
+    k, n = y.shape
+    if any(a.shape != (k, n) for a in (x, chord, z)) or any(a.shape != (k,) for a in singles):
         raise ValueError(f"expected shapes ({k}, {n}) for sections and ({k},) for winglets")
     out = np.empty((7, k))
     for start in range(0, k, CHUNK):
         part = slice(start, start + CHUNK)
-        out[:, part] = _chunk(*(a[part] for a in arrays), Winglets(*(s[part] for s in singles)))
+        out[:, part] = _chunk(
+            y[part], x[part], chord[part], z[part], Winglets(*(s[part] for s in singles))
+        )
     return Batch(*out)
 
 
