@@ -27,15 +27,8 @@ import planform as pf
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Move, Route
 from planform.fit.proof import fault_in, sweep
-from planform.fit.way_out import (
-    NONE,
-    WAY,
-    Question,
-    greatest_clearance,
-    question_for,
-    time_limit,
-    way_out,
-)
+from planform.fit.question import Question, question_for, time_limit
+from planform.fit.way_out import NONE, WAY, greatest_clearance, way_out
 
 ROOT = Path(__file__).parents[1]
 ROOMS = ROOT / "benchmarks/rooms"
@@ -80,7 +73,7 @@ def unwound(poses: np.ndarray[Any, Any]) -> list[tuple[float, float, float]]:
 
 def goals(question: Question) -> list[tuple[float, float, float]]:
     """Poses outside, straight off each door, at sixteen headings."""
-    from planform.fit.way_out import door_ways
+    from planform.fit.question import door_ways
 
     out = []
     for middle, way in door_ways(question.plan.room.place):

@@ -41,8 +41,8 @@ def show_roll_out(
     design: Design, place: Place, asked: Asked, folder: Path | None, system: str, *, as_json: bool
 ) -> int:
     """Print the way out and hand it over; 0 where there is one, 1 otherwise."""
+    from planform.fit.question import spelled
     from planform.fit.room import build_room, spot_point
-    from planform.fit.way_out import spelled
     from planform.report.way_out.words import over_ground, summary, touching
     from planform.study.judging import judged_way
     from planform.study.roll_out import Wish, find_way_out

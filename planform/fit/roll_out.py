@@ -10,11 +10,12 @@ from planform.airframe.stance import Standing
 from planform.core.spread import Spread, ranked
 from planform.fit.check import WAY_OUT, Check, Strand
 from planform.fit.moves import Route, Tight
+from planform.fit.question import door_ways
 from planform.fit.room import Room
 from planform.fit.second_check import GoneOver
 from planform.fit.stops import Stop
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
-from planform.fit.way_out import OPEN, WAY, GreatestClearance, WayOut, door_ways
+from planform.fit.way_out import OPEN, WAY, GreatestClearance, WayOut
 
 
 @dataclass(frozen=True, eq=False)

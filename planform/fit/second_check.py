@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planform.fit.proof import STEP, fault_in, gap_at, sweep
+from planform.fit.question import Question
 from planform.fit.way_out import (
     BY_BOXES,
     BY_CEILING,
@@ -18,7 +19,6 @@ from planform.fit.way_out import (
     BY_SPOT,
     NONE,
     WAY,
-    Question,
     WayOut,
 )
 

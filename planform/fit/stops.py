@@ -10,8 +10,9 @@ from planform.fit.cut_off import hangs, reaches_out, shut_in
 from planform.fit.door import passage
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Pose
+from planform.fit.question import Watch, question_at
 from planform.fit.room import Room
-from planform.fit.way_out import WAY, Watch, question_at, way_out
+from planform.fit.way_out import WAY, way_out
 
 HIGH, WIDE, STANDS = "too high to pass under", "too wide, pushed straight, for", "stopped by"
 """How a thing stops it; the last where taking the thing away frees it and height says nothing."""

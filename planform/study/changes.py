@@ -18,11 +18,12 @@ from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
+from planform.fit.question import Watch, patient, question_for
 from planform.fit.room import without_doors
 from planform.fit.second_check import GoneOver, go_over, not_gone_over
 from planform.fit.straight import stopped_doors
 from planform.fit.verdict import NOT
-from planform.fit.way_out import NONE, OPEN, WAY, Watch, WayOut, patient, question_for, way_out
+from planform.fit.way_out import NONE, OPEN, WAY, WayOut, way_out
 from planform.study.change_aircraft import (
     blocks,
     earlier_stages,

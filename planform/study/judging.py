@@ -8,11 +8,11 @@ from dataclasses import replace
 from planform.airframe.stance import Standing
 from planform.fit.answer import FitAnswer
 from planform.fit.check import ROOM, WAY_OUT, Check
+from planform.fit.question import box_limit
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, without_doors
 from planform.fit.straight import judge_straight, stopped_doors
 from planform.fit.verdict import FITS
-from planform.fit.way_out import box_limit
 from planform.study.roll_out import USUAL, Wish, if_asked
 from planform.study.spreads_of_fit import with_spreads
 

@@ -16,7 +16,7 @@ from planform.fit.check import WAY_OUT, Check
 from planform.fit.clearance import Clearance, clearances, placed
 from planform.fit.moves import Tight
 from planform.fit.push import Push, PushPath, Tightest
-from planform.fit.way_out import level_gap
+from planform.fit.tightest import level_gap
 from planform.study.inputs import Input, State
 
 

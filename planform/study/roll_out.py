@@ -11,10 +11,13 @@ from planform.core.spread import Values, spreads
 from planform.design.problems import InputError
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
+from planform.fit.on_wheels import roll_out
+from planform.fit.question import Question, Watch, patient, question_for
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room
 from planform.fit.second_check import GoneOver, go_over
 from planform.fit.stops import Stop, at_every_door, stops
+from planform.fit.tightest import level_gap, touching_where_parked
 from planform.fit.way_out import (
     BY_SPOT,
     NONE,
@@ -22,16 +25,9 @@ from planform.fit.way_out import (
     WAY,
     WIDTH,
     GreatestClearance,
-    Question,
-    Watch,
     WayOut,
     greatest_clearance,
-    level_gap,
-    patient,
     proved,
-    question_for,
-    roll_out,
-    touching_where_parked,
     way_out,
 )
 from planform.study.inputs import given_inputs, moved, state_of

@@ -16,9 +16,11 @@ from planform.design.models import Design
 from planform.design.naming import field_name
 from planform.design.place import Place
 from planform.design.vary import shifted
+from planform.fit.berth import Berth
 from planform.fit.carrying import Carried, Through, carried, spare_of
 from planform.fit.clearance import clearances
-from planform.fit.packing import Berth, Packing, least_between, spot_at
+from planform.fit.packing import Packing
+from planform.fit.parked_gaps import least_between, spot_at
 from planform.fit.room import Room, build_room
 from planform.study.inputs import Input, buildable, given_inputs
 

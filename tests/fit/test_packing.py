@@ -20,10 +20,11 @@ from planform.design.load import design_from, place_from
 from planform.design.told import said
 from planform.fit import proof
 from planform.fit.moves import Pose
-from planform.fit.packing import Between, Flat, OneOver, flat_tyres, keeping, pack
+from planform.fit.packing import keeping, pack
 from planform.fit.parked import as_things, levels, slices
+from planform.fit.parked_gaps import Between, Flat, OneOver, flat_tyres
+from planform.fit.question import question_at
 from planform.fit.swept import at_pose
-from planform.fit.way_out import question_at
 from planform.report.packing.page import _flats, _gaps, headline
 from planform.report.table import Quantity
 from planform.report.words import cell

@@ -15,21 +15,10 @@ from planform.core.motion import gear as gear_search
 from planform.design.load import design_from, load_place, place_from
 from planform.fit import proof
 from planform.fit.moves import Move, Pose, Route
-from planform.fit.way_out import (
-    NONE,
-    NOT_FOUND,
-    OPEN,
-    WAY,
-    box_limit,
-    gear_of,
-    greatest_clearance,
-    proved,
-    question_for,
-    roll_out,
-    time_limit,
-    touching_where_parked,
-    way_out,
-)
+from planform.fit.on_wheels import gear_of, roll_out
+from planform.fit.question import box_limit, question_for, time_limit
+from planform.fit.tightest import touching_where_parked
+from planform.fit.way_out import NONE, NOT_FOUND, OPEN, WAY, greatest_clearance, proved, way_out
 from planform.study.roll_out import Wish
 from tests.conftest import DESIGNS, PLAIN, ROOM, ROOT
 

@@ -22,8 +22,8 @@ from planform.design.load import carrier_from, design_from, place_from
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError
+from planform.fit.question import box_limit
 from planform.fit.room import build_room
-from planform.fit.way_out import box_limit
 from planform.report import to_json
 from planform.study.roll_out import find_way_out
 from tests.laws.changed import SIDES, swapped, wall_swap, width_of

@@ -9,10 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planform.design.load import design_from, place_from
+from planform.fit.question import question_for
 from planform.fit.room import build_room
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import NOT
-from planform.fit.way_out import NONE, WAY, question_for, way_out
+from planform.fit.way_out import NONE, WAY, way_out
 from planform.study.change_cases import FAILS, FREES
 from planform.study.changes import least_changes
 from tests.conftest import PLAIN, ROOM

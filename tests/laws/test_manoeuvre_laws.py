@@ -17,7 +17,8 @@ from planform.core.motion.cells import WAY, Cells, scene
 from planform.core.shape.convex import counter_clockwise
 from planform.design.load import design_from, place_from
 from planform.fit import proof
-from planform.fit.way_out import greatest_clearance, proved, question_for, way_out
+from planform.fit.question import question_for
+from planform.fit.way_out import greatest_clearance, proved, way_out
 from tests.conftest import PLAIN, ROOM
 
 sizes = st.floats(0.4, 1.6)

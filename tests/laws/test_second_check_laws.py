@@ -14,6 +14,7 @@ import planform as pf
 from planform.design.load import design_from, place_from
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Pose
+from planform.fit.question import box_limit, question_for
 from planform.fit.second_check import FACES, GoneOver, go_over, not_gone_over
 from planform.fit.way_out import (
     BY_BOXES,
@@ -23,8 +24,6 @@ from planform.fit.way_out import (
     BY_SPOT,
     NONE,
     WAY,
-    box_limit,
-    question_for,
     way_out,
 )
 from planform.report.words import gone_over

@@ -15,9 +15,10 @@ from planform.design.load import design_from, place_from
 from planform.design.notation import read
 from planform.design.told import said
 from planform.fit.check import WAY_OUT
+from planform.fit.question import box_limit
 from planform.fit.stops import at_every_door
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED
-from planform.fit.way_out import NONE, WAY, box_limit
+from planform.fit.way_out import NONE, WAY
 from planform.report.way_out.words import summary
 from planform.study.change_cases import FAILS, FREES
 from planform.study.changes import least_changes

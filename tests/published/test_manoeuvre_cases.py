@@ -24,6 +24,7 @@ from planform.design.load import design_from, place_from
 from planform.fit import way_out
 from planform.fit.door import best_heading, needed_width
 from planform.fit.ground_plan import Keep
+from planform.fit.question import question_for, time_limit
 
 THICK, FAR = 2.0, 12.0
 
@@ -441,5 +442,5 @@ def test_b13_height_margin_under_a_head(plain, room):
     most = 2.2 - max(top + part.bulge for top, part in zip(tops, standing.parts, strict=True))
     assert 0.05 < sure <= most < sure + 0.01
     for rise, answer in ((sure - 1e-3, way_out.WAY), (most + 1e-3, way_out.NONE)):
-        question = way_out.ask(standing, built, keep=Keep({}, {"door head": rise}))
-        assert way_out.way_out(question, watch=way_out.within(20.0)).answer == answer
+        question = question_for(standing, built, keep=Keep({}, {"door head": rise}))
+        assert way_out.way_out(question, watch=time_limit(20.0)).answer == answer

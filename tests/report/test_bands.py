@@ -15,7 +15,7 @@ from planform.report.carry.page import _doors
 from planform.report.haul.page import _limits
 from planform.report.packing.page import _gaps
 from planform.report.words import cell
-from planform.study.hauling import LimitCheck
+from planform.study.load_limits import LimitCheck
 from planform.study.spreads_of_parked import key_between, key_room
 
 BANDS = ("worst case", "99 %")

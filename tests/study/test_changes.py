@@ -10,8 +10,9 @@ from planform.design.load import design_from, place_from
 from planform.design.problems import InputError
 from planform.design.told import said
 from planform.fit.ground_plan import DRAWN_OUT
+from planform.fit.question import question_for
 from planform.fit.room import build_room
-from planform.fit.way_out import NONE, WAY, question_for, way_out
+from planform.fit.way_out import NONE, WAY, way_out
 from planform.report.changes.words import notes, told
 from planform.study.change_aircraft import _gone, _is_of
 from planform.study.change_cases import EFFORT, FAILS, FREES, UNTRIED, first_case

@@ -15,7 +15,9 @@ from hypothesis import strategies as st
 import planform as pf
 from planform.design.load import carrier_from, design_from, load_carrier
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED
-from planform.study.hauling import attitudes, centre_of, haul, hitch_load, least_box, pieces_of
+from planform.study.hauling import haul, pieces_of
+from planform.study.load_limits import centre_of, hitch_load
+from planform.study.stowing import attitudes, least_box
 from tests.conftest import DESIGNS, PLAIN
 
 TRAILER = {

@@ -20,7 +20,9 @@ from planform.report.folder import whole_folder
 from planform.report.page import drawn, page, words_for
 from planform.report.table import Cell, Quantity, SheetTable, Words, bands, to_csv
 from planform.report.words import cell
-from planform.study.hauling import Haul, LimitCheck, Piece, PlacedPiece, least_box
+from planform.study.hauling import Haul
+from planform.study.load_limits import LimitCheck
+from planform.study.stowing import Piece, PlacedPiece, least_box
 
 NOTES = (
     "Each piece counts as the box round it in one of the attitudes tried: its least box found and "

@@ -13,11 +13,13 @@ from planform.design.texts import file_name
 from planform.design.told import counted, said
 from planform.drawing.drawing import Drawing
 from planform.drawing.writers import save_all
+from planform.fit.berth import Berth
 from planform.fit.moves import Route
-from planform.fit.packing import Berth, Packing
+from planform.fit.packing import Packing
 from planform.fit.steps import steps_of
 from planform.fit.swept import corners_of, plan_outline
-from planform.fit.way_out import NONE, OPEN, WAY, tightest
+from planform.fit.tightest import tightest
+from planform.fit.way_out import NONE, OPEN, WAY
 from planform.report import to_json
 from planform.report.folder import whole_folder
 from planform.report.page import drawn, page, words_for
