@@ -10,8 +10,10 @@ from planform.aero.lifting import Lifting, lifting_surfaces
 from planform.airframe.build import Airframe
 from planform.airframe.measure import design_measures
 from planform.core.flow.strips import ROWS, STRIPS
+from planform.core.shown import Brief, Shown
 from planform.design.models import Stage
 from planform.design.problems import InputError, Problem
+from planform.design.told import said
 
 CLAIMS = (
     "From a linear lattice of thin surfaces in steady flow: neutral point, lift slope, shares of "
@@ -44,13 +46,14 @@ class Pair:
         return Figure(value, abs(value - read(self.coarse)))
 
 
-@dataclass(frozen=True, eq=False)
-class Aerodynamics:
+@dataclass(frozen=True, eq=False, repr=False)
+class Aerodynamics(Shown):
     """The lattice's figures; station and chord in m, slope per rad.
 
     lift_at_zero : coefficient at no angle of attack, surfaces as designed
     moment_at_zero : coefficient about the neutral point, nose up
     without : neutral point with one surface taken off
+    units : those that the reader of its table is shown
     """
 
     reference: str
@@ -65,6 +68,22 @@ class Aerodynamics:
     shares: dict[str, Figure]
     efficiency: Figure
     without: tuple[tuple[str, Figure], ...]
+    units: str
+
+    def brief(self) -> Brief:
+        """Neutral point, lift slope, efficiency and shares, by the lattice."""
+        rows = [
+            ("neutral point", said(self.neutral_point.value, "station", self.units)),
+            ("its refinement difference", said(self.neutral_point.change, "fine_up", self.units)),
+            ("lift slope", f"{self.lift_slope.value:.3f} per rad"),
+            ("reference area", said(self.area, "area", self.units)),
+            ("MAC", said(self.mac, "fine", self.units)),
+            *(
+                (f"share of {name}", said(s.value, "percent", self.units))
+                for name, s in self.shares.items()
+            ),
+        ]
+        return Brief("by the lattice, without body and propeller", tuple(rows))
 
 
 def reference_wing(airframe: Airframe) -> tuple[float, float, float]:
@@ -119,4 +138,5 @@ def aerodynamics(airframe: Airframe, stage: Stage | None = None) -> Aerodynamics
         },
         efficiency=both.figure(lambda f: f.efficiency),
         without=tuple(without),
+        units=airframe.design.units,
     )

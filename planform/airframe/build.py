@@ -20,6 +20,7 @@ from planform.airframe.surfaces import (
 )
 from planform.core.frames import about_line
 from planform.core.shape import loft
+from planform.core.shown import Brief, Shown
 from planform.design.hinges import at, hinge_frame, open_angle
 from planform.design.kinds import KINDS, PartKind, kind_of
 from planform.design.models import (
@@ -31,6 +32,7 @@ from planform.design.models import (
     Wheel,
     Winglet,
 )
+from planform.design.told import said
 
 Array = NDArray[np.float64]
 T = TypeVar("T")
@@ -62,8 +64,8 @@ class Part:
         return trimesh.Trimesh(self.points, self.faces, process=False)
 
 
-@dataclass(frozen=True, eq=False)
-class Airframe:
+@dataclass(frozen=True, eq=False, repr=False)
+class Airframe(Shown):
     """Everything the design describes, built; stages and stances choose from it."""
 
     design: Design
@@ -81,6 +83,15 @@ class Airframe:
     def halves_in(self, role: str) -> tuple[Half, ...]:
         """The sides of all surfaces with this role."""
         return tuple(half for half in self.halves if half.role == role)
+
+    def brief(self) -> Brief:
+        """How many parts there are, and how large they are together."""
+        points = np.concatenate([part.points for part in self.parts])
+        sizes = zip(("length", "span", "height"), np.ptp(points, axis=0), strict=True)
+        units = self.design.units
+        rows = tuple((what, said(float(size), "length", units)) for what, size in sizes)
+        count = ("parts", str(len(self.parts)))
+        return Brief(f"{self.design.name}, every part on", (*rows, count))
 
 
 class Pieces:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,9 +11,11 @@ from planform.airframe.build import Airframe, Part
 from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
 from planform.core.shape import planform as pf
+from planform.core.shown import Brief, Shown
 from planform.design.hinges import hinge_frame
 from planform.design.kinds import LYING
 from planform.design.problems import InputError, Problem
+from planform.design.told import said
 from planform.design.units import show
 
 Array = NDArray[np.float64]
@@ -30,11 +32,16 @@ class Measure:
     reference: str = ""
 
 
-@dataclass(frozen=True)
-class Measures:
-    """A list of measures that can be asked by key: `measures["wing.mac"]`, in SI."""
+@dataclass(frozen=True, repr=False)
+class Measures(Shown):
+    """A list of measures that can be asked by key: `measures["wing.mac"]`, in SI.
+
+    of : what was measured ; units : those that the reader of its table is shown
+    """
 
     items: tuple[Measure, ...]
+    of: str
+    units: str
 
     def __getitem__(self, key: str) -> float:
         for item in self.items:
@@ -44,6 +51,17 @@ class Measures:
 
     def __contains__(self, key: str) -> bool:
         return any(item.key == key for item in self.items)
+
+    def brief(self) -> Brief:
+        """Every measure with what it refers to, in the reader's units."""
+        rows = (
+            (
+                f"{item.label} ({item.reference})" if item.reference else item.label,
+                said(item.value, item.kind, self.units),
+            )
+            for item in self.items
+        )
+        return Brief(f"{self.of}, {len(self.items)} measures", tuple(rows))
 
 
 @dataclass(frozen=True, eq=False)
@@ -227,7 +245,8 @@ def design_measures(airframe: Airframe) -> Measures:
             out += airframe.pieces.of(
                 lambda name, *_: _surface(airframe, name), role, *halves, airframe.design.bodies
             )
-    held = Measures(tuple(out))
+    design = airframe.design
+    held = Measures(tuple(out), design.name, design.units)
     if "foreplane.area" in held and "wing.area" in held:
         arm = (held["wing.lemac_fs"] + 0.25 * held["wing.mac"]) - (
             held["foreplane.lemac_fs"] + 0.25 * held["foreplane.mac"]
@@ -245,7 +264,7 @@ def design_measures(airframe: Airframe) -> Measures:
             ),
         ]
     out += _winglets(airframe)
-    return Measures(tuple(out))
+    return replace(held, items=tuple(out))
 
 
 def _winglets(airframe: Airframe) -> list[Measure]:
@@ -324,7 +343,9 @@ def standing_measures(standing: Standing) -> Measures:
             if name in standing.stage.open
         ),
     )
-    return Measures((*extents(standing), *angles, *_footprint(standing)))
+    design = standing.airframe.design
+    items = (*extents(standing), *angles, *_footprint(standing))
+    return Measures(items, f"{design.name}, {where}", design.units)
 
 
 def least_rectangle(hull: Array) -> tuple[float, float, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from planform.airframe.build import Airframe, Part
-from planform.airframe.stance import on_stage, shaped, stage_named
+from planform.airframe.stance import Standing, on_stage, shaped, stage_named, stand_on
 from planform.design.models import Stage
 
 
@@ -57,6 +57,19 @@ def stage_meant(airframe: Airframe, name: str | None) -> tuple[Stage, tuple[str,
         return stage_named(airframe.design, name), ()
     stage, words = usual_stage(airframe)
     return stage, (words,)
+
+
+def stand(
+    airframe: Airframe, stage: Stage | str | None = None, stance: str | None = None
+) -> Standing:
+    """The aircraft as it stands at a stage, the usual one where none is given, in a stance.
+
+    stance : the stage's own where None
+    Raises InputError with the nearest real name where there is no such stage or stance.
+    """
+    if isinstance(stage, str):
+        stage = stage_named(airframe.design, stage)
+    return stand_on(airframe, usual_stage(airframe)[0] if stage is None else stage, stance)
 
 
 def named_in(airframe: Airframe, words: str) -> frozenset[str]:

@@ -10,19 +10,20 @@ from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe, Part
 from planform.core.frames import body2floor
-from planform.core.motion.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, stand
+from planform.core.motion.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, rest_on
+from planform.core.shown import Brief, Shown
 from planform.design.kinds import contact_names, expand
 from planform.design.models import Design, Stage, Stance
 from planform.design.parking import main_axle
 from planform.design.problems import InputError, Problem, unknown
 from planform.design.standing import contacts_of
-from planform.design.told import stage_title
+from planform.design.told import said, stage_title
 
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, eq=False)
-class Standing:
+@dataclass(frozen=True, eq=False, repr=False)
+class Standing(Shown):
     """The aircraft at one stage in one stance, over the floor.
 
     parts : their points in floor axes: the parking point over the origin, z is height [m]
@@ -60,6 +61,15 @@ class Standing:
     def triangles(self) -> Array:
         """The facets of all parts, shape (n, 3, 3) [m]."""
         return np.concatenate([part.points[part.faces] for part in self.parts])
+
+    def brief(self) -> Brief:
+        """What stands, and how much room it takes."""
+        design, points = self.airframe.design, self.all_points()
+        (length, width, _), top = np.ptp(points, axis=0), float(points[:, 2].max())
+        sizes = {"length": float(length), "width": float(width), "height over the floor": top}
+        rows = tuple((what, said(v, "length", design.units)) for what, v in sizes.items())
+        pitch = ("nose up", said(self.attitude.pitch, "angle", design.units))
+        return Brief(f"{design.name}, {self.title}", (*rows, pitch))
 
 
 def shaped(design: Design) -> Design:
@@ -148,7 +158,7 @@ def stand_on(airframe: Airframe, stage: Stage, stance_name: str | None = None) -
     name = stance_name or stage.stance
     stance = stance_named(design, name)
     contacts = contacts_of(design, stance)
-    attitude = stand(contacts)
+    attitude = rest_on(contacts)
     turn = body2floor(attitude.pitch, attitude.roll)
     parked = parking_point(design, stance, contacts)
     origin = turn @ parked

@@ -24,14 +24,14 @@ def show_carrying(
     as_json: bool,
 ) -> int:
     """Print what a part needs to be carried out; 0 where it passes a door, or none is given."""
-    from planform.fit.carrying import NOT_FOUND, carried, piece_named, through_doors
+    from planform.fit.carrying import NOT_FOUND, one_piece, piece_named, through_doors
     from planform.report.carry import page as report
     from planform.study.spreads_of_parked import carried_spreads
 
     airframe = build(design)
     if len(pieces) > 1:
         raise InputError("option", [_one_at_a_time(pieces)])
-    one = piece_named(airframe, pieces[0]) if pieces else carried(airframe, ())
+    one = piece_named(airframe, pieces[0]) if pieces else one_piece(airframe, ())
     doors = () if place is None else through_doors(one, place)
     spreads = {} if place is None else carried_spreads(design, place, one, doors)
     written: list[str] = []

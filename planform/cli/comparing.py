@@ -13,9 +13,9 @@ from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 from planform.fit.verdict import Verdict
-from planform.study.compare import default_terms, study_of
+from planform.study.comparison import compare
 from planform.study.options import Variation, grid, variation
-from planform.study.run import WHOLE, run_study
+from planform.study.run import WHOLE
 
 
 @dataclass(frozen=True)
@@ -71,35 +71,32 @@ def show_comparison(
         quantity_given("--skin", asked.skin, "area_density"),
     )
     variations = _variations(asked)
-    options = grid(design, variations, confirmed=asked.yes)
-    terms, taken = default_terms(design, asked.stage, asked.stance, asked.lift, cg, skin)
-    study = study_of(design, place, terms)
+    count = len(grid(design, variations, confirmed=asked.yes))
     stream = folder
     if folder is not None and not _streams():
         stream = None
         print("records are not streamed: pip install 'planform[sweep]' for that", file=sys.stderr)
-    with progress_bar(len(options)) as step:
-        records = run_study(
-            study,
-            options,
-            workers=asked.workers,
-            scheduler=asked.scheduler,
-            folder=stream,
+    with progress_bar(count) as step:
+        found = compare(
+            design, variations, place, stage=asked.stage, stance=asked.stance, lift=asked.lift,
+            cg=cg, skin=skin, confirmed=asked.yes, workers=asked.workers,
+            scheduler=asked.scheduler, folder=stream,
             progress=lambda done, whole: step(f"{done} of {whole} options", done),
-        )
+        )  # fmt: skip
+    records = found.records
     if folder is not None:
-        carried = (WHOLE,) if stream is not None else ()
-        names = write_comparison(design, study, options, records, taken, folder, system, carried)
-        names += carried
+        streamed = (WHOLE,) if stream is not None else ()
+        names = write_comparison(found, folder, system, streamed)
+        names += streamed
         print(f"wrote {', '.join(names)} to {folder}", file=sys.stderr if as_json else sys.stdout)
     if as_json:
-        print(document(design, study, records, taken))
+        print(document(found))
     else:
         if folder is None:
-            show_tables(tables(records, options, terms), system)
+            show_tables(tables(records, found.options, found.study.terms), system)
         for line in sentences(records, design):
             print(line)
-        for line in taken:
+        for line in found.taken:
             print(f"taken: {line}")
     judged = [Verdict(r["verdict"]) for r in records if r["verdict"] is not None]
     return 0 if not judged or min(judged).good else 1

@@ -79,11 +79,9 @@ def show_roll_out(
     )  # fmt: skip
     written: list[str] = []
     if folder is not None:
-        from planform.report.way_out.page import handover, write_route
+        from planform.report.way_out.page import write_way_out
 
-        tights = () if way is None or route is None else way.tight
-        whole = handover(standing, room, route, tights, asked.spot, found.jams)
-        written = write_route(whole, folder, system, lines)
+        written = write_way_out(found, folder, system, asked.spot)
     if as_json:
         content = {
             "design": design.name,

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from planform.core.shown import Brief, Shown
 from planform.design.fields import (
     Length,
     LengthOrZero,
@@ -78,7 +79,7 @@ class Road(Model):
     source: Text = ""
 
 
-class Carrier(Model):
+class Carrier(Shown, Model):
     """The whole carrier file."""
 
     format: Literal["planform carrier 1"]
@@ -99,6 +100,18 @@ class Carrier(Model):
                 "height, or leave the door out",
             )
         return self
+
+    def brief(self) -> Brief:
+        """Its bed and what is given of its road."""
+        bed, door = self.bed, self.end_door
+        rows = [("bed", f"{bed.length.text} long, {bed.width.text} wide")]
+        if bed.headroom is not None:
+            rows.append(("headroom", bed.headroom.text))
+        if door is not None:
+            rows.append(
+                ("end door", f"{door.clear_width.text} wide, {door.clear_height.text} high")
+            )
+        return Brief(self.name, (*rows, ("units", self.units)))
 
 
 def check_carrier(carrier: Carrier) -> Iterator[Problem]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from planform.core.motion.contacts import CannotStand, stand
+from planform.core.motion.contacts import CannotStand, rest_on
 from planform.design.balance_checks import CONTACTS, check_balance
 from planform.design.kinds import KINDS, contact_names, expand, part_names, supports
 from planform.design.models import AFT_WAYS, Design, LiftingCut, Panel, Stance
@@ -208,7 +208,7 @@ def _standing_on(design: Design, stance: Stance) -> set[str]:
 def _why_not(design: Design, stance: Stance) -> str | None:
     """Why nothing can stand so; None where it stands."""
     try:
-        stand(contacts_of(design, stance))
+        rest_on(contacts_of(design, stance))
     except CannotStand as error:
         return str(error)
     return None

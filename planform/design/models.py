@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, field_validator, model_validator
 
+from planform.core.shown import Brief, Shown
 from planform.design.balance import Balance
 from planform.design.fields import (
     Angle,
@@ -272,7 +273,7 @@ class Stage(Model):
         return self
 
 
-class Design(Model):
+class Design(Shown, Model):
     """The whole design file."""
 
     format: Literal["planform design 1"]
@@ -292,3 +293,15 @@ class Design(Model):
     balance: Balance | None = None
     stances: dict[Name, Stance] = {}
     stages: tuple[Stage, ...] = ()
+
+    def brief(self) -> Brief:
+        """Its parts and stages by name."""
+        rows = (
+            ("lifting", ", ".join(self.lifting)),
+            ("winglets", ", ".join(self.winglets)),
+            ("bodies", ", ".join(self.bodies)),
+            ("stages", ", ".join(stage.name for stage in self.stages)),
+            ("units", self.units),
+            ("datum", self.datum),
+        )
+        return Brief(self.name, tuple(row for row in rows if row[1]))

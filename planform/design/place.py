@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, WithJsonSchema, field_validator, model_validator
 
+from planform.core.shown import Brief, Shown
 from planform.design.fields import (
     Angle,
     Length,
@@ -207,7 +208,7 @@ class Spot(Model):
     heading: Angle
 
 
-class Place(Model):
+class Place(Shown, Model):
     """The whole place file."""
 
     format: Literal["planform place 1"]
@@ -220,3 +221,16 @@ class Place(Model):
     obstacles: tuple[Obstacle, ...] = ()
     clearances: Clearances = Clearances()
     spots: tuple[Spot, ...] = ()
+
+    def brief(self) -> Brief:
+        """Its doors, things and spots by name."""
+        doors = (
+            f"{d.name}, {d.clear_width.text} wide, {d.clear_height.text} high" for d in self.doors
+        )
+        rows = (
+            ("doors", "; ".join(doors)),
+            ("obstacles", ", ".join(thing.name for thing in self.obstacles)),
+            ("spots", ", ".join(spot.name for spot in self.spots)),
+            ("units", self.units),
+        )
+        return Brief(self.name, tuple(row for row in rows if row[1]))

@@ -19,7 +19,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
+from planform.airframe.stance import Standing
 from planform.drawing.scene import Scene, save
+from planform.drawing.scenes import aircraft_scene
 from planform.drawing.vector import scene_drawing
 from planform.drawing.writers import svg
 
@@ -170,6 +172,12 @@ def start(
     """
     folder.mkdir(parents=True, exist_ok=True)
     return Run((scenes,) if isinstance(scenes, Scene) else scenes, folder, size)
+
+
+def write_pictures(standing: Standing, folder: str | Path) -> Pictures:
+    """Pictures of the aircraft as it stands, from four sides, into a folder."""
+    Path(folder).mkdir(parents=True, exist_ok=True)
+    return render(aircraft_scene(standing), Path(folder))
 
 
 def render(scene: Scene, folder: Path, size: tuple[int, int] = (1400, 900)) -> Pictures:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from planform.airframe.stance import Standing
+from planform.core.shown import Brief, Shown
+from planform.design.told import said
 from planform.fit.check import ROOM, WAY_OUT, Check, deciding_of
 from planform.fit.clearance import Clearance
 from planform.fit.door import Passage
@@ -13,8 +15,8 @@ from planform.fit.roll_out import RollOut
 from planform.fit.verdict import NOT, UNJUDGED, Verdict, worst_verdict
 
 
-@dataclass(frozen=True, eq=False)
-class FitAnswer:
+@dataclass(frozen=True, eq=False, repr=False)
+class FitAnswer(Shown):
     """The answer for one stage and stance in one place.
 
     way : the way out from the spot, where it was searched
@@ -111,3 +113,21 @@ class FitAnswer:
     def least(self) -> Clearance | None:
         """The least clearance in the room (a threshold under the aircraft is not one)."""
         return next((c for c in self.near if c.kind != "threshold" or c.gap < 0.0), None)
+
+    def brief(self) -> Brief:
+        """The verdict, what decides it, and every check with its gap."""
+        units = self.standing.airframe.design.units
+
+        def gap(check: Check) -> str:
+            return "" if check.gap is None else f", {said(check.gap, 'gap', units)}"
+
+        rows = [(c.title, f"{c.verdict}{gap(c)}") for c in self.checks]
+        if self.deciding is not None:
+            rows.insert(0, ("decided by", f"{self.deciding.title}{gap(self.deciding)}"))
+        rows[1:1] = [
+            ("in the room", str(self.verdict_of(ROOM))),
+            ("coming out", str(self.out_verdict)),
+        ]
+        name = self.standing.airframe.design.name
+        head = f"{name}, {self.stage}, {self.stance}, in {self.place}: {self.verdict}"
+        return Brief(head, tuple(rows))

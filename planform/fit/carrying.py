@@ -18,8 +18,10 @@ from planform.airframe.build import Airframe, Part
 from planform.airframe.stance import covers
 from planform.core.shape.convex import counter_clockwise
 from planform.core.shape.tilt import Outline, across
+from planform.core.shown import Brief, Shown
 from planform.design.place import Door, Place
 from planform.design.problems import InputError, Problem, unknown
+from planform.design.told import said
 
 Array = NDArray[np.float64]
 
@@ -52,19 +54,21 @@ AXES = (
 )
 
 
-@dataclass(frozen=True, eq=False)
-class Carried:
+@dataclass(frozen=True, eq=False, repr=False)
+class Carried(Shown):
     """Parts in one piece, as they are joined on the aircraft.
 
     hull : corners of their convex hull, aircraft axes, shape (n, 3) [m]
     sides : directions of the hull's edges, shape (m, 3)
     margin : how far the true shape may stand outside [m]
+    units : those that a reader of its sizes is shown
     """
 
     parts: tuple[Part, ...]
     hull: Array
     sides: Array
     margin: float
+    units: str
 
     @property
     def title(self) -> str:
@@ -85,6 +89,13 @@ class Carried:
             grows with both
         """
         return Along(BEST, self, _least_direction(self, cost))
+
+    def brief(self) -> Brief:
+        """Its parts and the room that they take as they lie on the aircraft."""
+        sizes = np.ptp(self.hull, axis=0) + 2.0 * self.margin
+        axes = ("along the aircraft", "across", "upright")
+        told = (said(float(size), "fine_up", self.units) for size in sizes)
+        return Brief(self.title, tuple(zip(axes, told, strict=True)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -141,8 +152,8 @@ class Along:
         return roll, float(self.outline.width(roll)), float(self.outline.height(roll))
 
 
-@dataclass(frozen=True, eq=False)
-class Through:
+@dataclass(frozen=True, eq=False, repr=False)
+class Through(Shown):
     """How it passes an opening.
 
     width, height : what is clear there [m] ; side, head : what is wanted of it [m]
@@ -161,8 +172,20 @@ class Through:
     ranges: tuple[tuple[float, float], ...]
     answer: str
 
+    def brief(self) -> Brief:
+        """Whether it passes, and how it is rolled for that."""
+        units = self.way.carried.units
+        opening = f"{said(self.width, 'length', units)} by {said(self.height, 'length', units)}"
+        rows = (
+            ("opening", opening),
+            ("carried along", self.way.name),
+            ("rolled", said(self.roll, "angle", units)),
+            ("to spare", said(self.spare, "gap", units)),
+        )
+        return Brief(f"{self.way.carried.title} through {self.opening}: {self.answer}", rows)
 
-def carried(airframe: Airframe, names: Sequence[str]) -> Carried:
+
+def one_piece(airframe: Airframe, names: Sequence[str]) -> Carried:
     """The parts of these names (a part's own or its group's) in one piece.
 
     Raises InputError for a name that no part has, or where none is given.
@@ -174,12 +197,13 @@ def carried(airframe: Airframe, names: Sequence[str]) -> Carried:
     if wrong:
         known = _known(airframe)
         raise InputError("option", [unknown("--part", name, known) for name in wrong])
-    return in_one(tuple(p for p in airframe.parts if any(covers(n, p) for n in names)))
+    parts = tuple(p for p in airframe.parts if any(covers(n, p) for n in names))
+    return in_one(parts, airframe.design.units)
 
 
 def piece_named(airframe: Airframe, text: str) -> Carried:
     """A piece as it is written: a part or a group, or several joined by +."""
-    return carried(airframe, joined_names(airframe, text))
+    return one_piece(airframe, joined_names(airframe, text))
 
 
 def joined_names(airframe: Airframe, text: str) -> list[str]:
@@ -198,7 +222,7 @@ def joined_names(airframe: Airframe, text: str) -> list[str]:
     return read[-1] or [bit.strip() for bit in bits]
 
 
-def in_one(parts: tuple[Part, ...]) -> Carried:
+def in_one(parts: tuple[Part, ...], units: str) -> Carried:
     """Parts in one piece."""
     import trimesh
 
@@ -211,7 +235,7 @@ def in_one(parts: tuple[Part, ...]) -> Carried:
     run /= np.linalg.norm(run, axis=1)[:, None]
     run *= np.where(run @ [1.0, 1e-3, 1e-6] < 0.0, -1.0, 1.0)[:, None]
     sides = np.unique(np.round(run, 3), axis=0)
-    return Carried(parts, corners, sides, max(part.bulge for part in parts))
+    return Carried(parts, corners, sides, max(part.bulge for part in parts), units)
 
 
 def _known(airframe: Airframe) -> list[str]:

@@ -16,6 +16,8 @@ from numpy.typing import NDArray
 
 from planform.airframe.measure import plan_hull
 from planform.airframe.stance import Standing
+from planform.core.shown import Brief, Shown
+from planform.design.told import said
 from planform.fit.berth import Berth
 from planform.fit.clearance import Clearance
 from planform.fit.ground_plan import Keep
@@ -60,8 +62,8 @@ Goes = Callable[[str], bool]
 """Told what is tried; False ends the search."""
 
 
-@dataclass(frozen=True, eq=False)
-class Packing:
+@dataclass(frozen=True, eq=False, repr=False)
+class Packing(Shown):
     """The answer.
 
     berths : in the order in which they are moved in; empty where nothing was found
@@ -93,6 +95,19 @@ class Packing:
     def reserve(self) -> float:
         """The least that is left with any one tyre flat [m]; infinite where none was looked at."""
         return min((flat.left for flat in self.flats), default=np.inf)
+
+    def brief(self) -> Brief:
+        """Who stands where in which order, how far apart, and what a flat tyre leaves."""
+        units = self.room.place.units
+        if not self.found:
+            why = self.refused or ("none found" if self.whole else "the search was ended")
+            return Brief(f"{self.room.place.name}: no arrangement", (("why", why),))
+        rows = [("order in", ", ".join(berth.name for berth in self.berths))]
+        rows += [(f"{b.first} to {b.second}", said(b.apart, "gap", units)) for b in self.between]
+        if self.flats:
+            rows.append(("least with one tyre flat", said(self.reserve, "gap", units)))
+        head = f"{self.room.place.name}: {len(self.berths)} aircraft parked"
+        return Brief(head, tuple(rows))
 
 
 def keeping(room: Room, gap: float, over: float) -> Keep:

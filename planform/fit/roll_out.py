@@ -7,7 +7,9 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from planform.airframe.stance import Standing
+from planform.core.shown import Brief, Shown, bracket, known
 from planform.core.spread import Spread, ranked
+from planform.design.told import said
 from planform.fit.check import WAY_OUT, Check, Strand
 from planform.fit.moves import Route, Tight
 from planform.fit.question import door_ways
@@ -18,8 +20,8 @@ from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
 from planform.fit.way_out import OPEN, WAY, GreatestClearance, WayOut
 
 
-@dataclass(frozen=True, eq=False)
-class RollOut:
+@dataclass(frozen=True, eq=False, repr=False)
+class RollOut(Shown):
     """Whether an aircraft comes out of a room, and how.
 
     wished : with the clearances asked for kept ; bare : just not touching, the most there is
@@ -186,3 +188,18 @@ class RollOut:
                     if best is None or off < best[0]:
                         best = off, door.name, angle
         return None if best is None else best[1:]
+
+    def brief(self) -> Brief:
+        """The verdict, why, the greatest clearance and the moves of the way."""
+        standing, place = self.standing, self.wished.question.plan.room.place
+        units = standing.airframe.design.units
+        rows = [("why", self.why)] if self.why else []
+        if known(self.bare.low) and known(self.bare.high):
+            ends = (said(end, "gap", units) for end in (self.bare.low, self.bare.high))
+            rows.append(("greatest clearance", bracket(*ends)))
+        if self.route is not None:
+            rows.append(("moves", str(len(self.route.moves))))
+        rows += [(f"tight: {t.part}, {t.thing}", said(t.gap, "gap", units)) for t in self.tight]
+        name = standing.airframe.design.name
+        head = f"{name}, {standing.title}, out of {place.name}: {self.verdict}"
+        return Brief(head, tuple(rows))

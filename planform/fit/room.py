@@ -11,10 +11,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.core.shape.prism import prism
+from planform.core.shown import Brief, Shown
 from planform.design.place import Door, Place
 from planform.design.problems import InputError, unknown
 from planform.design.roof import breaks, height_at
 from planform.design.slope import gradient, least_clear_height, uphill
+from planform.design.told import said
 
 Array = NDArray[np.float64]
 Faces = NDArray[np.int64]
@@ -62,8 +64,8 @@ class Fixed:
         return prism(self.outline, self.low, self.high)
 
 
-@dataclass(frozen=True, eq=False)
-class Room:
+@dataclass(frozen=True, eq=False, repr=False)
+class Room(Shown):
     """The place, built."""
 
     place: Place
@@ -89,6 +91,17 @@ class Room:
             return np.full(len(points), np.inf)
         axis, at, height = breaks(self.place)
         return np.interp(points[:, axis], at, height)
+
+    def brief(self) -> Brief:
+        """Its floor and what stands on it."""
+        wide, deep = np.ptp(self.floor, axis=0)
+        units = self.place.units
+        rows = [
+            ("floor", f"{said(wide, 'length', units)} by {said(deep, 'length', units)}"),
+            ("doors", ", ".join(door.name for door in self.place.doors) or "none"),
+        ]
+        things = [thing.name for thing in self.fixed if thing.kind in ("obstacle", "aircraft")]
+        return Brief(self.place.name, (*rows, ("in it", ", ".join(things) or "nothing")))
 
 
 def build_room(place: Place) -> Room:

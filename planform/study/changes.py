@@ -13,9 +13,11 @@ from time import monotonic
 import numpy as np
 
 from planform.core.motion.contacts import CannotStand
+from planform.core.shown import Brief, Shown
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError
+from planform.design.told import said
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
 from planform.fit.question import Watch, patient, question_for
@@ -58,8 +60,8 @@ UNDECIDED_MOST = 2
 """After so many sizes not decided in time, a size is not closed in on any further; assumption."""
 
 
-@dataclass(frozen=True, eq=False)
-class Change:
+@dataclass(frozen=True, eq=False, repr=False)
+class Change(Shown):
     """The least size of one change that frees the aircraft, or that none does.
 
     size : the least that frees it [SI]; None where the change has no size, or none frees it
@@ -121,9 +123,16 @@ class Change:
             return self.family.fine == 0.0
         return self.size - self.fails < 1.5 * self.family.fine
 
+    def brief(self) -> Brief:
+        """What is changed, how much, and what comes of it."""
+        if self.size is None or self.found is None or not self.family.unit:
+            return Brief(f"{self.what}: {self.answer}")
+        told = said(self.size, self.family.unit, self.found.case.design.units)
+        return Brief(f"{self.what}: {self.answer}", (("size", told),))
 
-@dataclass(frozen=True, eq=False)
-class Changes:
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Changes(Shown):
     """What would make it fit.
 
     base : the aircraft as it stands ; free : it comes out already, and nothing was looked for
@@ -152,6 +161,18 @@ class Changes:
     def with_answer(self, answer: str) -> tuple[Change, ...]:
         """The changes with one answer, in order."""
         return tuple(sorted((c for c in self.all if c.answer == answer), key=lambda c: c.order))
+
+    def brief(self) -> Brief:
+        """Every change that frees it, least effort first."""
+        name = f"{self.base.case.design.name}, {self.base.case.stage.name}"
+        if self.free:
+            return Brief(f"{name}: it comes out as it stands")
+        sizes = [change.brief().rows for change in self.found]
+        rows = tuple(
+            (change.what, rows[0][1] if rows else change.answer)
+            for change, rows in zip(self.found, sizes, strict=True)
+        )
+        return Brief(f"{name}: {len(self.found)} of {len(self.all)} changes free it", rows)
 
 
 def least_changes(

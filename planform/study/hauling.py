@@ -16,13 +16,15 @@ from numpy.typing import NDArray
 from planform.airframe.build import Airframe, build
 from planform.balance.items import summed
 from planform.balance.stages import items_on, weightless
+from planform.core.shown import Brief, Shown
 from planform.core.spread import NO_SPREAD, Spread, Values, spreads
 from planform.design.carrier import Carrier
 from planform.design.models import Design, Stage
 from planform.design.naming import field_name
 from planform.design.problems import InputError, Problem
+from planform.design.told import said
 from planform.design.vary import shifted, toleranced
-from planform.fit.carrying import carried, piece_named
+from planform.fit.carrying import one_piece, piece_named
 from planform.fit.verdict import CARE, FITS, UNJUDGED, Verdict
 from planform.study.inputs import buildable
 from planform.study.load_limits import LimitCheck, balanced, centre_of, limit_checks
@@ -31,8 +33,8 @@ from planform.study.stowing import Lying, Piece, PlacedPiece, Stowing
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, eq=False)
-class Haul:
+@dataclass(frozen=True, eq=False, repr=False)
+class Haul(Shown):
     """The answer: least boxes, a place for each piece where one was found, and the limits.
 
     shift : how far the load was pushed back for the hitch [m]; None where that is not known
@@ -71,6 +73,16 @@ class Haul:
         """Of the whole load, from the bed's front left corner, shape (3,) [m]."""
         return centre_of(self.loaded)
 
+    def brief(self) -> Brief:
+        """The verdict, the load, and what is left of every limit."""
+        units = self.carrier.units
+        rows = [] if self.mass is None else [("load", said(self.mass, "mass_up", units))]
+        for line in self.lines:
+            left = "" if line.left is None else f", to spare {said(line.left, line.kind, units)}"
+            rows.append((line.name, f"{line.verdict}{left}"))
+        pieces = "1 piece" if len(self.pieces) == 1 else f"{len(self.pieces)} pieces"
+        return Brief(f"{pieces} on {self.carrier.name}: {self.verdict}", tuple(rows))
+
 
 def pieces_of(airframe: Airframe, named: Sequence[str]) -> tuple[Piece, ...]:
     """The pieces that are named, each a part or a group, or several joined by +.
@@ -78,7 +90,7 @@ def pieces_of(airframe: Airframe, named: Sequence[str]) -> tuple[Piece, ...]:
     Raises InputError where none is given, a part is not there, or travels twice.
     """
     if not named:
-        carried(airframe, ())
+        one_piece(airframe, ())
     out, seen = [], set()
     for text in named:
         one = piece_named(airframe, text)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from planform.core.shown import Brief, Shown
+from planform.design.naming import in_words
 from planform.design.units import DEGREE, INCH
 from planform.fit.answer import FitAnswer
 from planform.fit.check import Check
@@ -88,8 +90,8 @@ def better_readings(
     return tuple(sorted(out, key=lambda better: (better.worst, better.within_99)))
 
 
-@dataclass(frozen=True, eq=False)
-class Advice:
+@dataclass(frozen=True, eq=False, repr=False)
+class Advice(Shown):
     """What to measure next for one answer.
 
     deciding : the check that makes the verdict, None where nothing was judged
@@ -103,6 +105,13 @@ class Advice:
     deciding: Check | None
     better: tuple[tuple[Check, tuple[Better, ...]], ...]
     bare: tuple[tuple[Input, float], ...]
+
+    def brief(self) -> Brief:
+        """The check that decides, and the readings worth taking again."""
+        rows = [] if self.deciding is None else [("decided by", self.deciding.title)]
+        for check, readings in self.better:
+            rows += [(check.title, f"read better: {in_words(one.input.name)}") for one in readings]
+        return Brief("what to measure next", tuple(rows))
 
 
 BARE = 3

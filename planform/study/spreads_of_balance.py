@@ -8,16 +8,18 @@ from planform.airframe.build import build
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.balance.answer import BalanceAnswer, balance
 from planform.balance.loading import CARE, INSIDE, Loaded
+from planform.core.shown import Brief, Shown
 from planform.core.spread import NO_SPREAD, Spread, Values, spreads
 from planform.design.models import Design
 from planform.design.naming import field_name
 from planform.design.texts import bracketed
+from planform.design.told import said
 from planform.design.vary import shifted, toleranced
 from planform.study.lift import LiftFindings, lift_findings
 
 
-@dataclass(frozen=True, eq=False)
-class BalanceFindings:
+@dataclass(frozen=True, eq=False, repr=False)
+class BalanceFindings(Shown):
     """A balance with the spread of its figures, by the keys of `figures`."""
 
     answer: BalanceAnswer
@@ -38,6 +40,28 @@ class BalanceFindings:
     def spread(self, key: str) -> Spread:
         """What the tolerances do to one figure; nothing where none matters."""
         return self.spreads.get(key, NO_SPREAD)
+
+    def brief(self) -> Brief:
+        """Empty weight and CG, the neutral point, and the verdict on every loading case."""
+        answer = self.answer
+        units, rows = answer.design.units, list[tuple[str, str]]()
+        if answer.record is not None:
+            now = answer.record.now
+            rows += [
+                ("empty weight", said(now.mass, "mass", units)),
+                ("empty CG", said(now.fs, "station", units)),
+            ]
+        if self.neutral_point is not None:
+            at, source = self.neutral_point
+            rows.append(("neutral point", f"{said(at, 'station', units)} {source}"))
+        for case in answer.cases:
+            total = case.total
+            told = f"{said(total.mass, 'mass', units)} at {said(total.fs, 'station', units)}"
+            rows.append((case.name, f"{told}, {case.verdict}"))
+        for one in answer.standings:
+            told = said(one.tip_back, "angle", units)
+            rows.append((f"{one.standing.title}, tips back beyond", told))
+        return Brief(f"{answer.design.name}, balance", tuple(rows))
 
 
 def figures(answer: BalanceAnswer) -> Values:

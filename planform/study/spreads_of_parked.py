@@ -17,7 +17,7 @@ from planform.design.naming import field_name
 from planform.design.place import Place
 from planform.design.vary import shifted
 from planform.fit.berth import Berth
-from planform.fit.carrying import Carried, Through, carried, spare_of
+from planform.fit.carrying import Carried, Through, one_piece, spare_of
 from planform.fit.clearance import clearances
 from planform.fit.packing import Packing
 from planform.fit.parked_gaps import least_between, spot_at
@@ -36,7 +36,7 @@ def carried_spreads(
         for side in (1.0, -1.0):
             with buildable(design.name, [given.name]):
                 moved = _moved(design, place, given, side)
-                there = one if given.of_place else carried(build(moved[0]), names)
+                there = one if given.of_place else one_piece(build(moved[0]), names)
             values = {door.opening: spare_of(there, door, moved[1]) for door in doors}
             changes.append((given.name, values))
     return spreads(base, changes)

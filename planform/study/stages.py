@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from planform.airframe.stages import cannot_be_reached
 from planform.airframe.stance import Standing
+from planform.core.shown import Brief, Shown
 from planform.design.models import Stage
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
@@ -82,8 +83,8 @@ class LastChance:
         )
 
 
-@dataclass(frozen=True, eq=False)
-class StageTable:
+@dataclass(frozen=True, eq=False, repr=False)
+class StageTable(Shown):
     """Every stage of a design in every place.
 
     rooms : the places, built
@@ -103,6 +104,17 @@ class StageTable:
         """The last chance to come out of each place."""
         barred = cannot_be_reached(self.standings[0].airframe)
         return tuple(last_chance(self.column(k), barred) for k in range(len(self.rooms)))
+
+    def brief(self) -> Brief:
+        """The verdict of every stage in every place, and the last chances."""
+        rows = [
+            (f"{answer.stage}, in {answer.place}", str(answer.verdict))
+            for row in self.cells
+            for answer in row
+        ]
+        rows += [("last chance", chance.words) for chance in self.last_chances]
+        name = self.standings[0].airframe.design.name
+        return Brief(f"{name}, stage by stage", tuple(rows))
 
 
 def last_chance(answers: Sequence[FitAnswer], barred: Collection[str] = ()) -> LastChance:

@@ -43,9 +43,9 @@ def test_quillwort_planform():
 
 def test_quillwort_level_and_kneeling():
     airframe = pf.build(pf.load(DESIGNS / "quillwort.toml"))
-    complete = pf.stage_named(airframe.design, "complete, kneeling")
-    level = pf.standing_measures(pf.stand_on(airframe, complete, "gear"))
-    kneeling = pf.stand_on(airframe, complete)
+    complete = "complete, kneeling"
+    level = pf.standing_measures(pf.stand(airframe, complete, "gear"))
+    kneeling = pf.stand(airframe, complete)
     assert level["length"] == pytest.approx(4.341, abs=0.001)
     # the scenario's tip is the winglet's leading-edge line; its thickness adds under 4 mm
     assert level["tip_height"] == pytest.approx(1.846, abs=0.004)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 import planform as pf
 from planform.core.frames import body2floor
-from planform.core.motion.contacts import CannotStand, Contact, lowest, stand
+from planform.core.motion.contacts import CannotStand, Contact, lowest, rest_on
 from planform.core.shape.hinge import strut_angle
 from planform.design.load import design_from
 
@@ -25,7 +25,7 @@ def test_every_contact_rests_on_its_support(nose, left, right, radius):
         Contact("left", (0.5, -1.0, -0.5), left, radius, 0.1 if radius else 0.0),
         Contact("right", (0.5, 1.0, -0.5), right, radius, 0.1 if radius else 0.0),
     )
-    found = stand(contacts)
+    found = rest_on(contacts)
     turn = body2floor(found.pitch, found.roll)
     for contact in contacts:
         assert lowest(contact, turn) + found.height == pytest.approx(contact.support, abs=1e-8)
@@ -33,7 +33,7 @@ def test_every_contact_rests_on_its_support(nose, left, right, radius):
 
 def test_kneeling_angle_of_points_is_the_arc_tangent():
     """Three points: tan(pitch) = rise / run."""
-    found = stand(
+    found = rest_on(
         (
             Contact("bumper", (0.0, 0.0, 0.6)),
             Contact("left", (2.0, -1.0, 0.0)),
@@ -47,8 +47,8 @@ def test_kneeling_angle_of_points_is_the_arc_tangent():
 def test_flat_left_tyre_leans_left(plain):
     plain["stances"]["flat"] = {"on": ["nose", "main"], "flat": ["left main"]}
     airframe = pf.build(design_from(plain))
-    flat = pf.stand_on(airframe, airframe.design.stages[0], "flat")
-    even = pf.stand_on(airframe, airframe.design.stages[0], "gear")
+    flat = pf.stand(airframe, airframe.design.stages[0], "flat")
+    even = pf.stand(airframe, airframe.design.stages[0], "gear")
     assert even.attitude.roll == pytest.approx(0.0, abs=1e-12)
     assert flat.attitude.roll == pytest.approx(-math.atan2(0.05, 2.0), rel=0.02)
     left = next(p for p in flat.parts if p.name == "left wing").points[:, 2].min()
@@ -63,8 +63,8 @@ def test_blocks_lift_by_their_height(plain):
     }
     airframe = pf.build(design_from(plain))
     stage = airframe.design.stages[0]
-    up = pf.standing_measures(pf.stand_on(airframe, stage, "blocks"))
-    down = pf.standing_measures(pf.stand_on(airframe, stage, "gear"))
+    up = pf.standing_measures(pf.stand(airframe, stage, "blocks"))
+    down = pf.standing_measures(pf.stand(airframe, stage, "gear"))
     assert up["height"] - down["height"] == pytest.approx(0.3, abs=1e-9)
 
 
@@ -79,7 +79,7 @@ def test_four_pads_need_no_more_than_three_to_carry():
         Contact(f"{x}{y}", (x, y, 0.0), support)
         for x, y, support in ((0, -1, 0), (0, 1, 0), (3, -1, 0.02), (3, 1, 0.0))
     )
-    found = stand(pads)
+    found = rest_on(pads)
     turn = body2floor(found.pitch, found.roll)
     gaps = [lowest(c, turn) + found.height - c.support for c in pads]
     assert min(gaps) == pytest.approx(0.0, abs=1e-8)
@@ -95,7 +95,7 @@ def test_four_pads_need_no_more_than_three_to_carry():
 )
 def test_contacts_that_cannot_stand(points, words):
     with pytest.raises(CannotStand, match=words):
-        stand(tuple(Contact(str(k), p) for k, p in enumerate(points)))
+        rest_on(tuple(Contact(str(k), p) for k, p in enumerate(points)))
 
 
 @given(angle=st.floats(0.05, 2.5))

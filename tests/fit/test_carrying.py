@@ -18,9 +18,9 @@ from planform.fit.carrying import (
     NOT_FOUND,
     PASSES,
     TIGHT,
-    carried,
     in_one,
     joined_names,
+    one_piece,
     piece_named,
     through_doors,
 )
@@ -35,7 +35,7 @@ def block(length, width, height, turn=None):
     corners = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * half
     points, faces = prism(corners, 0.0, height)
     points = points if turn is None else points @ turn.T
-    return in_one((Part("block", "block", "wing", points, faces),))
+    return in_one((Part("block", "block", "wing", points, faces),), "m")
 
 
 def test_a_block_in_any_attitude_needs_its_end():
@@ -49,7 +49,7 @@ def test_a_block_in_any_attitude_needs_its_end():
 
 def test_a_margin_stands_outside_on_every_side(plain):
     airframe = pf.build(design_from(plain))
-    one = carried(airframe, ["left wing"])
+    one = one_piece(airframe, ["left wing"])
     assert one.margin > 0.0
     way = one.ways[1]
     flat = one.hull[:, 1:]
@@ -61,8 +61,8 @@ def test_a_margin_stands_outside_on_every_side(plain):
 
 def test_joined_parts_need_at_least_what_each_needs(plain):
     airframe = pf.build(design_from(plain))
-    both = carried(airframe, ["left wing", "left winglet"])
-    alone = carried(airframe, ["left wing"])
+    both = one_piece(airframe, ["left wing", "left winglet"])
+    alone = one_piece(airframe, ["left wing"])
     assert both.title == "left wing and left winglet"
     assert both.ways[0].area > alone.ways[0].area
 
@@ -96,7 +96,7 @@ def test_unknown_parts_are_told_with_the_names_there_are(plain):
     airframe = pf.build(design_from(plain))
     for names, told in (((), "allowed: wing"), (("wyng",), "did you mean 'wing'")):
         with pytest.raises(pf.InputError, match=told):
-            carried(airframe, names)
+            one_piece(airframe, names)
 
 
 NAMED = ("fin", "fin+flap", "flap + tab", "tab")
@@ -134,7 +134,7 @@ def wedge(seed, turn=None):
     points = np.random.default_rng(seed).normal(size=(10, 3)) * [1.5, 0.6, 0.2]
     hull = trimesh.convex.convex_hull(points if turn is None else points @ turn.T)
     corners, faces = np.asarray(hull.vertices), np.asarray(hull.faces)
-    return in_one((Part("wedge", "wedge", "wing", corners, faces),))
+    return in_one((Part("wedge", "wedge", "wing", corners, faces),), "m")
 
 
 def gridded(one, count=40):

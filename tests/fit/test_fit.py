@@ -10,6 +10,7 @@ from planform.design.load import design_from, place_from
 from planform.fit.door import best_heading, needed_width
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED
+from planform.study.spreads_of_fit import with_spreads
 
 
 def _judged(design, place, **kinds):
@@ -69,7 +70,7 @@ def test_tolerance_larger_than_the_gap_needs_care(plain, room):
     room["clearances"] = {}
     room["doors"][0]["clear_height"] = "2.05 m ± 0.2 m (measured)"
     answer, built = _judged(plain, room)
-    with_tolerance = pf.with_spreads(answer, built)
+    with_tolerance = with_spreads(answer, built)
     check = next(c for c in with_tolerance.checks if c.key == "door: head")
     assert check.spread.worst == pytest.approx(0.2, abs=1e-9)
     assert check.verdict == CARE
@@ -80,7 +81,7 @@ def test_worst_case_adds_and_root_sum_square_does_not(plain, room):
     room["doors"][0]["clear_width"] = "10 m ± 30 mm (measured)"
     plain["lifting"]["wing"]["cuts"][1]["bl"] = "4 m ± 20 mm (measured)"
     answer, built = _judged(plain, room)
-    check = next(c for c in pf.with_spreads(answer, built).checks if c.key == "door: width")
+    check = next(c for c in with_spreads(answer, built).checks if c.key == "door: width")
     assert check.spread.worst == pytest.approx(0.07, abs=1e-6)
     assert check.spread.rss == pytest.approx((0.03**2 + 0.04**2) ** 0.5, abs=1e-6)
     assert check.spread.by_input[0][0].endswith("cuts[2].bl")

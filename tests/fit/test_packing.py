@@ -105,7 +105,7 @@ def test_both_orders_are_tried_where_two_of_one_design_stand_otherwise():
     design["stances"]["flat"] = {"on": ["nose", "main"], "flat": ["left main"]}
     airframe = pf.build(design_from(design))
     (stage,) = airframe.design.stages
-    level, low = (pf.stand_on(airframe, stage, stance) for stance in ("gear", "flat"))
+    level, low = (pf.stand(airframe, stage, stance) for stance in ("gear", "flat"))
 
     def first_in(*aircraft):
         names = []

@@ -17,6 +17,7 @@ from planform.fit.straight import judge_straight
 from planform.fit.verdict import FITS, NOT, UNJUDGED
 from planform.report import to_json
 from planform.report.fit.push import instant, side_views
+from planform.study.spreads_of_fit import with_spreads
 from tests.conftest import DESIGNS
 
 APRON = [
@@ -199,7 +200,7 @@ def test_what_tolerances_of_the_ground_do(plain, room):
     apron[-1]["height"] = "-0.2 m ± 20 mm (measured)"
     room["doors"][0] |= {"ground": apron, "clear_height": "2.5 m ± 10 mm (measured)"}
     answer, built = judged(plain, room)
-    found = keys(pf.with_spreads(answer, built))
+    found = keys(with_spreads(answer, built))
     head = found["door: head on the way"].spread
     assert dict(head.by_input)["Box: doors[1].clear_height"] == pytest.approx(0.01, abs=1e-9)
     slope = dict(head.by_input)["Box: doors[1].ground[5].height"]

@@ -32,7 +32,7 @@ def compared(design, place):
         patch.setattr(judging, "SPARING", BOXES)
         row = evaluate(study_of(design, place, terms), BASE)
         airframe = pf.build(design)
-        standing = pf.stand_on(airframe, pf.stage_named(design, terms.stage), terms.stance)
+        standing = pf.stand(airframe, terms.stage, terms.stance)
         return row, judging.judge(standing, pf.build_room(place))
 
 

@@ -41,7 +41,7 @@ def least(one, kind):
 def leaning():
     """The demo with a flat tyre, which leans to one side."""
     airframe = pf.build(pf.load(DESIGNS / "marram.toml"))
-    return pf.stand_on(airframe, airframe.design.stages[-1], "flat_tyre")
+    return pf.stand(airframe, airframe.design.stages[-1], "flat_tyre")
 
 
 @pytest.mark.parametrize("standing", [STANDING, leaning()], ids=["level", "flat tyre"])

@@ -11,6 +11,7 @@ import pytest
 
 import planform as pf
 from planform.fit.moves import Pose
+from planform.report.way_out.page import handover, write_route
 from tests.conftest import DESIGNS
 from tests.routes import chained, pushed, turned
 
@@ -89,9 +90,9 @@ def test_helpers_card_prints_on_one_page(tmp_path):
     start = Pose(5.26, 4.57, math.pi)
     turns = [lambda p, k=k: turned(p, (0.0, 0.914), 0.05 * (-1) ** k) for k in range(7)]
     route = chained(start, *turns, lambda p: pushed(p, 9.0))
-    found = pf.handover(standing, room, route)
+    found = handover(standing, room, route)
     assert len(found.steps) == 8
-    pf.write_route(found, tmp_path / "out", "ft-in")
+    write_route(found, tmp_path / "out", "ft-in")
     pdf = tmp_path / "card.pdf"
     page = (tmp_path / "out" / "helpers-card.html").as_uri()
     subprocess.run(

@@ -65,8 +65,8 @@ def test_cn_05_rule_of_thumb_neutral_point():
 def test_cn_09_and_12_kneeling_moves_the_cg_forward_over_the_wheels():
     airframe = pf.build(pf.load(DESIGNS / "quillwort.toml"))
     stage = airframe.design.stages[1]
-    level = stage_balance(pf.stand_on(airframe, stage, "gear"))
-    kneeling = stage_balance(pf.stand_on(airframe, stage, "kneeling"))
+    level = stage_balance(pf.stand(airframe, stage, "gear"))
+    kneeling = stage_balance(pf.stand(airframe, stage, "kneeling"))
     margin = {}
     for name, found in (("level", level), ("kneeling", kneeling)):
         mains = [s for s in found.supports if "main" in s.name]
@@ -79,8 +79,7 @@ def test_cn_10_mains_in_a_trough_bring_it_nearer_to_tipping():
     design = pf.load(DESIGNS / "quillwort.toml")
     deep = pf.changed(design, "stances.gear.heights", {"main": "-3 in"})
     found = [
-        stage_balance(pf.stand_on(pf.build(d), d.stages[-1], "gear")).tip_back
-        for d in (design, deep)
+        stage_balance(pf.stand(pf.build(d), d.stages[-1], "gear")).tip_back for d in (design, deep)
     ]
     assert found[1] < found[0] - math.radians(1.5)
 

@@ -14,6 +14,7 @@ import pytest
 from PIL import Image
 
 import planform as pf
+from planform.balance.stages import stage_balance
 from planform.core.shape.tapes import where_tapes_cross
 from planform.design.load import design_from, place_from
 from planform.design.problems import InputError
@@ -229,11 +230,11 @@ def test_tail_is_told_from_the_weights(plain):
         {"name": "hull", "mass": "300 kg", "fs": "0.9 m", "wl": "0 m", "part": "pod"}
     ]
     standing = pf.stand_all(pf.build(design_from(plain)))[0]
-    near = tail_line(pf.stage_balance(standing))
+    near = tail_line(stage_balance(standing))
     assert near.text.startswith("Tail: near to tipping back")
     assert near.values[0].value == pytest.approx(15.0)
     plain["masses"][0]["fs"] = "1.2 m"
-    tipped = tail_line(pf.stage_balance(pf.stand_all(pf.build(design_from(plain)))[0]))
+    tipped = tail_line(stage_balance(pf.stand_all(pf.build(design_from(plain)))[0]))
     assert "SITS ON ITS TAIL" in tipped.text
     assert "no weights are given" in tail_line(None).text
 

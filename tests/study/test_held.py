@@ -6,14 +6,14 @@ import pytest
 
 import planform as pf
 from planform.design.load import design_from, place_from
-from planform.fit.carrying import carried, spare_of, through_doors
+from planform.fit.carrying import one_piece, spare_of, through_doors
 from planform.fit.packing import pack
 from planform.study.spreads_of_parked import carried_spreads, key_between, key_room, packed_spreads
 
 
 def test_a_door_gives_half_its_width_and_all_its_height(plain, room):
     design = design_from(plain)
-    one = carried(pf.build(design), ["left wing"])
+    one = one_piece(pf.build(design), ["left wing"])
     room["doors"][0] |= {"clear_width": "2.2 m ± 20 mm (measured)", "clear_height": "2.5 m"}
     place = place_from(room)
     doors = through_doors(one, place)
@@ -30,7 +30,7 @@ def test_a_door_gives_half_its_width_and_all_its_height(plain, room):
 def test_a_longer_part_needs_more(plain, room):
     plain["lifting"]["wing"]["cuts"][0]["chord"] = "2 m ± 30 mm (measured)"
     design = design_from(plain)
-    one = carried(pf.build(design), ["left wing"])
+    one = one_piece(pf.build(design), ["left wing"])
     room["doors"][0] |= {"clear_width": "2.6 m", "clear_height": "0.5 m"}
     place = place_from(room)
     doors = through_doors(one, place)

@@ -77,7 +77,7 @@ def _three(contacts: tuple[Contact, ...]) -> Attitude:
 
 
 @lru_cache(maxsize=256)
-def stand(contacts: tuple[Contact, ...]) -> Attitude:
+def rest_on(contacts: tuple[Contact, ...]) -> Attitude:
     """The attitude in which the contacts rest on their supports.
 
     With more than three contacts: the three that carry while no other sinks into its support,

@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import Any
 
 from planform.aero.answer import CLAIMS
-from planform.design.models import Design
 from planform.design.problems import InputError
 from planform.design.told import said
 from planform.design.units import KINDS, SI_UNIT
@@ -32,6 +31,7 @@ from planform.study.compare import (
     option_room,
     option_standing,
 )
+from planform.study.comparison import Comparison
 from planform.study.options import Option
 
 Record = dict[str, Any]
@@ -42,8 +42,9 @@ MOST_ROWS = 200
 """Rows of a table on a page; all of them are in the data files."""
 
 
-def document(design: Design, study: Study, records: Sequence[Record], told: Sequence[str]) -> str:
+def document(found: Comparison) -> str:
     """The comparison as JSON: every figure in SI with its unit."""
+    design, study, records = found.design, found.study, found.records
     good = non_dominated(list(records))
     return to_json.document(
         "compare",
@@ -80,7 +81,7 @@ def document(design: Design, study: Study, records: Sequence[Record], told: Sequ
                 for r in records
             ],
             "answer": list(sentences(records, design)),
-            "taken": list(told),
+            "taken": list(found.taken),
             "claims": list(CLAIMS),
         },
     )
@@ -161,22 +162,16 @@ def _both(value: float | None, kind: str, system: str) -> tuple[str, str]:
 
 
 def write_comparison(
-    design: Design,
-    study: Study,
-    options: Sequence[Option],
-    records: Sequence[Record],
-    told: Sequence[str],
-    folder: Path,
-    system: str,
-    carried: tuple[str, ...] = (),
+    found: Comparison, folder: Path, system: str, streamed: tuple[str, ...] = ()
 ) -> list[str]:
     """Write the comparison into a folder; returns the files' names.
 
-    carried : files in the folder that belong to it: the records streamed there
+    streamed : files in the folder that belong to it: the records streamed there
     """
+    design, study, options, records = found.design, found.study, found.options, found.records
     good = non_dominated(list(records))
     shown = _shown(options, records, good)
-    with whole_folder(folder, "compare", carried) as workshop:
+    with whole_folder(folder, "compare", streamed) as workshop:
         trade = trade_chart(records, good, f"{design.name}: options", system)
         span = span_chart(_loadings(shown), f"{design.name}: loading", system)
         views = _views(study, shown, records, system)
@@ -195,7 +190,7 @@ def write_comparison(
             rows=min(len(records), MOST_ROWS),
             count=len(records),
             drawn=len(shown),
-            told=told,
+            told=found.taken,
             claims=CLAIMS,
             cg=None
             if study.terms.cg is None
@@ -209,9 +204,7 @@ def write_comparison(
         (workshop / "options.csv").write_text(to_csv(records, system), encoding="utf-8")
         if any(r["loading"] is not None for r in records):
             (workshop / "loading.csv").write_text(loading_csv(records, system), encoding="utf-8")
-        (workshop / "options.json").write_text(
-            document(design, study, records, told), encoding="utf-8"
-        )
+        (workshop / "options.json").write_text(document(found), encoding="utf-8")
         return sorted(path.name for path in workshop.iterdir())
 
 

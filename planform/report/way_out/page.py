@@ -10,8 +10,9 @@ from typing import Any
 
 from planform.airframe.stance import Standing
 from planform.balance.stages import Balanced, stage_balance
+from planform.core.shown import Brief, Shown
 from planform.design.problems import InputError, Problem
-from planform.design.told import counted, reader
+from planform.design.told import counted, reader, said
 from planform.drawing.drawing import Drawing
 from planform.drawing.writers import save_all
 from planform.drawing.writers.gif import filmed
@@ -64,8 +65,8 @@ MOVING = {
 }
 
 
-@dataclass(frozen=True, eq=False)
-class Handover:
+@dataclass(frozen=True, eq=False, repr=False)
+class Handover(Shown):
     """A route, or a parked spot alone, with all that people at the aircraft need of it.
 
     route : None for a spot alone; places : of each step, where the walkers are
@@ -85,6 +86,13 @@ class Handover:
     marks: FloorMarks
     balance: Balanced | None
     jams: tuple[Tight, ...] = ()
+
+    def brief(self) -> Brief:
+        """How many moves there are, and where they are tightest."""
+        units = self.standing.airframe.design.units
+        moves = 0 if self.route is None else len(self.route.moves)
+        rows = [(f"tight: {t.part}, {t.thing}", said(t.gap, "gap", units)) for t in self.tights]
+        return Brief(f"{self.title}, {moves} moves", tuple(rows))
 
 
 def spot_pose(room: Room, name: str | None = None) -> Pose:
@@ -133,6 +141,21 @@ def handover(
         balance=stage_balance(standing),
         jams=() if route is not None else tuple(jams),
     )
+
+
+def write_way_out(
+    found: RollOut, folder: str | Path, system: str, spot: str | None = None
+) -> list[str]:
+    """Write the way out into a folder, or the marks of its spot where there is none.
+
+    The way on its own wheels where that was asked for. Returns the files' names.
+    """
+    way = found.best if found.on_gear is None else found.on_gear
+    route = None if way is None else way.route
+    tights = () if way is None or route is None else way.tight
+    room = found.wished.question.plan.room
+    whole = handover(found.standing, room, route, tights, spot, found.jams)
+    return write_route(whole, folder, system, summary(found, system))
 
 
 def _parked(room: Room, route: Route) -> Pose:

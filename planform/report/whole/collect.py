@@ -10,6 +10,7 @@ from planform.airframe.measure import Measures, design_measures, standing_measur
 from planform.airframe.stages import cannot_be_reached, stage_questions, usual_stage
 from planform.airframe.stance import Standing, shaped, stand_all
 from planform.balance.questions import balance_assumptions, balance_questions
+from planform.core.shown import Brief, Shown
 from planform.core.spread import Spread
 from planform.design.models import Design
 from planform.design.place import Place
@@ -25,8 +26,8 @@ from planform.study.stages import LastChance, last_chance
 Progress = Callable[[str], None]
 
 
-@dataclass(frozen=True, eq=False)
-class Findings:
+@dataclass(frozen=True, eq=False, repr=False)
+class Findings(Shown):
     """The built airframe, how it stands at each stage, what was measured and judged."""
 
     design: Design
@@ -52,6 +53,12 @@ class Findings:
         """How the aircraft stands at its usual stage, the complete one where there is one."""
         stage, _ = usual_stage(self.airframe)
         return next(one for one in self.standings if one.stage is stage)
+
+    def brief(self) -> Brief:
+        """The verdict of every stage, and the last chance to come out."""
+        rows = tuple((f"{f.stage}, {f.stance}", str(f.verdict)) for f in self.fits)
+        chance = ("last chance", self.chance.words)
+        return Brief(f"{self.design.name} in {self.place.name}", (*rows, chance))
 
 
 def collect(design: Design, place: Place, progress: Progress = lambda step: None) -> Findings:
