@@ -11,6 +11,7 @@ from planform.airframe.stages import stand as stand
 from planform.airframe.stance import Standing as Standing
 from planform.airframe.stance import stand_all as stand_all
 from planform.core.shape.batch import Batch as Batch
+from planform.core.shape.batch import Winglets as Winglets
 from planform.core.shape.batch import measure_planforms as measure_planforms
 from planform.design.carrier import Carrier as Carrier
 from planform.design.load import changed as changed
@@ -28,7 +29,7 @@ from planform.drawing.pictures import write_pictures as write_pictures
 from planform.fit.answer import FitAnswer as FitAnswer
 from planform.fit.carrying import Carried as Carried
 from planform.fit.carrying import Through as Through
-from planform.fit.carrying import one_piece as one_piece
+from planform.fit.carrying import piece_named as piece_named
 from planform.fit.carrying import through_doors as through_doors
 from planform.fit.packing import Packing as Packing
 from planform.fit.packing import pack as pack

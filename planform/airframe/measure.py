@@ -54,13 +54,12 @@ class Measures(Shown):
 
     def brief(self) -> Brief:
         """Every measure with what it refers to, in the reader's units."""
-        rows = (
-            (
-                f"{item.label} ({item.reference})" if item.reference else item.label,
-                said(item.value, item.kind, self.units),
-            )
-            for item in self.items
-        )
+
+        def label(item: Measure) -> str:
+            plain = not item.reference or self.of.endswith(item.reference)
+            return item.label if plain else f"{item.label} ({item.reference})"
+
+        rows = ((label(item), said(item.value, item.kind, self.units)) for item in self.items)
         return Brief(f"{self.of}, {len(self.items)} measures", tuple(rows))
 
 

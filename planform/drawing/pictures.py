@@ -20,6 +20,7 @@ from pathlib import Path
 from typing import Literal
 
 from planform.airframe.stance import Standing
+from planform.core.shown import Brief, Shown
 from planform.drawing.scene import Scene, save
 from planform.drawing.scenes import aircraft_scene
 from planform.drawing.vector import scene_drawing
@@ -42,13 +43,18 @@ TOO_SLOW = f"{DRAWN}rendering took longer than {LONGEST:.0f} s."
 ASKED = f"{DRAWN}PLANFORM_NO_GL=1 is set; unset it to have them rendered."
 
 
-@dataclass(frozen=True)
-class Pictures:
+@dataclass(frozen=True, repr=False)
+class Pictures(Shown):
     """The files by camera name, how they were made, and what to tell the user."""
 
     files: dict[str, Path]
     how: Literal["rendered", "vector"]
     remark: str | None = None
+
+    def brief(self) -> Brief:
+        """How they were made, and the files' names."""
+        rows = tuple((name, path.name) for name, path in self.files.items())
+        return Brief(f"{len(rows)} pictures, {self.how}", rows)
 
 
 class Run:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
+
+from planform.core.shown import Brief, Shown, bracket
 
 Array = NDArray[np.float64]
 
@@ -14,8 +16,8 @@ CHUNK = 4096
 """Variants worked on at a time; keeps the working memory small and in cache."""
 
 
-@dataclass(frozen=True, eq=False)
-class Batch:
+@dataclass(frozen=True, eq=False, repr=False)
+class Batch(Shown):
     """One value per variant, shape (k,): areas [m2], lengths [m].
 
     footprint_long, footprint_short : sides of the least-area rectangle round the plan outline of
@@ -29,6 +31,23 @@ class Batch:
     tip_height: Array
     footprint_long: Array
     footprint_short: Array
+
+    def brief(self) -> Brief:
+        """The least and the greatest of each measure, in SI."""
+        units = {"area": " m2", "aspect_ratio": ""}
+        rows = tuple(
+            (one.name.replace("_", " "), _range(getattr(self, one.name), units.get(one.name, " m")))
+            for one in fields(self)
+        )
+        return Brief(f"{len(self.area)} variants", rows)
+
+
+def _range(values: Array, unit: str) -> str:
+    """The least and the greatest of some values."""
+    if not len(values):
+        return ""
+    low, high = (f"{end:.4g}{unit}" for end in (values.min(), values.max()))
+    return bracket(low, high)
 
 
 class Winglets(NamedTuple):
