@@ -23,7 +23,7 @@ from planform.report import to_json
 from planform.report.fit.push import PUSHED, instant
 from planform.report.table import SheetTable
 from planform.report.way_out.words import WAYS
-from planform.report.words import ROOM_SIDES, curved, whence
+from planform.report.words import ROOM_SIDES, curved, gone_over, whence
 
 if TYPE_CHECKING:
     from planform.fit.answer import FitAnswer
@@ -206,6 +206,8 @@ def show_fit(
                 print(line)
             for note in answer.notes:
                 print(f"note: {note}")
+            for line in gone_over(() if answer.way is None else answer.way.gone_over):
+                print(line)
             print()
         print(BAND_NOTE)
         for line in (WAYS, *PUSHED, ROOM_SIDES):

@@ -245,6 +245,15 @@ def greatest_clearance(
             low = high - step
         if best is None:
             return told(-np.inf, high, "the jam is deeper than was looked for")
+    low, high, closer = _halved(way, low, high, width)
+    jam = "how deep it jams was " if high <= 0.0 else ""
+    return told(low, high, "" if closer else f"{jam}not decided closer")
+
+
+def _halved(
+    way: Callable[[float], str], low: float, high: float, width: float
+) -> tuple[float, float, bool]:
+    """A clearance with a way and one with none brought closer, and whether to a width [m]."""
     while high - low > width:
         for share in (0.5, 0.35, 0.65):
             middle = low + share * (high - low)
@@ -252,7 +261,6 @@ def greatest_clearance(
             if answer != OPEN:
                 break
         else:
-            jam = "how deep it jams was " if high <= 0.0 else ""
-            return told(low, high, f"{jam}not decided closer")
+            return low, high, False
         low, high = (middle, high) if answer == WAY else (low, middle)
-    return told(low, high, "")
+    return low, high, True
