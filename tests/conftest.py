@@ -5,10 +5,9 @@ from __future__ import annotations
 import copy
 import fcntl
 import os
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
+from unittest import mock
 
 import pytest
 from hypothesis import settings
@@ -109,6 +108,9 @@ def room() -> dict[str, Any]:
 @pytest.fixture(scope="session")
 def quillwort_report(tmp_path_factory) -> Path:
     """The report's folder as the real command writes it, once for all processes of the tests."""
+    from planform.fit import way_out
+    from tests.commands.test_commands import called
+
     base = tmp_path_factory.getbasetemp()
     if "PYTEST_XDIST_WORKER" in os.environ:
         base = base.parent
@@ -116,15 +118,9 @@ def quillwort_report(tmp_path_factory) -> Path:
         fcntl.flock(lock, fcntl.LOCK_EX)
         folder = base / "quillwort-report" / "out"
         if not folder.exists():
-            command = "from planform.cli.app import main; main()"
             files = (str(DESIGNS / f"{name}.toml") for name in ("quillwort", "garden-shed"))
-            done = subprocess.run(
-                [sys.executable, "-c", command, "report", *files, "-o", str(folder)],
-                capture_output=True,
-                text=True,
-                env={**os.environ, "PLANFORM_NO_GL": "1"},
-                check=False,
-            )
-            assert done.returncode == 0, done.stderr
-            assert "note: Vector pictures were drawn" in done.stderr
+            with mock.patch.object(way_out, "MORE", 1_000):
+                code, _, err = called("report", *files, "-o", folder)
+            assert code == 0, err
+            assert "note: Vector pictures were drawn" in err
     return folder

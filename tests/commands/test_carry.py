@@ -5,14 +5,14 @@ from __future__ import annotations
 import json
 import re
 
-from tests.commands.test_commands import DESIGNS, called, names_in, run
+from tests.commands.test_commands import DESIGNS, called, names_in
 
 MARRAM, SHED = str(DESIGNS / "marram.toml"), str(DESIGNS / "boatshed.toml")
 
 
 def test_table_curve_and_pictures(tmp_path):
     words = ("--part", "left wing + left outer panel")
-    code, out, _ = run("carry", MARRAM, SHED, *words, "-o", tmp_path / "out")
+    code, out, _ = called("carry", MARRAM, SHED, *words, "-o", tmp_path / "out")
     assert code == 0
     assert "left wing and left outer panel, carried out" in out
     assert "sliding door" in out

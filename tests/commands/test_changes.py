@@ -6,23 +6,22 @@ import json
 
 import pytest
 
-from tests.commands.test_commands import DESIGNS, called, run
+from tests.commands.test_commands import DESIGNS, called
 
 QUILLWORT = str(DESIGNS / "quillwort.toml")
 BARN, SHED = str(DESIGNS / "barn.toml"), str(DESIGNS / "garden-shed.toml")
 
 
 def test_what_comes_out_lists_nothing():
-    code, out, _ = run("changes", QUILLWORT, BARN)
+    code, out, _ = called("changes", QUILLWORT, BARN)
     assert code == 0
     assert "comes out as it stands; nothing needs to be changed" in out
     assert "\n1. " not in out
 
 
 def test_json_page_and_plans_in_the_time_given(tmp_path):
-    code, out, err = run(
-        "changes", QUILLWORT, SHED, "--time", "7", "--json", "-o", tmp_path / "out"
-    )
+    words = ("--time", "4", "--json", "-o", tmp_path / "out")
+    code, out, err = called("changes", QUILLWORT, SHED, *words)
     answer = json.loads(out)
     found = answer["frees_it"]
     assert code == (0 if found else 1)  # how much is found in the time is the machine's

@@ -68,11 +68,11 @@ def test_starter_is_good_and_is_not_overwritten(tmp_path):
     assert code == 0
     assert "my-design.toml" in out
     files = [tmp_path / "mine" / name for name in ("my-design.toml", "my-place.toml")]
-    code, out, err = run("check", *files)
+    code, out, err = called("check", *files)
     assert (code, out.count(": good\n")) == (0, 2)
-    assert run("fit", *files, "--stage", "outer panels off")[0] == 0
+    assert called("fit", *files, "--stage", "outer panels off")[0] == 0
     before = files[0].read_text()
-    code, _, err = run("new", tmp_path / "mine")
+    code, _, err = called("new", tmp_path / "mine")
     assert code == 2
     assert "already there" in err
     assert files[0].read_text() == before
@@ -130,7 +130,7 @@ def test_report_writes_everything(quillwort_report):
 def test_solids_read_back(tmp_path):
     import trimesh
 
-    assert run("preview", MARRAM, "-o", tmp_path)[0] == 0
+    assert called("preview", MARRAM, "-o", tmp_path)[0] == 0
     scene = trimesh.load_scene(tmp_path / "airframe.glb")
     solid = trimesh.load_mesh(tmp_path / "airframe.stl")
     assert {"right wing", "hull"} <= set(scene.geometry)

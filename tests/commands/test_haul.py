@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import json
 
-from tests.commands.test_commands import DESIGNS, called, names_in, run
+from tests.commands.test_commands import DESIGNS, called, names_in
 
 MARRAM, TRAILER = str(DESIGNS / "marram.toml"), str(DESIGNS / "flat-trailer.toml")
 PIECES = ("--part", "left outer panel+left winglet", "--part", "foreplane")
 
 
 def test_places_limits_and_drawings(tmp_path):
-    code, out, _ = run("haul", MARRAM, TRAILER, *PIECES, "-o", tmp_path / "out")
+    code, out, _ = called("haul", MARRAM, TRAILER, *PIECES, "-o", tmp_path / "out")
     assert code == 0
     assert "a place for each piece was found and checked" in out
     assert "load on the hitch, most" in out

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import pytest
 
-from tests.commands.test_commands import DESIGNS, called, names_in, run
+from tests.commands.test_commands import DESIGNS, called, names_in
 
 HALL, BARN = str(DESIGNS / "long-hall.toml"), str(DESIGNS / "barn.toml")
 MARRAM, QUILLWORT = str(DESIGNS / "marram.toml"), str(DESIGNS / "quillwort.toml")
@@ -15,7 +15,7 @@ MARRAM, QUILLWORT = str(DESIGNS / "marram.toml"), str(DESIGNS / "quillwort.toml"
 
 def test_two_go_in_with_one_surface_over_another(tmp_path):
     words = ("--gap", "3 in", "--over", "2 in", "--json", "-o", tmp_path / "out")
-    code, out, err = run("pack", HALL, MARRAM, QUILLWORT, *words)
+    code, out, err = called("pack", HALL, MARRAM, QUILLWORT, *words)
     answer = json.loads(out)
     assert code == 0
     assert answer["answer"].startswith("found and proved")
@@ -33,7 +33,7 @@ def test_two_go_in_with_one_surface_over_another(tmp_path):
 
 def test_an_earlier_stage_is_packed_as_it_stands():
     words = ("--stage", "Marram: engine hung, canopy up", "--gap", "3 in", "--over", "2 in")
-    code, out, _ = run("pack", HALL, MARRAM, *words, "--json")
+    code, out, _ = called("pack", HALL, MARRAM, *words, "--json")
     (one,) = json.loads(out)["order_in"]
     assert code == 0
     assert (one["stage"], one["stance"]) == ("engine hung, canopy up", "dolly")

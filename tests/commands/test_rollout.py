@@ -12,7 +12,10 @@ import pytest
 from PIL import Image
 
 from planform.cli.rolling import watching
-from tests.commands.test_commands import DESIGNS, called, names_in, run
+from planform.fit import way_out
+from planform.study import roll_out
+from planform.study.roll_out import find_way_out
+from tests.commands.test_commands import DESIGNS, called, names_in
 from tests.conftest import ROOT
 
 QUILLWORT, SAMPHIRE = (str(DESIGNS / f"{name}.toml") for name in ("quillwort", "samphire"))
@@ -22,7 +25,7 @@ WIDE, LOW, NEAR = (str(ROOMS / f"{name}.toml") for name in ("wide-door", "low-he
 
 
 def test_a_way_is_printed_and_handed_over(tmp_path):
-    code, out, err = run("rollout", QUILLWORT, BARN, "--json", "-o", tmp_path / "out")
+    code, out, err = called("rollout", QUILLWORT, BARN, "--json", "-o", tmp_path / "out")
     answer = json.loads(out)
     assert code == 0
     assert answer["verdict"] in ("fits", "fits only with care")
@@ -43,8 +46,9 @@ def test_a_way_is_printed_and_handed_over(tmp_path):
     assert "Traceback" not in err
 
 
-def test_no_way_is_told_with_its_reason_and_its_picture(tmp_path):
-    code, out, _ = run("rollout", QUILLWORT, NEAR, "-o", tmp_path / "out")
+def test_no_way_is_told_with_its_reason_and_its_picture(tmp_path, monkeypatch):
+    monkeypatch.setattr(way_out, "MORE", 5_000)  # how deep it jams is told roughly
+    code, out, _ = called("rollout", QUILLWORT, NEAR, "-o", tmp_path / "out")
     assert code == 1
     assert "does not fit" in out
     assert "It jams with" in out
@@ -60,12 +64,20 @@ def test_a_low_head_is_refused_at_once():
     assert "stands higher than every door head" in out
 
 
-def test_on_wheels_the_steps_never_slide():
-    code, out, _ = run("rollout", SAMPHIRE, BARN, "--moving", "wheels", "--keep", "4 in", "--json")
+def test_on_wheels_the_steps_never_slide(monkeypatch):
+    found = []
+
+    def once(*words):
+        found[:] = found or [find_way_out(*words)]
+        return found[0]
+
+    monkeypatch.setattr(roll_out, "find_way_out", once)  # told twice, searched once
+    words = ("rollout", SAMPHIRE, BARN, "--moving", "wheels", "--keep", "4 in")
+    code, out, _ = called(*words, "--json")
     answer = json.loads(out)
     assert code == 0
     assert answer["on_its_own_wheels"]["answer"] == "way out"
-    code, out, _ = run("rollout", SAMPHIRE, BARN, "--moving", "wheels", "--keep", "4 in")
+    code, out, _ = called(*words)
     steps = re.findall(r"^\d+\. (.*)$", out, re.MULTILINE)
     assert code == 0
     assert steps

@@ -11,7 +11,7 @@ from functools import cache
 import pytest
 
 from planform.design import load as reading
-from planform.study import stages
+from planform.study import judging, stages
 from tests.commands.test_commands import MARRAM, SHED, called
 
 HALL = """
@@ -37,7 +37,7 @@ heading = "180 deg"
 @pytest.fixture(scope="module", autouse=True)
 def _judged_once():
     found = {}
-    judge = stages.judge
+    judge = judging.judge
 
     def once(standing, room, spot=None):
         key = (standing.title, room.place.name, spot)
@@ -47,6 +47,7 @@ def _judged_once():
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(stages, "judge", once)
+        patch.setattr(judging, "judge", once)
         patch.setattr(reading, "load", cache(reading.load))  # the same stages every time
         yield
 

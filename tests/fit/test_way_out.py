@@ -220,7 +220,8 @@ def test_where_nothing_is_asked_half_of_the_greatest_is_kept():
     found = pf.find_way_out(quillwort(), graded("benches"), wish=Wish(toleranced=False))
     assert found.wished.wanted == pytest.approx(found.bare.low / 2)
     assert found.route.clearance >= found.wished.wanted
-    told = pf.find_way_out(quillwort(), graded("benches"), wish=Wish(level=0.0, toleranced=False))
+    bare = Wish(level=0.0, toleranced=False, greatest=False)
+    told = pf.find_way_out(quillwort(), graded("benches"), wish=bare)
     assert told.wished.wanted == 0.0
 
 

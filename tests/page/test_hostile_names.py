@@ -14,6 +14,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+from planform.study import judging
 from tests.conftest import DESIGNS, PLAIN, ROOM
 from tests.fuzz.changes import written
 from tests.fuzz.drive import run
@@ -40,13 +41,14 @@ def made(tmp_path_factory):
     part = "right " + next(iter(tables[0]["winglets"]))
     patch = pytest.MonkeyPatch()
     patch.setenv("PLANFORM_NO_GL", "1")
+    patch.setattr(judging, "SPARING", 3_000)
     calls = [
         ("balance", design),
         ("carry", design, place, "--part", part),
         ("haul", design, carrier, "--part", part),
         ("compare", plain, room, "--cant", "0 deg, 10 deg", "--workers", "1"),
         ("changes", plain, room, "--time", "1"),
-        ("pack", room, plain, "--time", "1"),
+        ("pack", room, plain, "--time", "30"),
         ("report", plain, room),
     ]
     said = {}
