@@ -12,6 +12,9 @@ from planform.drawing.style import Kind
 
 Array = NDArray[np.float64]
 
+Anchor = Literal["start", "middle", "end"]
+"""Which point of a text stands where the text is."""
+
 END = 3.0
 """Radius of the dots at the ends of a dimension [px]."""
 
@@ -71,7 +74,7 @@ class Text:
     point: Array
     words: str
     kind: Kind
-    anchor: Literal["start", "middle", "end"] = "middle"
+    anchor: Anchor = "middle"
 
 
 @dataclass(frozen=True, eq=False)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import textwrap
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planform.drawing import labels
-from planform.drawing.drawing import Arc, Dimension, Drawing, Fill, Line, Mark, Text
+from planform.drawing.drawing import Anchor, Arc, Dimension, Drawing, Fill, Line, Mark, Text
 from planform.drawing.labels import Box, Found
 from planform.drawing.style import Kind, look_of
 
@@ -100,25 +100,16 @@ class Sheet:
         self.marks.append(Dimension(a, b, words, ends=ends))
         self.note(0.5 * (a + b), words, "strong")
 
-    def words(
-        self,
-        point: Any,
-        text: str,
-        kind: Kind = "words",
-        anchor: Literal["start", "middle", "end"] = "middle",
-    ) -> None:
+    def words(self, point: Any, text: str, kind: Kind = "words", anchor: Anchor = "middle") -> None:
         """Words at a point, kept on the sheet; none on a wordless one."""
         if not self.wordless:
-            self.letter(point, text, kind, anchor)
+            self._put(point, text, kind, anchor)
 
-    def letter(
-        self,
-        point: Any,
-        text: str,
-        kind: Kind = "words",
-        anchor: Literal["start", "middle", "end"] = "middle",
-    ) -> None:
-        """Words at a point, kept on the sheet, whatever the sheet."""
+    def letter(self, point: Any, text: str, kind: Kind) -> None:
+        """A letter in the middle over a point, on a wordless sheet too."""
+        self._put(point, text, kind, "middle")
+
+    def _put(self, point: Any, text: str, kind: Kind, anchor: Anchor) -> None:
         look = look_of(kind)
         x, y = _spot(self._so_far(), point)
         wide = look.letter_width * look.letter * len(text)
@@ -190,7 +181,7 @@ class Sheet:
         size = look_of(label.kind).letter
         for k, line in enumerate(label.lines):
             down = top + size * (1.0 + LEADING * k)
-            self.letter(self._back(0.5 * (left + right), down), line, label.kind)
+            self._put(self._back(0.5 * (left + right), down), line, label.kind, "middle")
 
     def _room(self) -> labels.Room:
         """What is drawn, as what words must and had better keep off."""

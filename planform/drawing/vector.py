@@ -11,12 +11,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any, Literal
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.drawing.drawing import Arc, Drawing, Fill, Line, Mark, Text
+from planform.drawing.drawing import Anchor, Arc, Drawing, Fill, Line, Mark, Text
 from planform.drawing.facets import (
     VEIL,
     Shown,
@@ -91,9 +91,7 @@ class _Paint:
         """An open line."""
         return Line(self.at(points), look)
 
-    def text(
-        self, point: Any, words: str, look: Look, anchor: Literal["start", "middle"] = "middle"
-    ) -> Text:
+    def text(self, point: Any, words: str, look: Look, anchor: Anchor = "middle") -> Text:
         """Words on the picture."""
         return Text(self.at(point), words, look, anchor)
 
