@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from planform.airframe.build import Airframe, Part
 from planform.airframe.stance import Standing, on_stage, shaped, stage_named, stand_on
-from planform.design.models import Stage
+from planform.design.models import Design, Stage
+from planform.design.problems import InputError, Problem
 
 
 def missing_at(airframe: Airframe, stage: Stage) -> tuple[str, ...]:
@@ -54,7 +56,7 @@ def stage_meant(airframe: Airframe, name: str | None) -> tuple[Stage, tuple[str,
     Raises InputError with the nearest real name where there is no such stage.
     """
     if name is not None:
-        return stage_named(airframe.design, name), ()
+        return one_stage(airframe.design, name), ()
     stage, words = usual_stage(airframe)
     return stage, (words,)
 
@@ -70,6 +72,38 @@ def stand(
     if isinstance(stage, str):
         stage = stage_named(airframe.design, stage)
     return stand_on(airframe, usual_stage(airframe)[0] if stage is None else stage, stance)
+
+
+ALL = "all"
+"""What names every stage, where a design has no stage of that name."""
+
+
+def stages_meant(
+    airframe: Airframe, names: Sequence[str]
+) -> tuple[tuple[Stage, ...], tuple[str, ...]]:
+    """The stages by these names in build order, else the usual one; and what was taken.
+
+    names : `ALL` for every one
+    Raises InputError with the nearest real name where there is no such stage.
+    """
+    stages = shaped(airframe.design).stages
+    if not names:
+        stage, words = usual_stage(airframe)
+        more = f"; --stage {ALL} shows all {len(stages)}" if len(stages) > 1 else ""
+        return (stage,), (f"{words}{more}",)
+    if ALL in names and ALL not in {stage.name for stage in stages}:
+        return stages, ()
+    found = [stage_named(airframe.design, name) for name in names]
+    return tuple(stage for stage in stages if stage in found), ()
+
+
+def one_stage(design: Design, name: str) -> Stage:
+    """The one stage of this name; `ALL` is told not to be one."""
+    names = [stage.name for stage in design.stages]
+    if name == ALL and ALL not in names:
+        allowed = f"allowed: one stage here, of {', '.join(f'“{one}”' for one in names)}"
+        raise InputError("option", [Problem("--stage", repr(name), allowed)])
+    return stage_named(design, name)
 
 
 def named_in(airframe: Airframe, words: str) -> frozenset[str]:

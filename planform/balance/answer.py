@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from planform.airframe.build import Airframe
 from planform.airframe.measure import design_measures
 from planform.airframe.stages import complete_stage
-from planform.airframe.stance import Standing
+from planform.airframe.stance import Standing, stand_on
 from planform.balance.exits import Leaving, leavings
 from planform.balance.items import Item
 from planform.balance.loading import (
@@ -58,7 +58,9 @@ class BalanceAnswer:
 def balance(
     airframe: Airframe, standings: Sequence[Standing], *, searched: bool = True
 ) -> BalanceAnswer:
-    """Work out the balance of an airframe as it stands at each stage, in build order.
+    """Work out the balance of an airframe as it stands at some stages, in build order.
+
+    What is loaded, and who steps out, is that of the complete aircraft, whatever stages these are.
 
     searched : also the adverse loadings, the ways to step out, and what would bring a case inside
     """
@@ -79,6 +81,8 @@ def balance(
     stages = tuple(b for b in map(stage_balance, standings) if b is not None)
     whole = complete_stage(airframe)
     stood = next((one for one in standings if one.stage is whole), None)
+    if stood is None and whole is not None:
+        stood = stand_on(airframe, whole)
     on = footing(stood) if stood is not None and loader is not None else None
     out: tuple[Leaving, ...] = ()
     if searched and on is not None and loader is not None and paper is not None:

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from planform.airframe.build import build
 from planform.airframe.measure import Measures, design_measures, standing_measures
-from planform.airframe.stages import stage_meant, stage_questions
-from planform.airframe.stance import Standing, shaped, stage_named, stand_all, stand_on
+from planform.airframe.stages import stage_meant, stage_questions, stages_meant
+from planform.airframe.stance import Standing, shaped, stand_on
 from planform.cli.terminal import Table, show
 from planform.design.carrier import Carrier
 from planform.design.models import Design
@@ -102,20 +102,22 @@ def _questions(path: Path) -> tuple[str, ...]:
     return (*asked, *stage_questions(build(design))) if design.stages else asked
 
 
-def _standings(design: Design, stage: str | None, stance: str | None) -> list[Standing]:
-    """The stages asked for, as they stand."""
+def _standings(
+    design: Design, stages: Sequence[str], stance: str | None
+) -> tuple[list[Standing], tuple[str, ...]]:
+    """The stages asked for as they stand, and what was taken where none was."""
     airframe = build(shaped(design))
-    stages = design.stages if stage is None else (stage_named(design, stage),)
-    return [stand_on(airframe, s, stance) for s in stages]
+    meant, taken = stages_meant(airframe, stages)
+    return [stand_on(airframe, stage, stance) for stage in meant], taken
 
 
 def show_measures(
-    design: Design, stage: str | None, stance: str | None, system: str, *, as_json: bool
+    design: Design, stages: Sequence[str], stance: str | None, system: str, *, as_json: bool
 ) -> None:
-    """Measures of the design, and of each stage as it stands."""
+    """Measures of the design, and of each stage asked for as it stands."""
     from planform.study.spreads_of_measures import measure_spreads
 
-    standings = _standings(design, stage, stance)
+    standings, taken = _standings(design, stages, stance)
     found = design_measures(standings[0].airframe)
     moved = measure_spreads(standings)
     spreads = moved.design
@@ -125,7 +127,7 @@ def show_measures(
     ]
     questions = (*design_questions(design), *stage_questions(standings[0].airframe))
     if as_json:
-        stages = [
+        shown = [
             {
                 "stage": s.stage.name,
                 "stance": s.stance_name,
@@ -136,9 +138,9 @@ def show_measures(
         content = {
             "design": design.name,
             "measures": to_json.measures(found, spreads),
-            "stages": stages,
+            "stages": shown,
             "questions": list(questions),
-            "assumed": list(assumptions(design)),
+            "assumed": [*taken, *assumptions(design)],
         }
         print(to_json.document("measure", content))
         return
@@ -146,7 +148,7 @@ def show_measures(
     show(screen, _measure_table(design.name, found, spreads, system))
     for standing, measures, spread in stood:
         show(screen, _measure_table(standing.title, measures, spread, system, reference=False))
-    for line in assumptions(design):
+    for line in (*taken, *assumptions(design)):
         print(f"taken: {line}")
     told(*questions)
 
@@ -167,7 +169,7 @@ def _measure_table(
 def show_fit(
     design: Design,
     place: Place,
-    stage: str | None,
+    stages: Sequence[str],
     stance: str | None,
     spot: str | None,
     system: str,
@@ -181,7 +183,7 @@ def show_fit(
     from planform.study.next_reading import advice
 
     room = build_room(place)
-    standings = _standings(design, stage, stance)
+    standings, taken = _standings(design, stages, stance)
     answers = [judge(standing, room, spot) for standing in standings]
     advices = [advice(answer, room) for answer in answers]
     questions = (
@@ -195,7 +197,7 @@ def show_fit(
             "place": place.name,
             "stages": [to_json.fit(a, n) for a, n in zip(answers, advices, strict=True)],
             "questions": list(questions),
-            "assumed": list(assumptions(design, place)),
+            "assumed": [*taken, *assumptions(design, place)],
         }
         print(to_json.document("fit", content))
     else:
@@ -212,7 +214,7 @@ def show_fit(
         print(BAND_NOTE)
         for line in (WAYS, *PUSHED, ROOM_SIDES):
             print(line)
-        for line in assumptions(design, place):
+        for line in (*taken, *assumptions(design, place)):
             print(f"taken: {line}")
         told(*questions)
     return 0 if all(a.verdict.good for a in answers) else 1
@@ -240,18 +242,21 @@ def _fit_table(answer: FitAnswer, place: Place, system: str) -> Table:
     return _table(head, columns, rows)
 
 
-def show_stages(design: Design, places: list[Place], system: str, *, as_json: bool) -> int:
-    """Print every stage in every place; 0 where all fit (with care or without), 1 otherwise."""
+def show_stages(
+    design: Design, places: list[Place], stages: Sequence[str], system: str, *, as_json: bool
+) -> int:
+    """Print stages in every place; 0 where all fit (with care or without), 1 otherwise."""
     from planform.study.stages import stage_table
 
-    standings = _standings(design, None, None)
+    standings, taken = _standings(design, stages, None)
     found = stage_table(standings, places)
     questions = (
         *design_questions(design),
         *stage_questions(standings[0].airframe),
         *(q for p in places for q in place_questions(p)),
     )
-    assumed = dict.fromkeys(line for place in places for line in assumptions(design, place))
+    lines = (line for place in places for line in assumptions(design, place))
+    assumed = dict.fromkeys((*taken, *lines))
     if as_json:
         content = {
             "design": design.name,
@@ -262,19 +267,19 @@ def show_stages(design: Design, places: list[Place], system: str, *, as_json: bo
         print(to_json.document("stages", content))
     else:
         rows = []
-        chances = found.last_chances
+        chances = found.last_chances or (None,) * len(places)
         for standing, row in zip(found.standings, found.cells, strict=True):
             name = standing.title
             if standing.stage.permanent:
                 name = f"[for good: {standing.stage.permanent}]\n{name}"
             cells = [
-                _cell(answer, system) + (LAST if chance.is_at(standing.stage) else "")
+                _cell(answer, system) + (LAST if chance and chance.is_at(standing.stage) else "")
                 for answer, chance in zip(row, chances, strict=True)
             ]
             rows.append([name, *cells])
         head = f"{design.name}, stage by stage"
         show(console(), _table(head, ["stage", *(p.name for p in places)], rows))
-        for chance in chances:
+        for chance in found.last_chances:
             print(chance.words)
         print(WAYS)
         print("planform fit with one place shows every check, its tolerance and what to measure.")
@@ -349,14 +354,16 @@ def write_preview(design: Design, stage: str | None, stance: str | None, folder:
     told(*design_questions(design), *stage_questions(airframe))
 
 
-def write_sheet(design: Design, folder: Path, system: str) -> None:
+def write_sheet(
+    design: Design, stages: Sequence[str], stance: str | None, folder: Path, system: str
+) -> None:
     """The dimension sheet alone, without a place."""
     from planform.report.folder import whole_folder
     from planform.report.measures.sheet import rows, to_csv
     from planform.report.whole.report import sheet_page
     from planform.study.spreads_of_measures import measure_spreads
 
-    standings = _standings(design, None, None)
+    standings, taken = _standings(design, stages, stance)
     heights = tuple(standing_measures(s) for s in standings)
     lines = rows(heights, measure_spreads(standings).standings)
     with whole_folder(folder, "sheet") as workshop:
@@ -364,6 +371,8 @@ def write_sheet(design: Design, folder: Path, system: str) -> None:
         page = sheet_page(design, tuple(standings), lines, heights, system)
         (workshop / "sheet.html").write_text(page, encoding="utf-8")
     print(f"wrote dimensions.csv and sheet.html to {folder}")
+    for line in taken:
+        print(f"taken: {line}")
     told(*design_questions(design), *stage_questions(standings[0].airframe))
 
 
@@ -381,7 +390,9 @@ def write_whole_report(design: Design, place: Place, folder: Path, system: str) 
     told(*found.questions)
 
 
-def show_balance(design: Design, folder: Path | None, system: str, *, as_json: bool) -> int:
+def show_balance(
+    design: Design, stages: Sequence[str], folder: Path | None, system: str, *, as_json: bool
+) -> int:
     """Print the balance, or write it into a folder; 1 where a case is outside, or it tips."""
     from planform.balance.loading import CARE, INSIDE
     from planform.balance.questions import balance_assumptions, balance_questions
@@ -390,12 +401,13 @@ def show_balance(design: Design, folder: Path | None, system: str, *, as_json: b
     from planform.study.spreads_of_balance import balance_findings
 
     airframe = build(design)
-    found = balance_findings(stand_all(airframe), design)
+    meant, taken = stages_meant(airframe, stages) if stages or design.stages else ((), ())
+    found = balance_findings(tuple(stand_on(airframe, stage) for stage in meant), design, taken)
     answer = found.answer
     questions = (
         *design_questions(design), *stage_questions(airframe), *balance_questions(answer)
     )  # fmt: skip
-    assumed = balance_assumptions(answer)
+    assumed = (*taken, *balance_assumptions(answer))
     if folder is not None:
         from planform.report.balance.page import write_balance
 

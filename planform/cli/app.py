@@ -9,7 +9,11 @@ from typing import Annotated, Any
 
 import typer
 
+from planform.cli import completing
+from planform.cli.helping import Command, Commands
+
 app = typer.Typer(
+    cls=Commands,
     no_args_is_help=True,
     add_completion=False,
     rich_markup_mode=None,
@@ -31,34 +35,79 @@ def _folder(named: Path | None) -> Path | None:
 
 def _output(words: str) -> Any:
     """The option that names the folder to write into."""
-    return typer.Option("-o", "--output", callback=_folder, help=words)
+    return typer.Option("-o", "--output", metavar="FOLDER", callback=_folder, help=words)
 
 
-DesignFile = Annotated[Path, typer.Argument(metavar="DESIGN", help="design file (.toml)")]
-PlaceFile = Annotated[Path, typer.Argument(metavar="PLACE", help="place file (.toml)")]
-PlaceFiles = Annotated[
-    list[Path], typer.Argument(metavar="PLACE", help="place file (.toml), or several")
-]
+def _file(metavar: str, words: str, *sorts: str) -> Any:
+    """An argument that names files of some sorts."""
+    return typer.Argument(metavar=metavar, help=words, autocompletion=completing.files(*sorts))
+
+
+_command = partial(app.command, cls=Command)
+
+DesignFile = Annotated[Path, _file("DESIGN", "design file (.toml)", "design")]
+PlaceFile = Annotated[Path, _file("PLACE", "place file (.toml)", "place")]
+PlaceFiles = Annotated[list[Path], _file("PLACE", "place file (.toml), or several", "place")]
 Units = Annotated[
     str | None,
-    typer.Option("--units", help="ft-in, in, mm or m; the file's own where not given"),
+    typer.Option(
+        "--units",
+        metavar="UNITS",
+        autocompletion=completing.units,
+        help="ft-in, in, mm or m; the file's own where not given",
+    ),
 ]
 Json = Annotated[bool, typer.Option("--json", help="answer as JSON (SI, units named)")]
-StageName = Annotated[
-    str | None, typer.Option("--stage", help="a build stage by name; all where not given")
+Spot = Annotated[
+    str | None,
+    typer.Option(
+        "--spot",
+        metavar="SPOT",
+        autocompletion=completing.spots,
+        help="a spot of the place; its first where not given",
+    ),
+]
+Seconds = Annotated[
+    str,
+    typer.Option("--time", metavar="SECONDS", help="how long the search may take, at least 1"),
+]
+Stages = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--stage",
+        metavar="STAGE",
+        autocompletion=completing.stages_or_all,
+        help="a build stage by name, again for another, or all; the complete aircraft where not "
+        "given",
+    ),
 ]
 OneStage = Annotated[
     str | None,
-    typer.Option("--stage", help="a build stage by name; the complete one where not given"),
+    typer.Option(
+        "--stage",
+        metavar="STAGE",
+        autocompletion=completing.stages,
+        help="a build stage by name; the complete aircraft where not given",
+    ),
 ]
 StanceName = Annotated[
-    str | None, typer.Option("--stance", help="a stance by name; the stage's own where not given")
+    str | None,
+    typer.Option(
+        "--stance",
+        metavar="STANCE",
+        autocompletion=completing.stances,
+        help="a stance by name; the stage's own where not given",
+    ),
 ]
 
 
 def main() -> None:
     """Run a command; however it ends, one line says so and the exit code is the right one."""
     import gc
+    import os
+
+    if completing.VARIABLE in os.environ:
+        raise SystemExit(completing.complete(app))
 
     from planform.cli.ending import run
 
@@ -69,11 +118,22 @@ def main() -> None:
 @app.callback(invoke_without_command=True)
 def _version(
     version: Annotated[bool, typer.Option("--version", help="print the version")] = False,
+    completion: Annotated[
+        str | None,
+        typer.Option(
+            "--completion",
+            metavar="SHELL",
+            help="print what makes bash, zsh or fish complete commands, files and names",
+        ),
+    ] = None,
 ) -> None:
     if version:
         from planform import __version__
 
         print(f"planform {__version__}")
+        raise typer.Exit
+    if completion is not None:
+        print(completing.script(completion))
         raise typer.Exit
 
 
@@ -87,9 +147,11 @@ def _system(units: str | None, own: str) -> str:
     return units or own
 
 
-@app.command()
+@_command()
 def new(
-    folder: Annotated[Path, typer.Argument(help="where the two files go")] = Path(),
+    folder: Annotated[
+        Path, typer.Argument(metavar="FOLDER", help="where the two files go; here where not given")
+    ] = Path(),
 ) -> None:
     """Write a commented starter design and place, and their schemas for your editor."""
     from planform.design.starter import FILES, starter
@@ -100,9 +162,12 @@ def new(
     print("next: planform report my-design.toml my-place.toml -o my-report")
 
 
-@app.command()
+@_command()
 def check(
-    files: Annotated[list[Path], typer.Argument(help="design and place files")],
+    files: Annotated[
+        list[Path],
+        _file("FILE", "design, place and carrier files (.toml)", "design", "place", "carrier"),
+    ],
     as_json: Json = False,
 ) -> None:
     """Check design and place files; every mistake of a file is told at once."""
@@ -111,10 +176,10 @@ def check(
     raise typer.Exit(check_files(files, as_json=as_json))
 
 
-@app.command()
+@_command()
 def measure(
     design: DesignFile,
-    stage: StageName = None,
+    stage: Stages = None,
     stance: StanceName = None,
     units: Units = None,
     as_json: Json = False,
@@ -124,24 +189,22 @@ def measure(
     from planform.design.load import load
 
     loaded = load(design)
-    show_measures(loaded, stage, stance, _system(units, loaded.units), as_json=as_json)
+    show_measures(loaded, stage or (), stance, _system(units, loaded.units), as_json=as_json)
 
 
-@app.command()
+@_command()
 def fit(
     design: DesignFile,
     places: PlaceFiles,
-    stage: StageName = None,
+    stage: Stages = None,
     stance: StanceName = None,
-    spot: Annotated[
-        str | None, typer.Option("--spot", help="a spot of the place; its first where not given")
-    ] = None,
+    spot: Spot = None,
     units: Units = None,
     as_json: Json = False,
 ) -> None:
     """Does it fit: parked in the room, and straight out of the door.
 
-    With several places: every stage in every place, and the last chance to come out of each.
+    With --stage all and several places also the last chance to come out of each.
     """
     from planform.cli.answers import show_fit, show_stages
     from planform.design.load import load, load_place
@@ -149,16 +212,16 @@ def fit(
     loaded, *shops = _both(lambda: load(design), *(partial(load_place, path) for path in places))
     system = _system(units, loaded.units)
     if len(shops) > 1:
-        _one_place_only(stage=stage, stance=stance, spot=spot)
-        raise typer.Exit(show_stages(loaded, shops, system, as_json=as_json))
-    code = show_fit(loaded, shops[0], stage, stance, spot, system, as_json=as_json)
+        _one_place_only(stance=stance, spot=spot)
+        raise typer.Exit(show_stages(loaded, shops, stage or (), system, as_json=as_json))
+    code = show_fit(loaded, shops[0], stage or (), stance, spot, system, as_json=as_json)
     raise typer.Exit(code)
 
 
 def _one_place_only(**options: str | None) -> None:
     from planform.design.problems import InputError, Problem
 
-    allowed = "allowed with one place; several show every stage as it stands, on the first spot"
+    allowed = "allowed with one place; in several, each stage stands as it does, on the first spot"
     given = [Problem(f"--{name}", repr(v), allowed) for name, v in options.items() if v is not None]
     if given:
         raise InputError("option", given)
@@ -181,17 +244,12 @@ def _both(*readers: Any) -> list[Any]:
     return out
 
 
-@app.command()
+@_command()
 def balance(
     design: DesignFile,
+    stage: Stages = None,
     output: Annotated[
-        Path | None,
-        typer.Option(
-            "-o",
-            "--output",
-            callback=_folder,
-            help="write sheet, plots, CSV and JSON into this folder",
-        ),
+        Path | None, _output("write sheet, plots, CSV and JSON into this folder")
     ] = None,
     units: Units = None,
     as_json: Json = False,
@@ -201,46 +259,69 @@ def balance(
     from planform.design.load import load
 
     loaded = load(design)
-    code = show_balance(loaded, output, _system(units, loaded.units), as_json=as_json)
+    code = show_balance(loaded, stage or (), output, _system(units, loaded.units), as_json=as_json)
     raise typer.Exit(code)
 
 
-Values = Annotated[str | None, typer.Option(help="of every winglet: values between commas")]
+Angles = Annotated[
+    str | None,
+    typer.Option(metavar="ANGLES", help="of every winglet, as '0 deg, 15 deg'"),
+]
 
 
-@app.command()
+@_command()
 def compare(
     design: DesignFile,
     place: Annotated[
-        Path | None, typer.Argument(metavar="[PLACE]", help="place file (.toml)")
+        Path | None, _file("PLACE", "place file (.toml), to fit into", "place")
     ] = None,
-    cant: Values = None,
-    length: Values = None,
-    toe: Values = None,
-    sweep: Values = None,
-    span: Annotated[str | None, typer.Option(help="of the wing: values between commas")] = None,
+    cant: Angles = None,
+    length: Annotated[
+        str | None,
+        typer.Option(metavar="LENGTHS", help="of every winglet, as '50 in, 60 in, none'"),
+    ] = None,
+    toe: Angles = None,
+    sweep: Angles = None,
+    span: Annotated[
+        str | None, typer.Option(metavar="LENGTHS", help="of the wing, as '28 ft, 30 ft'")
+    ] = None,
     vary: Annotated[
         list[str] | None,
-        typer.Option(help="any field: 'lifting.wing.cuts[4].chord = 24 in, 26 in'; may repeat"),
+        typer.Option(
+            metavar="FIELD",
+            help="any field of the file, as 'lifting.wing.cuts[4].chord = 24 in, 26 in'; again for "
+            "another",
+        ),
     ] = None,
     stage: OneStage = None,
     stance: StanceName = None,
     lift: Annotated[
-        float | None, typer.Option(help="lift coefficient on the base design's wing area")
+        str | None,
+        typer.Option(
+            metavar="COEFFICIENT", help="lift coefficient on the base design's wing area, as 0.4"
+        ),
     ] = None,
-    cg: Annotated[str | None, typer.Option(help="station of the CG, as 'FS 170 in'")] = None,
+    cg: Annotated[
+        str | None, typer.Option(metavar="STATION", help="station of the CG, as 'FS 170 in'")
+    ] = None,
     skin: Annotated[
-        str | None, typer.Option(help="mass per wetted area of wing and winglets, as '0.3 lb/ft2'")
+        str | None,
+        typer.Option(
+            metavar="WEIGHT",
+            help="weight of wing and winglets by wetted area, as '0.3 lb/ft2'",
+        ),
     ] = None,
     output: Annotated[
         Path | None,
         _output("write page, plots and data here"),
     ] = None,
     workers: Annotated[
-        int | None, typer.Option(min=1, help="local processes; one a core where not given")
+        str | None,
+        typer.Option(metavar="COUNT", help="processes on this machine; one a core where not given"),
     ] = None,
     scheduler: Annotated[
-        str | None, typer.Option(help="address of a dask scheduler that shall do the work")
+        str | None,
+        typer.Option(metavar="ADDRESS", help="of a dask scheduler that shall do the work"),
     ] = None,
     yes: Annotated[bool, typer.Option("--yes", help="a very large grid is meant")] = False,
     units: Units = None,
@@ -248,6 +329,7 @@ def compare(
 ) -> None:
     """Options side by side: tip height, span, area, trim, drag, bending, fit."""
     from planform.cli.comparing import Asked, show_comparison
+    from planform.cli.options import count_given, number_given
     from planform.design.load import load, load_place
 
     readers = [lambda: load(design)]
@@ -260,10 +342,10 @@ def compare(
         fields=tuple(vary or ()),
         stage=stage,
         stance=stance,
-        lift=lift,
+        lift=number_given("--lift", lift),
         cg=cg,
         skin=skin,
-        workers=workers,
+        workers=count_given("--workers", workers),
         scheduler=scheduler,
         yes=yes,
     )
@@ -272,66 +354,68 @@ def compare(
     raise typer.Exit(show_comparison(loaded, shop, asked, output, system, as_json=as_json))
 
 
-@app.command()
+@_command()
 def rollout(
     design: DesignFile,
     place: PlaceFile,
     stage: OneStage = None,
     stance: StanceName = None,
-    spot: Annotated[
-        str | None, typer.Option("--spot", help="a spot of the place; its first where not given")
-    ] = None,
+    spot: Spot = None,
     keep: Annotated[
         str | None,
-        typer.Option("--keep", help="level clearance to keep, as '2 in'; else the place's wishes"),
+        typer.Option(
+            "--keep",
+            metavar="LENGTH",
+            help="level clearance to keep, as '2 in'; else the place's wishes",
+        ),
     ] = None,
     over: Annotated[
-        str | None, typer.Option("--over", help="upright clearance to keep, as '1 in'")
+        str | None,
+        typer.Option("--over", metavar="LENGTH", help="upright clearance to keep, as '1 in'"),
     ] = None,
     moving: Annotated[
-        str, typer.Option("--moving", help="dollies (any way) or wheels (no side-slip)")
-    ] = "dollies",
-    seconds: Annotated[
-        float, typer.Option("--time", min=1.0, help="seconds that the search may take")
-    ] = 120.0,
-    output: Annotated[
-        Path | None,
+        str,
         typer.Option(
-            "-o",
-            "--output",
-            callback=_folder,
-            help="write steps, floor marks and helpers' card here",
+            "--moving",
+            metavar="HOW",
+            autocompletion=completing.moving,
+            help="dollies (any way) or wheels (no side-slip)",
         ),
+    ] = "dollies",
+    seconds: Seconds = "120",
+    output: Annotated[
+        Path | None, _output("write steps, floor marks and helpers' card here")
     ] = None,
     units: Units = None,
     as_json: Json = False,
 ) -> None:
     """Can it be moved out, turning as needed: the way, its clearance, or proof of none."""
+    from planform.cli.options import seconds_given
     from planform.cli.rolling import Asked, show_roll_out
     from planform.design.load import load, load_place
 
     loaded, shop = _both(lambda: load(design), lambda: load_place(place))
-    asked = Asked(stage, stance, spot, keep, over, moving, seconds)
+    asked = Asked(stage, stance, spot, keep, over, moving, seconds_given(seconds))
     system = _system(units, loaded.units)
     raise typer.Exit(show_roll_out(loaded, shop, asked, output, system, as_json=as_json))
 
 
-@app.command()
+@_command()
 def changes(
     design: DesignFile,
     place: PlaceFile,
     stage: OneStage = None,
     stance: StanceName = None,
-    spot: Annotated[
-        str | None, typer.Option("--spot", help="a spot of the place; its first where not given")
-    ] = None,
+    spot: Spot = None,
     keep: Annotated[
         str | None,
-        typer.Option("--keep", help="level clearance to keep, as '2 in'; just not touching if not"),
+        typer.Option(
+            "--keep",
+            metavar="LENGTH",
+            help="level clearance to keep, as '2 in'; just not touching if not",
+        ),
     ] = None,
-    seconds: Annotated[
-        float, typer.Option("--time", min=1.0, help="seconds that all searches may take together")
-    ] = 300.0,
+    seconds: Seconds = "300",
     output: Annotated[
         Path | None,
         _output("write page, plans and JSON here"),
@@ -341,35 +425,46 @@ def changes(
 ) -> None:
     """What would make it fit: the least change of each kind that lets it out, with its price."""
     from planform.cli.changing import Asked, show_changes
+    from planform.cli.options import seconds_given
     from planform.design.load import load, load_place
 
     loaded, shop = _both(lambda: load(design), lambda: load_place(place))
-    asked = Asked(stage, stance, spot, keep, seconds)
+    asked = Asked(stage, stance, spot, keep, seconds_given(seconds))
     system = _system(units, loaded.units)
     raise typer.Exit(show_changes(loaded, shop, asked, output, system, as_json=as_json))
 
 
-@app.command()
+@_command()
 def pack(
     place: PlaceFile,
     designs: Annotated[
         list[Path],
-        typer.Argument(metavar="DESIGN", help="design files (.toml); one may stand more than once"),
+        _file("DESIGN", "design files (.toml); one may be named more than once", "design"),
     ],
     stage: Annotated[
         list[str] | None,
-        typer.Option("--stage", help="'aircraft: stage', again for another; else complete"),
+        typer.Option(
+            "--stage",
+            metavar="STAGE",
+            autocompletion=completing.staged,
+            help="as 'aircraft: stage', again for another; complete where not given",
+        ),
     ] = None,
     gap: Annotated[
         str | None,
-        typer.Option("--gap", help="to keep between aircraft across, as '6 in'; else the place's"),
+        typer.Option(
+            "--gap",
+            metavar="LENGTH",
+            help="to keep between aircraft across, as '6 in'; else the place's",
+        ),
     ] = None,
     over: Annotated[
-        str | None, typer.Option("--over", help="to keep between aircraft upright, as '4 in'")
+        str | None,
+        typer.Option(
+            "--over", metavar="LENGTH", help="to keep between aircraft upright, as '4 in'"
+        ),
     ] = None,
-    seconds: Annotated[
-        float, typer.Option("--time", min=1.0, help="seconds that the search may take")
-    ] = 300.0,
+    seconds: Seconds = "300",
     output: Annotated[
         Path | None,
         _output("write page, plan and each one's way in here"),
@@ -378,6 +473,7 @@ def pack(
     as_json: Json = False,
 ) -> None:
     """Several aircraft in one hangar: places, an order that works, a flat tyre's reserve."""
+    from planform.cli.options import seconds_given
     from planform.cli.packing import show_packing
     from planform.design.load import load, load_place
 
@@ -386,22 +482,24 @@ def pack(
     by_file = dict(zip(files, loaded, strict=True))
     system = _system(units, shop.units)
     code = show_packing(
-        shop, [by_file[path] for path in designs], stage or (), gap, over, seconds, output,
-        system, as_json=as_json,
+        shop, [by_file[path] for path in designs], stage or (), gap, over, seconds_given(seconds),
+        output, system, as_json=as_json,
     )  # fmt: skip
     raise typer.Exit(code)
 
 
-@app.command()
+@_command()
 def carry(
     design: DesignFile,
     place: Annotated[
-        Path | None, typer.Argument(metavar="[PLACE]", help="place file (.toml), for its doors")
+        Path | None, _file("PLACE", "place file (.toml), for its doors", "place")
     ] = None,
     part: Annotated[
         list[str] | None,
         typer.Option(
             "--part",
+            metavar="PIECE",
+            autocompletion=completing.parts,
             help="the piece: a part or group, or several that stay joined, as 'wing + winglet'",
         ),
     ] = None,
@@ -424,14 +522,16 @@ def carry(
     raise typer.Exit(show_carrying(loaded, shop, part or (), output, system, as_json=as_json))
 
 
-@app.command()
+@_command()
 def haul(
     design: DesignFile,
-    carrier: Annotated[Path, typer.Argument(metavar="CARRIER", help="carrier file (.toml)")],
+    carrier: Annotated[Path, _file("CARRIER", "trailer or container file (.toml)", "carrier")],
     part: Annotated[
         list[str] | None,
         typer.Option(
             "--part",
+            metavar="PIECE",
+            autocompletion=completing.parts,
             help="a piece: a part or group, or several that stay joined, as 'wing + winglet'; "
             "again for another piece",
         ),
@@ -455,7 +555,7 @@ def haul(
 Folder = Annotated[Path, _output("the folder to write into")]
 
 
-@app.command()
+@_command()
 def preview(
     design: DesignFile,
     output: Folder,
@@ -469,17 +569,23 @@ def preview(
     write_preview(load(design), stage, stance, output)
 
 
-@app.command()
-def sheet(design: DesignFile, output: Folder, units: Units = None) -> None:
+@_command()
+def sheet(
+    design: DesignFile,
+    output: Folder,
+    stage: Stages = None,
+    stance: StanceName = None,
+    units: Units = None,
+) -> None:
     """The dimension sheet for hangar planning (print page and CSV)."""
     from planform.cli.answers import write_sheet
     from planform.design.load import load
 
     loaded = load(design)
-    write_sheet(loaded, output, _system(units, loaded.units))
+    write_sheet(loaded, stage or (), stance, output, _system(units, loaded.units))
 
 
-@app.command()
+@_command()
 def report(design: DesignFile, place: PlaceFile, output: Folder, units: Units = None) -> None:
     """The whole answer in a folder: report, sheet, pictures, solids, data."""
     from planform.cli.answers import write_whole_report

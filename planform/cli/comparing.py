@@ -6,7 +6,8 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 
-from planform.airframe.stance import shaped, stage_named, stance_named
+from planform.airframe.stages import one_stage
+from planform.airframe.stance import shaped, stance_named
 from planform.cli.answers import progress_bar, show_tables
 from planform.cli.options import quantity_given
 from planform.design.models import Design
@@ -60,7 +61,7 @@ def show_comparison(
 
     shaped(design)
     if asked.stage is not None:
-        stage_named(design, asked.stage)
+        one_stage(design, asked.stage)
     if asked.stance is not None:
         stance_named(design, asked.stance)
     if asked.lift is not None and not 0.0 < asked.lift < 5.0:

@@ -20,11 +20,15 @@ from planform.study.lift import LiftFindings, lift_findings
 
 @dataclass(frozen=True, eq=False, repr=False)
 class BalanceFindings(Shown):
-    """A balance with the spread of its figures, by the keys of `figures`."""
+    """A balance with the spread of its figures, by the keys of `figures`.
+
+    taken : what was taken of the stages, where none was named
+    """
 
     answer: BalanceAnswer
     spreads: dict[str, Spread]
     lift: LiftFindings
+    taken: tuple[str, ...] = ()
 
     @property
     def neutral_point(self) -> tuple[float, str] | None:
@@ -87,10 +91,13 @@ def figures(answer: BalanceAnswer) -> Values:
     return out
 
 
-def balance_findings(standings: tuple[Standing, ...], design: Design) -> BalanceFindings:
+def balance_findings(
+    standings: tuple[Standing, ...], design: Design, taken: tuple[str, ...] = ()
+) -> BalanceFindings:
     """Balance with spreads; a case whose margin a tolerance could take away needs care.
 
-    standings : every stage of the design as it stands; empty for a design without geometry
+    standings : stages of the design as they stand; empty for a design without geometry
+    taken : what was taken of them, to be told beside the answer
     """
     like = standings[0].airframe if standings else build(design)
     answer = balance(like, standings)
@@ -109,7 +116,7 @@ def balance_findings(standings: tuple[Standing, ...], design: Design) -> Balance
     ]
     found = spreads(figures(answer), changes)
     cases = tuple(_careful(case, k, found) for k, case in enumerate(answer.cases))
-    return BalanceFindings(replace(answer, cases=cases), found, lift_findings(standings))
+    return BalanceFindings(replace(answer, cases=cases), found, lift_findings(standings), taken)
 
 
 def _careful(case: Loaded, k: int, found: dict[str, Spread]) -> Loaded:

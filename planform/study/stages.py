@@ -85,7 +85,7 @@ class LastChance:
 
 @dataclass(frozen=True, eq=False, repr=False)
 class StageTable(Shown):
-    """Every stage of a design in every place.
+    """Stages of a design in several places.
 
     rooms : the places, built
     cells : the answers, a row a stage in build order, a column a place
@@ -101,7 +101,9 @@ class StageTable(Shown):
 
     @property
     def last_chances(self) -> tuple[LastChance, ...]:
-        """The last chance to come out of each place."""
+        """The last chance to come out of each place; none where not every stage was judged."""
+        if len(self.standings) < len(self.standings[0].airframe.design.stages):
+            return ()
         barred = cannot_be_reached(self.standings[0].airframe)
         return tuple(last_chance(self.column(k), barred) for k in range(len(self.rooms)))
 
@@ -146,9 +148,9 @@ def stage_table(
     places: Sequence[Place],
     progress: Callable[[str], None] = lambda step: None,
 ) -> StageTable:
-    """Judge every stage in every place; each is parked on the place's first spot.
+    """Judge stages in every place; each is parked on the place's first spot.
 
-    standings : every stage of one design as it stands, in build order
+    standings : stages of one design as they stand, in build order
     Raises InputError where two places share a name: their columns could not be told apart.
     """
     names = [place.name for place in places]

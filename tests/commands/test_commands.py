@@ -79,7 +79,7 @@ def test_starter_is_good_and_is_not_overwritten(tmp_path):
 
 
 def test_measure_json_is_si_with_units():
-    code, out, _ = called("measure", MARRAM, "--json")
+    code, out, _ = called("measure", MARRAM, "--json", "--stage", "all")
     answer = json.loads(out)
     assert code == 0
     assert answer["schema"] == "planform answer 1"

@@ -61,7 +61,7 @@ def hall(tmp_path):
 
 
 def test_fit_tells_the_three_stages_apart():
-    code, out, _ = called("fit", MARRAM, SHED, "--json")
+    code, out, _ = called("fit", MARRAM, SHED, "--stage", "all", "--json")
     answer = json.loads(out)
     assert code == 1
     assert [s["verdict"] for s in answer["stages"]] == [
@@ -73,13 +73,13 @@ def test_fit_tells_the_three_stages_apart():
 
 
 def test_every_stage_in_two_places_and_the_last_chance(hall):
-    code, out, _ = called("fit", MARRAM, SHED, hall)
+    code, out, _ = called("fit", MARRAM, SHED, hall, "--stage", "all")
     assert code == 1
     assert "LAST CHANCE is “engine hung, canopy up”. Take it out before “complete”" in out
     assert "Hall: comes out at the last stage" in out
     assert "[for good: outer panels and" in out
     assert out.count("LAST CHANCE") == 2  # in its cell, and as the sentence
-    code, out, _ = called("fit", MARRAM, hall, SHED, "--json")
+    code, out, _ = called("fit", MARRAM, hall, SHED, "--json", "--stage", "all")
     answer = json.loads(out)
     assert (code, answer["answer"]) == (1, "stages")
     last = answer["stages"][2]
@@ -94,10 +94,20 @@ def test_every_stage_in_two_places_and_the_last_chance(hall):
     assert shed["before_the_step_to"] == "complete"
 
 
+def test_without_a_stage_the_complete_aircraft_is_told_in_each_place(hall):
+    code, out, _ = called("fit", MARRAM, SHED, hall)
+    assert code == 1
+    assert "complete, gear" in out
+    assert "engine hung" not in out
+    assert "LAST CHANCE" not in out  # that is of all stages
+    assert "taken: stage: “complete”, with every part on" in out
+    assert "--stage all shows all 3" in out
+
+
 def test_what_goes_with_one_place_only_is_refused_with_several(hall):
-    code, out, err = called("fit", MARRAM, SHED, hall, "--spot", "bay", "--stage", "complete")
+    code, out, err = called("fit", MARRAM, SHED, hall, "--spot", "bay", "--stance", "gear")
     assert (code, out) == (2, "")
-    assert "--stage: given 'complete'; allowed with one place" in err
+    assert "--stance: given 'gear'; allowed with one place" in err
     assert "--spot" in err
     code, _, err = called("fit", MARRAM, SHED, SHED)
     assert code == 2

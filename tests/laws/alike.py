@@ -51,9 +51,9 @@ def answer(found: World, command: str, part: str = "left wing") -> Any:
     )
     freed = changing.Asked(None, None, None, None, PATIENCE)
     calls: dict[str, Callable[[], int | None]] = {
-        "measure": lambda: show_measures(design, None, None, units, as_json=True),
-        "balance": lambda: show_balance(design, None, units, as_json=True),
-        "fit": lambda: show_fit(design, place, None, None, None, units, as_json=True),
+        "measure": lambda: show_measures(design, ("all",), None, units, as_json=True),
+        "balance": lambda: show_balance(design, ("all",), None, units, as_json=True),
+        "fit": lambda: show_fit(design, place, ("all",), None, None, units, as_json=True),
         "carry": lambda: show_carrying(design, place, [part], None, units, as_json=True),
         "haul": lambda: show_haul(design, carrier, [part], None, units, as_json=True),
         "compare": lambda: comparing.show_comparison(

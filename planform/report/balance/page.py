@@ -38,7 +38,7 @@ def section(found: BalanceFindings, system: str) -> dict[str, Any]:
         if found.answer.neutral_point is None
         else said(found.answer.neutral_point, "station", system),
         "questions": balance_questions(found.answer),
-        "assumed": balance_assumptions(found.answer),
+        "assumed": (*found.taken, *balance_assumptions(found.answer)),
     }
 
 
@@ -55,7 +55,7 @@ def everything(found: BalanceFindings) -> str:
             "design": answer.design.name,
             **to_json.balance(found),
             "questions": [*design_questions(answer.design), *balance_questions(answer)],
-            "assumed": list(balance_assumptions(answer)),
+            "assumed": [*found.taken, *balance_assumptions(answer)],
             "cautions": list(BALANCE_CAUTIONS),
         },
     )

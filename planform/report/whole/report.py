@@ -102,9 +102,8 @@ def sheet_page(
     """The dimension sheet as a page to print."""
     shown = fronts or (None,) * len(standings)
     stage, _ = usual_stage(standings[0].airframe)
-    meant, sizes = next(
-        pair for pair in zip(standings, heights, strict=True) if pair[0].stage is stage
-    )
+    pairs = tuple(zip(standings, heights, strict=True))
+    meant, sizes = next((pair for pair in pairs if pair[0].stage is stage), pairs[-1])
     stages = [
         (standing, own, drawn(front) or "")
         for standing, own, front in zip(standings, lines, shown, strict=True)
