@@ -72,8 +72,8 @@ def show_roll_out(
         raise InputError(place.name, [problem])
     way = found.on_gear if asked.moving == WHEELS else found.best
     route = None if way is None else way.route
-    lines = (*summary(found, system), *over_ground(answer, system))
-    lines += tuple(f"Note: {note}." for note in answer.notes)
+    more = (*over_ground(answer, system), *(f"Note: {note}." for note in answer.notes))
+    lines = (*summary(found, system), *more)
     questions = (
         *design_questions(design), *stage_questions(airframe), *place_questions(place)
     )  # fmt: skip
@@ -81,7 +81,7 @@ def show_roll_out(
     if folder is not None:
         from planform.report.way_out.page import write_way_out
 
-        written = write_way_out(found, folder, system, asked.spot)
+        written = write_way_out(found, folder, system, asked.spot, room, more)
     if as_json:
         content = {
             "design": design.name,

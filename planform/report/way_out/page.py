@@ -144,18 +144,25 @@ def handover(
 
 
 def write_way_out(
-    found: RollOut, folder: str | Path, system: str, spot: str | None = None
+    found: RollOut,
+    folder: str | Path,
+    system: str,
+    spot: str | None = None,
+    room: Room | None = None,
+    more: Sequence[str] = (),
 ) -> list[str]:
     """Write the way out into a folder, or the marks of its spot where there is none.
 
+    room : where it was searched in one with some doors shut, the whole room
+    more : sentences after those of the search, such as how it goes over the ground
     The way on its own wheels where that was asked for. Returns the files' names.
     """
     way = found.best if found.on_gear is None else found.on_gear
     route = None if way is None else way.route
     tights = () if way is None or route is None else way.tight
-    room = found.wished.question.plan.room
+    room = room or found.wished.question.plan.room
     whole = handover(found.standing, room, route, tights, spot, found.jams)
-    return write_route(whole, folder, system, summary(found, system))
+    return write_route(whole, folder, system, (*summary(found, system), *more))
 
 
 def _parked(room: Room, route: Route) -> Pose:
