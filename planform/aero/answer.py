@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Annotated
 
 from planform.aero.flow import Flow, solve
 from planform.aero.lifting import Lifting, lifting_surfaces
 from planform.airframe.build import Airframe
 from planform.airframe.measure import design_measures
 from planform.core.flow.strips import ROWS, STRIPS
+from planform.core.quantity import OfHolder, Unit
 from planform.core.shown import Brief, Shown
 from planform.design.models import Stage
 from planform.design.problems import InputError, Problem
@@ -29,8 +31,12 @@ CLAIMS = (
 class Figure:
     """A value and how much it changed from a lattice of half as many strips and rows."""
 
-    value: float
+    value: OfHolder
     change: float
+
+
+StationFigure = Annotated[Figure, Unit("m")]
+RatioFigure = Annotated[Figure, Unit("1")]
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,12 +67,12 @@ class Aerodynamics(Shown):
     mac: float
     lemac: float
     pair: Pair
-    lift_slope: Figure
-    neutral_point: Figure
-    lift_at_zero: Figure
-    moment_at_zero: Figure
-    shares: dict[str, Figure]
-    efficiency: Figure
+    lift_slope: RatioFigure
+    neutral_point: StationFigure
+    lift_at_zero: RatioFigure
+    moment_at_zero: RatioFigure
+    shares: dict[str, RatioFigure]
+    efficiency: RatioFigure
     without: tuple[tuple[str, Figure], ...]
     units: str
 
@@ -84,6 +90,11 @@ class Aerodynamics(Shown):
             ),
         ]
         return Brief("by the lattice, without body and propeller", tuple(rows))
+
+    @property
+    def without_by_name(self) -> dict[str, StationFigure]:
+        """The neutral point without a surface, by its name."""
+        return dict(self.without)
 
 
 def reference_wing(airframe: Airframe) -> tuple[float, float, float]:

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from planform.airframe.build import Airframe, Part
 from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
+from planform.core.quantity import OfKind
 from planform.core.shape import planform as pf
 from planform.core.shown import Brief, Shown
 from planform.design.hinges import hinge_frame
@@ -27,7 +28,7 @@ class Measure:
 
     key: str
     label: str
-    value: float
+    value: OfKind
     kind: str
     reference: str = ""
 

@@ -23,6 +23,7 @@ from planform.balance.record import EmptyRecord, empty_record
 from planform.balance.reference import Reference, references
 from planform.balance.stages import Balanced, Footing, balanced, footing, stage_balance
 from planform.core.mass.loading import Envelope
+from planform.core.quantity import Metres
 from planform.core.shape.canard import neutral_point_by_rule
 from planform.design.models import Design
 
@@ -46,8 +47,8 @@ class BalanceAnswer:
     loaded: tuple[Balanced | None, ...]
     leavings: tuple[Leaving, ...]
     adverse: tuple[Adverse, ...]
-    neutral_point: float | None
-    rule_point: float | None
+    neutral_point: Metres | None
+    rule_point: Metres | None
 
     @property
     def reference(self) -> Reference | None:

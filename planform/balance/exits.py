@@ -21,6 +21,7 @@ from planform.balance.stages import (
     ground_ballast,
     nose_hold,
 )
+from planform.core.quantity import Kilograms
 from planform.design.balance import LoadingCase
 
 MOST_OCCUPANTS = 8
@@ -39,7 +40,7 @@ class Emptied:
     carried: Carried
 
     @property
-    def front(self) -> float:
+    def front(self) -> Kilograms:
         """What the front supports carry [kg]; below zero: what they lack to stay on the floor."""
         return self.total.mass * self.carried.inside / self.carried.arm
 

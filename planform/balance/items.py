@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from planform.core.quantity import KilogramMetres, Kilograms, Metres
 from planform.design import balance as paper
 from planform.design.balance import FLUIDS
 from planform.design.models import Mass
@@ -19,16 +20,16 @@ class Item:
     """
 
     name: str
-    mass: float
-    fs: float
-    bl: float = 0.0
-    wl: float | None = None
+    mass: Kilograms
+    fs: Metres
+    bl: Metres = 0.0
+    wl: Metres | None = None
     note: str = ""
     part: str | None = None
     of: Mass | None = None
 
     @property
-    def moment(self) -> float:
+    def moment(self) -> KilogramMetres:
         """Moment about the datum [kg m]."""
         return self.mass * self.fs
 

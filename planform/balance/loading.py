@@ -23,6 +23,7 @@ from planform.core.mass.loading import (
     least_step,
     room_left,
 )
+from planform.core.quantity import CubicMetres, Kilograms, Metres
 from planform.design.balance import (
     Balance,
     LimitPoint,
@@ -49,8 +50,8 @@ class Margin:
 
     bound: str
     left: float
-    mass: float
-    fs: float
+    mass: Kilograms
+    fs: Metres
 
 
 @dataclass(frozen=True)
@@ -61,10 +62,10 @@ class Remedy:
     """
 
     what: str
-    mass: float
-    volume: float | None
+    mass: Kilograms
+    volume: CubicMetres | None
     after: Item
-    most: float
+    most: Kilograms
 
 
 @dataclass(frozen=True)
@@ -72,8 +73,8 @@ class BurnPoint:
     """A point of the fuel burn: which tank runs dry there, total mass and CG [kg, m]."""
 
     what: str
-    mass: float
-    fs: float
+    mass: Kilograms
+    fs: Metres
 
 
 @dataclass(frozen=True)
@@ -93,7 +94,12 @@ class Loaded:
     verdict: str
     remedies: tuple[Remedy, ...]
     room: tuple[tuple[str, float], ...]
-    useful_left: float | None
+    useful_left: Kilograms | None
+
+    @property
+    def room_by_place(self) -> dict[str, Kilograms]:
+        """What each place still takes, alone [kg]."""
+        return dict(self.room)
 
 
 @dataclass(frozen=True)
@@ -107,7 +113,12 @@ class Adverse:
     ballast: bool
     lines: tuple[Item, ...]
     total: Item
-    margin: float | None
+    margin: Metres | None
+
+    @property
+    def ballast_words(self) -> str:
+        """How much ballast was looked at."""
+        return "any amount allowed" if self.ballast else "at its least"
 
 
 def envelope_of(balance: Balance | None, reference: Reference | None) -> Envelope | None:

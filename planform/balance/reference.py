@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from planform.airframe.build import Airframe
 from planform.airframe.measure import design_measures
 from planform.core.mass.sums import mac_station, percent_mac
+from planform.core.quantity import Metres
 
 SAME = 1e-6
 """Metres; references this near to each other are one. Assumption."""
@@ -18,8 +19,8 @@ class Reference:
 
     key: str
     name: str
-    lemac: float
-    mac: float
+    lemac: Metres
+    mac: Metres
 
     def share(self, station: float) -> float:
         """A station as a share of this chord."""

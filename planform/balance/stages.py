@@ -27,6 +27,7 @@ from planform.core.mass.support import (
     tip_angle,
 )
 from planform.core.motion.contacts import Contact
+from planform.core.quantity import Kilograms, Metres, Radians
 from planform.design.hinges import hinge_frame
 from planform.design.kinds import roles_in
 from planform.design.models import Design, Mass, Stage
@@ -52,7 +53,7 @@ class Support:
     name: str
     fs: float
     bl: float
-    load: float | None
+    load: Kilograms | None
 
 
 @dataclass(frozen=True)
@@ -60,7 +61,7 @@ class Force:
     """A push or lift [kg] at a named point that starts a tip, or ends one."""
 
     at: str
-    mass: float
+    mass: Kilograms
 
 
 @dataclass(frozen=True)
@@ -68,7 +69,7 @@ class Ballast:
     """Ground ballast at a named station [kg]; None where that place cannot hold it."""
 
     place: str
-    mass: float | None
+    mass: Kilograms | None
 
 
 @dataclass(frozen=True, eq=False)
@@ -92,20 +93,25 @@ class Balanced:
     over_floor: Array
     supports: tuple[Support, ...]
     shared: bool
-    tip_back: float
-    tip_forward: float | None
-    overturn: float
+    tip_back: Radians
+    tip_forward: Radians | None
+    overturn: Radians
     side: str
     front: tuple[str, ...]
-    front_load: float
+    front_load: Kilograms
     sits_on: str
     push: Force | None
     lift: Force | None
     set_down: Force | None
     ballast: tuple[Ballast, ...]
-    wanted: float | None
+    wanted: Kilograms | None
     weightless: tuple[str, ...]
     tips_without: tuple[str, ...]
+
+    @property
+    def height(self) -> Metres:
+        """Of the CG over the floor [m]."""
+        return float(self.over_floor[2])
 
     @property
     def stands(self) -> bool:
@@ -348,11 +354,11 @@ class Carried:
     """What carries a weight at a place: loads, and how near it is to its tail; see `Balanced`."""
 
     centre: Array
-    inside: float
-    tip_back: float
+    inside: Metres
+    tip_back: Radians
     supports: tuple[Support, ...]
-    front_load: float
-    arm: float
+    front_load: Kilograms
+    arm: Metres
     sits_on: str
 
     @property

@@ -171,7 +171,7 @@ def check(
     as_json: Json = False,
 ) -> None:
     """Check design and place files; every mistake of a file is told at once."""
-    from planform.cli.answers import check_files
+    from planform.cli.checking import check_files
 
     raise typer.Exit(check_files(files, as_json=as_json))
 
@@ -185,11 +185,12 @@ def measure(
     as_json: Json = False,
 ) -> None:
     """Areas, chords, MAC, heights, overall size and footprint."""
-    from planform.cli.answers import show_measures
+    from planform.cli.measuring import show_measures
     from planform.design.load import load
 
     loaded = load(design)
-    show_measures(loaded, stage or (), stance, _system(units, loaded.units), as_json=as_json)
+    system = _system(units, loaded.units)
+    raise typer.Exit(show_measures(loaded, stage or (), stance, system, as_json=as_json))
 
 
 @_command()
@@ -206,7 +207,7 @@ def fit(
 
     With --stage all and several places also the last chance to come out of each.
     """
-    from planform.cli.answers import show_fit, show_stages
+    from planform.cli.fitting import show_fit, show_stages
     from planform.design.load import load, load_place
 
     loaded, *shops = _both(lambda: load(design), *(partial(load_place, path) for path in places))
@@ -255,7 +256,7 @@ def balance(
     as_json: Json = False,
 ) -> None:
     """Weighing, CG as a station and in % MAC, loading cases, limits, tip-back."""
-    from planform.cli.answers import show_balance
+    from planform.cli.balancing import show_balance
     from planform.design.load import load
 
     loaded = load(design)
@@ -563,7 +564,7 @@ def preview(
     stance: StanceName = None,
 ) -> None:
     """Pictures of the aircraft (PNG) and its solids (GLB, STL)."""
-    from planform.cli.answers import write_preview
+    from planform.cli.measuring import write_preview
     from planform.design.load import load
 
     write_preview(load(design), stage, stance, output)
@@ -578,7 +579,7 @@ def sheet(
     units: Units = None,
 ) -> None:
     """The dimension sheet for hangar planning (print page and CSV)."""
-    from planform.cli.answers import write_sheet
+    from planform.cli.measuring import write_sheet
     from planform.design.load import load
 
     loaded = load(design)
@@ -588,7 +589,7 @@ def sheet(
 @_command()
 def report(design: DesignFile, place: PlaceFile, output: Folder, units: Units = None) -> None:
     """The whole answer in a folder: report, sheet, pictures, solids, data."""
-    from planform.cli.answers import write_whole_report
+    from planform.cli.fitting import write_whole_report
     from planform.design.load import load, load_place
 
     loaded, shop = _both(lambda: load(design), lambda: load_place(place))

@@ -1,4 +1,4 @@
-"""A part carried out by hand: printed and written down."""
+"""The carry command: from its options to what a part needs to be carried out."""
 
 from __future__ import annotations
 
@@ -6,12 +6,11 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from planform.airframe.build import build
-from planform.cli.answers import headline, show_tables, told
+from planform.cli.show import show
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 from planform.design.questions import assumptions, design_questions, place_questions
-from planform.report import to_json
 
 
 def show_carrying(
@@ -24,8 +23,8 @@ def show_carrying(
     as_json: bool,
 ) -> int:
     """Print what a part needs to be carried out; 0 where it passes a door, or none is given."""
-    from planform.fit.carrying import NOT_FOUND, one_piece, piece_named, through_doors
-    from planform.report.carry import page as report
+    from planform.fit.carrying import one_piece, piece_named, through_doors
+    from planform.report.carry.answer import CarryAnswer
     from planform.study.spreads_of_parked import carried_spreads
 
     airframe = build(design)
@@ -33,29 +32,16 @@ def show_carrying(
         raise InputError("option", [_one_at_a_time(pieces)])
     one = piece_named(airframe, pieces[0]) if pieces else one_piece(airframe, ())
     doors = () if place is None else through_doors(one, place)
-    spreads = {} if place is None else carried_spreads(design, place, one, doors)
-    written: list[str] = []
-    if folder is not None:
-        written = report.write_carrying(design, one, doors, folder, system, spreads)
-    questions = [*design_questions(design), *(place_questions(place) if place else [])]
-    if as_json:
-        content = {
-            "design": design.name,
-            "place": None if place is None else place.name,
-            **report.as_json(one, doors, spreads),
-            "questions": questions,
-            "assumed": list(assumptions(design, place)),
-        }
-        print(to_json.document("carry", content))
-    else:
-        headline(f"{design.name}: {one.title}, carried out")
-        show_tables(report.tables(one, doors, spreads), system)
-        for note in report.NOTES:
-            print(note)
-        if written:
-            print(f"wrote {', '.join(written)} to {folder}")
-        told(*questions)
-    return 0 if not doors or any(door.answer != NOT_FOUND for door in doors) else 1
+    answer = CarryAnswer(
+        design=design,
+        place=place,
+        one=one,
+        doors=doors,
+        spreads={} if place is None else carried_spreads(design, place, one, doors),
+        taken=tuple(assumptions(design, place)),
+        questions=(*design_questions(design), *(place_questions(place) if place else ())),
+    )
+    return show(answer, folder, system, as_json=as_json)
 
 
 def _one_at_a_time(pieces: Sequence[str]) -> Problem:

@@ -1,4 +1,4 @@
-"""What would make it fit, printed and written down."""
+"""The changes command: from its options to what would make it fit."""
 
 from __future__ import annotations
 
@@ -7,17 +7,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planform.airframe.stages import stage_meant, stage_questions
-from planform.cli.answers import headline, told
 from planform.cli.options import length_given
 from planform.cli.progress import told_on_change
-from planform.cli.rolling import watching
+from planform.cli.show import show
+from planform.cli.watching import watching
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.questions import assumptions, design_questions, place_questions
-from planform.report import to_json
 
 if TYPE_CHECKING:
-    from planform.study.changes import Changes
+    from planform.study.changes import Change
 
 
 @dataclass(frozen=True)
@@ -39,9 +38,8 @@ def show_changes(
     design: Design, place: Place, asked: Asked, folder: Path | None, system: str, *, as_json: bool
 ) -> int:
     """Print the least changes and write them; 0 where it comes out or a change frees it, else 1."""
-    from planform.report.changes.page import write_changes
-    from planform.report.changes.words import to_table
-    from planform.study.changes import Change, least_changes
+    from planform.report.changes.answer import ChangesAnswer
+    from planform.study.changes import least_changes
 
     tell = told_on_change()
 
@@ -56,57 +54,11 @@ def show_changes(
             first=0.5 * asked.seconds, told=done,
         )  # fmt: skip
     airframe = found.base.case.standing.airframe
-    taken = (*stage_meant(airframe, asked.stage)[1], *assumptions(design, place))
-    questions = (
-        *design_questions(design), *stage_questions(airframe), *place_questions(place)
+    answer = ChangesAnswer(
+        found=found,
+        taken=(*stage_meant(airframe, asked.stage)[1], *assumptions(design, place)),
+        questions=(
+            *design_questions(design), *stage_questions(airframe), *place_questions(place)
+        ),
     )  # fmt: skip
-    written = [] if folder is None else write_changes(found, folder, system)
-    if as_json:
-        content = {
-            "design": design.name,
-            "place": place.name,
-            "stage": found.base.case.stage.name,
-            "stance": found.base.case.stance,
-            **to_table(found, system),
-            "questions": list(questions),
-            "assumed": list(taken),
-        }
-        print(to_json.document("changes", content))
-    else:
-        _print(found, system)
-        if written:
-            print(f"wrote {', '.join(written)} to {folder}")
-        for line in taken:
-            print(f"taken: {line}")
-        told(*questions)
-    return 0 if found.free or found.found else 1
-
-
-def _print(found: Changes, system: str) -> None:
-    from planform.report.changes import words
-
-    case = found.base.case
-    title = f"{case.standing.title} in {case.place.name}"
-    headline(title)
-    print(words.verdict(found, system))
-    for one in words.told(found, system):
-        print(f"\n{one.number}. {one.what}  [{one.effort}]")
-        for label, text in (
-            ("least", one.bracket),
-            ("tightest then", one.tight),
-            ("beside", one.beside),
-        ):
-            if text:
-                print(f"   {label}: {text}")
-        for caution in one.cautions:
-            print(f"   ! {caution}")
-    rest = words.others(found, system)
-    if rest:
-        print("\nLooked at, and not found to free it:")
-    for line in rest:
-        print(f"- {line}")
-    if found.stopped:
-        print("The search ended before all was looked at: what had been found is told.")
-    print()
-    for line in words.notes(found, system):
-        print(line)
+    return show(answer, folder, system, as_json=as_json)

@@ -8,12 +8,11 @@ from pathlib import Path
 
 from planform.airframe.stages import one_stage
 from planform.airframe.stance import shaped, stance_named
-from planform.cli.answers import progress_bar, show_tables
 from planform.cli.options import quantity_given
+from planform.cli.show import progress_bar, show
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
-from planform.fit.verdict import Verdict
 from planform.study.comparison import compare
 from planform.study.options import Variation, grid, variation
 from planform.study.run import WHOLE
@@ -56,8 +55,7 @@ def show_comparison(
     as_json: bool,
 ) -> int:
     """Run the study, print or write it; 1 where no option fits the place, 0 otherwise."""
-    from planform.report.compare.page import document, write_comparison
-    from planform.report.compare.tables import sentences, tables
+    from planform.report.compare.answer import ComparisonAnswer
 
     shaped(design)
     if asked.stage is not None:
@@ -84,23 +82,8 @@ def show_comparison(
             scheduler=asked.scheduler, folder=stream,
             progress=lambda done, whole: step(f"{done} of {whole} options", done),
         )  # fmt: skip
-    records = found.records
-    if folder is not None:
-        streamed = (WHOLE,) if stream is not None else ()
-        names = write_comparison(found, folder, system, streamed)
-        names += streamed
-        print(f"wrote {', '.join(names)} to {folder}", file=sys.stderr if as_json else sys.stdout)
-    if as_json:
-        print(document(found))
-    else:
-        if folder is None:
-            show_tables(tables(records, found.options, found.study.terms), system)
-        for line in sentences(records, design):
-            print(line)
-        for line in found.taken:
-            print(f"taken: {line}")
-    judged = [Verdict(r["verdict"]) for r in records if r["verdict"] is not None]
-    return 0 if not judged or min(judged).good else 1
+    answer = ComparisonAnswer(found=found, carried=() if stream is None else (WHOLE,))
+    return show(answer, folder, system, as_json=as_json)
 
 
 def _streams() -> bool:

@@ -1,4 +1,4 @@
-"""Parts on a trailer or in a container: printed and written down."""
+"""The haul command: from its options to a load on its carrier."""
 
 from __future__ import annotations
 
@@ -6,11 +6,10 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from planform.airframe.build import build
-from planform.cli.answers import headline, show_tables
+from planform.cli.show import show
 from planform.design.carrier import Carrier
 from planform.design.models import Design
 from planform.design.questions import assumptions
-from planform.report import to_json
 
 
 def show_haul(
@@ -23,24 +22,9 @@ def show_haul(
     as_json: bool,
 ) -> int:
     """Print the load and its limits; 0 where it is found and inside them, else 1."""
-    from planform.report.haul import page as report
+    from planform.report.haul.answer import HaulAnswer
     from planform.study.hauling import haul
 
     found = haul(build(design), carrier, pieces)
-    written = [] if folder is None else report.write_haul(design, found, folder, system)
-    if as_json:
-        content = {
-            "design": design.name,
-            "carrier": carrier.name,
-            **report.as_json(found),
-            "assumed": list(assumptions(design)),
-        }
-        print(to_json.document("haul", content))
-    else:
-        headline(f"{design.name} on {carrier.name}: {report.headline(found)}")
-        show_tables(report.tables(found), system)
-        for note in (*report.NOTES, *report.MIND):
-            print(note)
-        if written:
-            print(f"wrote {', '.join(written)} to {folder}")
-    return 0 if found.found and found.verdict.good else 1
+    answer = HaulAnswer(design=design, found=found, taken=tuple(assumptions(design)))
+    return show(answer, folder, system, as_json=as_json)

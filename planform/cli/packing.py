@@ -1,4 +1,4 @@
-"""Several aircraft in one hangar, printed and written down."""
+"""The pack command: from its options to several aircraft in one hangar."""
 
 from __future__ import annotations
 
@@ -8,15 +8,14 @@ from pathlib import Path
 from planform.airframe.build import build
 from planform.airframe.stages import stage_questions, usual_stage
 from planform.airframe.stance import Standing, shaped, stage_named, stand_on
-from planform.cli.answers import headline, show_tables, told
 from planform.cli.options import length_given
 from planform.cli.progress import told_on_change
-from planform.cli.rolling import watching
+from planform.cli.show import show
+from planform.cli.watching import watching
 from planform.design.models import Design, Stage
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem, unknown
 from planform.design.questions import assumptions, design_questions, place_questions
-from planform.report import to_json
 
 MOST = 6
 """More aircraft than this are not tried: the orders grow too many."""
@@ -37,7 +36,7 @@ def show_packing(
     """Print an arrangement and write it down; 0 where one was found, else 1."""
     from planform.fit.packing import pack
     from planform.fit.room import build_room
-    from planform.report.packing import page as report
+    from planform.report.packing.answer import PackingAnswer
     from planform.study.spreads_of_parked import packed_spreads
 
     if len(designs) > MOST:
@@ -58,36 +57,16 @@ def show_packing(
             return watch(step, 0, 0.0)
 
         found = pack(build_room(place), aircraft, between, upright, goes)
-    spreads = packed_spreads(found)
-    written = [] if folder is None else report.write_packing(found, folder, system, spreads)
     unlike = {one.airframe.design.name: one.airframe for _, one in aircraft}.values()
-    questions = [q for a in unlike for q in (*design_questions(a.design), *stage_questions(a))]
-    questions += place_questions(place)
+    asked = [q for a in unlike for q in (*design_questions(a.design), *stage_questions(a))]
     lines = [line for a in unlike for line in assumptions(a.design, place)]
-    taken = dict.fromkeys([*chosen, *lines])
-    if as_json:
-        content = {
-            "place": place.name,
-            **report.as_json(found, system, spreads),
-            "questions": questions,
-            "assumed": list(taken),
-        }
-        print(to_json.document("packing", content))
-    else:
-        headline(f"{place.name}: {report.headline(found)}")
-        show_tables(report.tables(found, spreads), system)
-        for berth in found.berths:
-            print(f"{berth.number}. {berth.name}, the way in:")
-            for words in report.steps_in(berth, system):
-                print(f"   {words}.")
-        for line in (*report.proofs(found), *report.MINDED):
-            print(line)
-        if written:
-            print(f"wrote {', '.join(written)} to {folder}")
-        for line in taken:
-            print(f"taken: {line}")
-        told(*questions)
-    return 0 if found.found else 1
+    answer = PackingAnswer(
+        found=found,
+        spreads=packed_spreads(found),
+        taken=tuple(dict.fromkeys([*chosen, *lines])),
+        questions=(*asked, *place_questions(place)),
+    )
+    return show(answer, folder, system, as_json=as_json)
 
 
 def _between(option: str, text: str | None, wished: float | None) -> float:

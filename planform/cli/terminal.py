@@ -1,10 +1,11 @@
-"""Tables on a terminal: columns with air between them, and values that are never broken."""
+"""Tables as lines of text: columns with air between them, and values that are never broken."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+
+from planform.report.table import Table
 
 TRIED = ((4, False), (4, True), (3, True))
 """Blanks between two columns, and whether tolerances may stand under their values: the first that
@@ -18,7 +19,7 @@ NARROWEST = 16
 
 
 @dataclass(frozen=True)
-class Table:
+class Texts:
     """A table as texts.
 
     values : numbers of the columns whose cells are values: to the right, and on one line
@@ -30,7 +31,14 @@ class Table:
     values: frozenset[int] = frozenset()
 
 
-def laid_out(table: Table, width: int) -> list[str]:
+def to_lines(table: Table, width: int, system: str) -> list[str]:
+    """The lines of a table within a width [letters], its title first; its remarks are not in it."""
+    rows = tuple(map(tuple, table.texts(system)))
+    values = frozenset(k for k in range(len(table.columns)) if table.numeric(k))
+    return laid_out(Texts(table.title, table.columns, rows, values), width)
+
+
+def laid_out(table: Texts, width: int) -> list[str]:
     """The lines of a table within a width [letters].
 
     Where the columns do not fit side by side, every row stands by itself, its cells one under the
@@ -54,7 +62,7 @@ def _pieces(line: str, *, value: bool) -> list[str]:
     return line.replace(" ±", "\n±").split("\n") if value else line.split()
 
 
-def _widths(table: Table, room: int, air: int, *, under: bool) -> list[int] | None:
+def _widths(table: Texts, room: int, air: int, *, under: bool) -> list[int] | None:
     """How wide each column is; None where they do not fit.
 
     under : tolerances may stand under their values
@@ -100,7 +108,7 @@ def _wrapped(text: str, width: int, *, value: bool = False) -> list[str]:
     return out
 
 
-def _beside(table: Table, widths: Sequence[int], air: int) -> list[str]:
+def _beside(table: Texts, widths: Sequence[int], air: int) -> list[str]:
     lines = _row(table, table.columns, widths, air, head=True) if any(table.columns) else []
     lines.append(" " + "─" * (sum(widths) + air * (len(widths) - 1) + MARGIN - 1))
     for row in table.rows:
@@ -109,7 +117,7 @@ def _beside(table: Table, widths: Sequence[int], air: int) -> list[str]:
 
 
 def _row(
-    table: Table, cells: Sequence[str], widths: Sequence[int], air: int, *, head: bool = False
+    table: Texts, cells: Sequence[str], widths: Sequence[int], air: int, *, head: bool = False
 ) -> list[str]:
     """The lines of one row; short heads stand at its foot, short cells at its top."""
     texts = [
@@ -131,7 +139,7 @@ def _row(
     return lines
 
 
-def _below(table: Table, width: int) -> list[str]:
+def _below(table: Texts, width: int) -> list[str]:
     """Every row by itself."""
     lines = []
     for row in table.rows:
@@ -142,12 +150,3 @@ def _below(table: Table, width: int) -> list[str]:
             if cell:
                 lines += [" " * indent + one for one in _wrapped(told, max(20, width - indent))]
     return lines
-
-
-def show(screen: Any, table: Table) -> None:
-    """Print a table as wide as the screen lets it be, its title in bold."""
-    title, *lines = laid_out(table, screen.width)
-    screen.print(title, style="bold", soft_wrap=True)
-    for line in lines:
-        screen.print(line, soft_wrap=True)
-    screen.print()

@@ -49,6 +49,11 @@ class FitAnswer(Shown):
         return worst_verdict(c.verdict for c in self.in_group(group))
 
     @property
+    def room_verdict(self) -> Verdict:
+        """The verdict on standing in the room."""
+        return self.verdict_of(ROOM)
+
+    @property
     def best_door(self) -> str | None:
         """The door that gives the best verdict; None where there is no door."""
         doors = [group for group in self.groups if group not in (ROOM, WAY_OUT)]

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe, Part
 from planform.airframe.stance import covers
+from planform.core.quantity import Metres, Radians
 from planform.core.shape.convex import counter_clockwise
 from planform.core.shape.tilt import Outline, across
 from planform.core.shown import Brief, Shown
@@ -130,13 +131,13 @@ class Along:
         return np.asarray(points @ self.axes.T)
 
     @property
-    def length(self) -> float:
+    def length(self) -> Metres:
         """Its length along the way [m]."""
         unit = self.direction / float(np.linalg.norm(self.direction))
         return float(np.ptp(self.carried.hull @ unit)) + 2.0 * self.carried.margin
 
     @property
-    def rectangle(self) -> tuple[float, float]:
+    def rectangle(self) -> tuple[Metres, Metres]:
         """Width and height of the least rectangle across the way, flat [m]."""
         return float(self.outline.width(0.0)), float(self.outline.height(0.0))
 
@@ -162,14 +163,14 @@ class Through(Shown):
     """
 
     opening: str
-    width: float
-    height: float
-    side: float
-    head: float
+    width: Metres
+    height: Metres
+    side: Metres
+    head: Metres
     way: Along
-    roll: float
-    spare: float
-    ranges: tuple[tuple[float, float], ...]
+    roll: Radians
+    spare: Metres
+    ranges: tuple[tuple[Radians, Radians], ...]
     answer: str
 
     def brief(self) -> Brief:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
+from planform.core.quantity import Metres
 from planform.core.spread import NO_SPREAD, Spread
 from planform.fit.clearance import Clearance
 from planform.fit.push import Tightest
@@ -53,15 +54,15 @@ class Check:
     key: str
     group: str
     what: str
-    gap: float | None
-    wanted: float | None
+    gap: Metres | None
+    wanted: Metres | None
     detail: str = ""
     clearance: Clearance | None = None
     missing: str = ""
     wanted_from: str = ""
     rolling: bool = False
     strands: tuple[Strand, ...] = ()
-    built: float | None = None
+    built: Metres | None = None
     built_detail: str = ""
     curves: float = 0.0
 
@@ -91,7 +92,7 @@ class Check:
         return NO_SPREAD if found is None else found.spread
 
     @property
-    def worst(self) -> float:
+    def worst(self) -> Metres:
         """What the tolerances can take from the gap, or give to one below zero [m]."""
         if self.gap is None or not self.strands:
             return 0.0
@@ -99,7 +100,7 @@ class Check:
         return max(0.0, self.sign * (end - self.gap))
 
     @property
-    def within_99(self) -> float:
+    def within_99(self) -> Metres:
         """The same in 99 of 100 cases [m], each strand alone; see `planform.core.spread`."""
         if self.gap is None or not self.strands:
             return 0.0

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
+from planform.core.quantity import Metres, PlacePoint
 from planform.core.shape.clip import clip_slab
 from planform.core.shape.distance import mesh_distance
 from planform.design.place import Spot
@@ -30,9 +31,9 @@ class Clearance:
     part: str
     thing: str
     kind: str
-    gap: float
-    at_part: Array
-    at_thing: Array
+    gap: Metres
+    at_part: PlacePoint
+    at_thing: PlacePoint
 
     @property
     def direction(self) -> str:

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.core.frames import floor2place
+from planform.core.quantity import FloorPoint, Metres, PlacePoint, PlanPoint, Radians, Ratio
 
 Array = NDArray[np.float64]
 
@@ -20,9 +21,9 @@ class Pose:
     difference of two headings is the turn between them
     """
 
-    x: float
-    y: float
-    heading: float
+    x: Metres
+    y: Metres
+    heading: Radians
 
     def place(self, points: Array) -> Array:
         """Points from floor axes to place axes [m]; array, shape (n, 2) or (n, 3)."""
@@ -41,11 +42,11 @@ class Move:
 
     start: Pose
     end: Pose
-    centre: tuple[float, float] | None = None
-    carried: tuple[float, float] = (0.0, 0.0)
+    centre: PlanPoint | None = None
+    carried: FloorPoint = (0.0, 0.0)
 
     @property
-    def turn(self) -> float:
+    def turn(self) -> Radians:
         """The change of heading [rad], clockwise positive."""
         return self.end.heading - self.start.heading
 
@@ -78,7 +79,7 @@ class Route:
     """
 
     moves: tuple[Move, ...]
-    clearance: float
+    clearance: Metres
     moving: str
 
     @property
@@ -103,8 +104,8 @@ class Tight:
     pose: Pose
     part: str
     thing: str
-    gap: float
-    at_part: Array
-    at_thing: Array
+    gap: Metres
+    at_part: PlacePoint
+    at_thing: PlacePoint
     move: int
-    share: float
+    share: Ratio

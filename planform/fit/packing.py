@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.measure import plan_hull
 from planform.airframe.stance import Standing
+from planform.core.quantity import Metres
 from planform.core.shown import Brief, Shown
 from planform.design.told import said
 from planform.fit.berth import Berth
@@ -74,8 +75,8 @@ class Packing(Shown):
     """
 
     room: Room
-    gap: float
-    over: float
+    gap: Metres
+    over: Metres
     berths: tuple[Berth, ...]
     refused: str
     between: tuple[Between, ...]

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing
+from planform.core.quantity import Metres
 from planform.core.shape.distance import mesh_distance
 from planform.design.place import Spot
 from planform.fit.berth import Berth
@@ -31,7 +32,7 @@ class Between:
 
     first: str
     second: str
-    apart: float
+    apart: Metres
     part: str
     other: str
     over: tuple[OneOver, ...]
@@ -43,7 +44,7 @@ class OneOver:
 
     above: str
     under: str
-    apart: float
+    apart: Metres
 
 
 @dataclass(frozen=True)
@@ -52,10 +53,10 @@ class Flat:
 
     name: str
     wheel: str
-    left: float
+    left: Metres
     part: str
     thing: str
-    before: float
+    before: Metres
 
 
 def between(berths: Sequence[Berth]) -> tuple[Between, ...]:

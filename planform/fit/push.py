@@ -20,6 +20,7 @@ from planform.airframe.build import Part
 from planform.airframe.stance import Standing
 from planform.core.motion.contacts import CannotStand
 from planform.core.motion.uneven_ground import Play, Pose, Top, Wheel, blocking_step, play, settle
+from planform.core.quantity import DoorPoint, Metres
 from planform.design.place import Door, Place, Spot
 from planform.design.roof import breaks
 from planform.design.slope import least_clear_height
@@ -64,13 +65,13 @@ class Tightest:
     """
 
     kind: str
-    gap: float
-    bracket: float
+    gap: Metres
+    bracket: Metres
     part: str
     thing: str
     pose: Pose
-    at_part: Array
-    at_thing: Array
+    at_part: DoorPoint
+    at_thing: DoorPoint
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,9 +87,9 @@ class Push:
 
     door: str
     ahead: int
-    across: float
-    start: float
-    end: float
+    across: Metres
+    start: Metres
+    end: Metres
     tightest: tuple[Tightest, ...] = ()
     problem: str = ""
     remarks: tuple[str, ...] = ()

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.core.quantity import Metres
 from planform.fit.moves import Move, Pose, Route
 from planform.fit.swept import farthest_travel, parking_travel, path_length
 
@@ -44,7 +45,7 @@ class Step:
     last: int
     moves: tuple[Move, ...]
     plain: Move
-    stray: float
+    stray: Metres
 
     @property
     def start(self) -> Pose:
@@ -57,7 +58,7 @@ class Step:
         return self.plain.end
 
     @property
-    def travel(self) -> float:
+    def travel(self) -> Metres:
         """Length of the way of the parking point over all its moves [m]."""
         return path_length(self.moves)
 

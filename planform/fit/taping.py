@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.core.quantity import Metres, PlacePoint, Radians
 from planform.core.shape.tapes import crossing
 from planform.fit.room import Room
 
@@ -39,23 +40,23 @@ class Taped:
     """
 
     name: str
-    point: Array
+    point: PlacePoint
     first: Corner
     second: Corner
     blocked: str = ""
 
     @property
-    def from_first(self) -> float:
+    def from_first(self) -> Metres:
         """Tape reading from the first corner [m]."""
         return math.dist(self.point, self.first.point)
 
     @property
-    def from_second(self) -> float:
+    def from_second(self) -> Metres:
         """Tape reading from the second corner [m]."""
         return math.dist(self.point, self.second.point)
 
     @property
-    def crossing(self) -> float:
+    def crossing(self) -> Radians:
         """Angle at which the tapes cross [rad]."""
         return crossing(self.first.point, self.second.point, self.point)
 

@@ -25,7 +25,8 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from planform.design.problems import InputError, Problem
-from planform.drawing.writers import writers
+from planform.drawing.drawing import Drawing
+from planform.drawing.writers import save, writers
 
 try:
     import fcntl
@@ -125,6 +126,26 @@ def written(folder: Path, files: Mapping[str, str], own: Collection[str]) -> lis
         _unmade(made)
         raise
     return [folder / name for name in files]
+
+
+Content = str | bytes | Drawing
+"""What a file holds; a drawing is written as the kind of file that the ending of its name tells."""
+
+
+def pictured(drawings: Mapping[str, Drawing]) -> dict[str, Content]:
+    """Each drawing as every kind of file that there is a writer for, by the files' names."""
+    return {f"{name}.{end}": one for name, one in drawings.items() for end in writers()}
+
+
+def put(workshop: Path, files: Mapping[str, Content]) -> None:
+    """Write files below a workshop, by their names from there."""
+    for name, content in files.items():
+        path = workshop / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        if isinstance(content, Drawing):
+            save(content, path)
+        else:
+            path.write_bytes(content.encode("utf-8") if isinstance(content, str) else content)
 
 
 def _put(path: Path, content: bytes) -> None:

@@ -5,16 +5,25 @@ from __future__ import annotations
 import base64
 import datetime
 from functools import partial
-from typing import Any
+from typing import TYPE_CHECKING
 
 from planform.design.texts import bracketed
 from planform.design.told import plus_minus, said
 from planform.drawing.drawing import Drawing
 from planform.drawing.writers import svg
+from planform.report.table import cell
+from planform.report.table_html import to_html
 from planform.report.words import CAUTIONS, ROOM_SIDES
 
+if TYPE_CHECKING:
+    from markupsafe import Markup
 
-def words_for(system: str) -> dict[str, Any]:
+
+Content = dict[str, object]
+"""What a template is filled with, by name."""
+
+
+def words_for(system: str) -> Content:
     """What every page needs to speak the reader's units."""
     return {
         "system": system,
@@ -22,6 +31,8 @@ def words_for(system: str) -> dict[str, Any]:
         "metric": partial(_said, "mm"),
         "bracketed": bracketed,
         "both": system != "mm",
+        "sheet": lambda table: markup(to_html(table, system)),
+        "cell": lambda one: cell(one, system),
         "pm": lambda value, kind="length": plus_minus(value, kind, system),
         "cautions": CAUTIONS,
         "room_sides": ROOM_SIDES,
@@ -32,19 +43,19 @@ def _said(system: str, value: float, kind: str) -> str:
     return said(value, kind, system)
 
 
-def markup(text: str) -> Any:
+def markup(text: str) -> Markup:
     """A drawing that goes into a page as it is; its own writer has escaped every text in it."""
     from markupsafe import Markup
 
     return Markup(text)
 
 
-def drawn(drawing: Drawing | None) -> Any:
+def drawn(drawing: Drawing | None) -> Markup | None:
     """A drawing inside the page; None where there is none."""
     return None if drawing is None else markup(svg.text(drawing))
 
 
-def image(kind: str, content: bytes, words: str) -> Any:
+def image(kind: str, content: bytes, words: str) -> Markup:
     """A picture inside the page, with words for who cannot see it."""
     from markupsafe import Markup
 
@@ -52,7 +63,7 @@ def image(kind: str, content: bytes, words: str) -> Any:
     return Markup('<img alt="{}" src="data:image/{};base64,{}">').format(words, kind, data)
 
 
-def page(name: str, **content: Any) -> str:
+def page(name: str, **content: object) -> str:
     """One template filled in; anything it asks for and does not get is an error."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 

@@ -1,17 +1,13 @@
-"""Tables as data: cells in SI that every writer prints alike."""
+"""Tables as data: cells in SI that every writer (terminal, page, CSV) writes alike."""
 
 from __future__ import annotations
 
-import csv
-import io
-import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from string import Formatter
 
 from planform.core.spread import Spread
-from planform.design.told import stated
-from planform.design.units import KINDS, SI_UNIT
+from planform.design.told import plus_minus, said, stated
 
 
 @dataclass(frozen=True)
@@ -68,70 +64,37 @@ Cell = str | Quantity | Words | None
 
 
 @dataclass(frozen=True)
-class SheetTable:
-    """A table: a key, a title, column heads, rows of cells, and remarks under it."""
+class Table:
+    """A table: a key, a title, column heads, rows of cells, and remarks under it.
+
+    values : heads of columns that hold values, where their cells need not tell
+    """
 
     key: str
     title: str
     columns: tuple[str, ...]
     rows: tuple[tuple[Cell, ...], ...]
     remarks: tuple[str, ...] = ()
+    values: frozenset[str] = frozenset()
 
     def numeric(self, column: int) -> bool:
         """Whether a column holds values, which stand to the right."""
+        if self.columns[column] in self.values:
+            return True
         return any(isinstance(row[column], Quantity) for row in self.rows)
 
-
-Shown = Callable[[float, str], str]
-"""A value [SI] of a kind as text in the reader's units."""
-
-
-def to_csv(sheets: tuple[SheetTable, ...], shown: Shown) -> str:
-    """Every value of the tables on a line of its own: in SI with its unit, and as it is read."""
-    lines: list[Sequence[object]] = [
-        ("table", "row", "column", "text", "value", "unit", "worst case", "as read")
-    ]
-    for sheet in sheets:
-        for k, row in enumerate(sheet.rows):
-            for head, cell in zip(sheet.columns, row, strict=True):
-                lines += [(sheet.key, k + 1, head, *line) for line in _csv(cell, shown)]
-    return csv_text(lines)
+    def texts(self, system: str) -> list[list[str]]:
+        """The cells as they are read; system : one of 'ft-in', 'in', 'mm', 'm'."""
+        return [[cell(one, system) for one in row] for row in self.rows]
 
 
-def csv_text(lines: Iterable[Sequence[object]]) -> str:
-    """Lines of cells as CSV, in which no text runs where a spreadsheet opens it."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerows([_inert(c) if isinstance(c, str) else c for c in line] for line in lines)
-    return out.getvalue()
-
-
-_VALUE = re.compile(r"""[+-](?:\d+'-)?\d[\d ./]*(?:e[+-]?\d+|["']| ?[A-Za-z%°][A-Za-z0-9 %°]*)?""")
-
-
-def _inert(text: str) -> str:
-    """A cell that a spreadsheet shows and does not work out: values stay, formulas get a mark."""
-    runs = text.startswith(("=", "+", "-", "@", "\t", "\r")) and not _VALUE.fullmatch(text)
-    return f"'{text}" if runs else text
-
-
-def _csv(cell: Cell, shown: Shown) -> Iterator[tuple[str, str, str, str, str]]:
-    if isinstance(cell, str):
-        yield cell, "", "", "", ""
-    elif isinstance(cell, Quantity):
-        yield "", *_value(cell, shown)
-    elif isinstance(cell, Words):
-        for k, value in enumerate(cell.values):
-            yield cell.before(k), *_value(value, shown)
-        if not cell.values and cell.text:
-            yield cell.filled(()), "", "", "", ""
-
-
-def _value(one: Quantity, shown: Shown) -> tuple[str, str, str, str]:
-    worst = f"{one.worst:.6g}" if one.worst else ""
-    return f"{one.value:.6f}", si_unit(one.kind), worst, shown(one.value, one.kind)
-
-
-def si_unit(kind: str) -> str:
-    """The SI unit of a cell's kind."""
-    return SI_UNIT[KINDS.get(kind, kind)]
+def cell(value: Cell, system: str) -> str:
+    """A cell as text: words, or a value with its tolerance."""
+    if value is None or isinstance(value, str):
+        return value or ""
+    if isinstance(value, Words):
+        return value.filled([said(v.value, v.kind, system) for v in value.values])
+    if isinstance(value, Band):
+        return plus_minus(value.value, value.kind, system)
+    worst = plus_minus(value.worst, value.kind, system)
+    return said(value.value, value.kind, system) + (f" {worst}" if worst else "")

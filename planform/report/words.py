@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from planform.design.told import counted, plus_minus, said
-from planform.report.table import Band, Words
+from planform.design.told import counted, said
 
 if TYPE_CHECKING:
     from planform.design.place import Place
@@ -88,15 +87,3 @@ def curved(check: Check, system: str) -> str:
 def whence(place: Place, check: Check) -> str:
     """Where a wanted clearance comes from, where the place takes any of them from a guide."""
     return f"wanted: {check.wanted_from}" if place.clearances.guide and check.wanted_from else ""
-
-
-def cell(value: Any, system: str) -> str:
-    """A cell of a sheet's table as text: words, or a value with its tolerance."""
-    if value is None or isinstance(value, str):
-        return value or ""
-    if isinstance(value, Words):
-        return value.filled([said(v.value, v.kind, system) for v in value.values])
-    if isinstance(value, Band):
-        return plus_minus(value.value, value.kind, system)
-    worst = plus_minus(value.worst, value.kind, system)
-    return said(value.value, value.kind, system) + (f" {worst}" if worst else "")

@@ -10,6 +10,7 @@ from typing import Any
 from planform.airframe.build import Airframe, build
 from planform.airframe.stages import stage_meant
 from planform.airframe.stance import Standing, shaped, stand_on
+from planform.core.quantity import OfKind
 from planform.design.models import Design, Stage
 from planform.design.place import Place, Spot
 from planform.design.units import INCH
@@ -105,8 +106,8 @@ class Effect:
     """
 
     what: str
-    before: float | None
-    after: float
+    before: OfKind | None
+    after: OfKind
     kind: str
 
 

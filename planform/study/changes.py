@@ -13,6 +13,7 @@ from time import monotonic
 import numpy as np
 
 from planform.core.motion.contacts import CannotStand
+from planform.core.quantity import Metres
 from planform.core.shown import Brief, Shown
 from planform.design.models import Design
 from planform.design.place import Place
@@ -142,7 +143,7 @@ class Changes(Shown):
     """
 
     base: Tried
-    keep: float | None
+    keep: Metres | None
     all: tuple[Change, ...] = field(default=())
     gone_over: tuple[GoneOver, ...] = ()
     stopped: bool = False

@@ -70,6 +70,9 @@ NOT_DECIDED, NOT_JUDGED = "not decided", "not judged"
 """How an option comes out of the place."""
 
 
+Figures = dict[str, Any]
+"""What is known of an option: numbers by `FIELDS` and words by `TEXTS`; None where not known."""
+
 FIELDS: dict[str, tuple[str, str]] = {
     "tip_height": ("tip height", "length"),
     "width": ("overall width", "length"),
@@ -224,9 +227,9 @@ DIGITS = 8
 """Decimals of a record in SI: beyond them the order of machine sums shows, not the aircraft."""
 
 
-def evaluate(study: Study, option: Option) -> dict[str, Any]:
+def evaluate(study: Study, option: Option) -> Figures:
     """One option's record: figures in SI (None where there is none), verdicts, or a problem."""
-    record: dict[str, Any] = dict.fromkeys(FIELDS) | dict.fromkeys(TEXTS)
+    record: Figures = dict.fromkeys(FIELDS) | dict.fromkeys(TEXTS)
     record |= {"number": option.number, "name": option.name}
     try:
         found = _figures(study, option)
@@ -270,7 +273,7 @@ def option_room(study: Study) -> Room | None:
     return _bench(study).room
 
 
-def _figures(study: Study, option: Option) -> dict[str, Any]:
+def _figures(study: Study, option: Option) -> Figures:
     bench, terms = _bench(study), study.terms
     standing = option_standing(study, option)
     airframe = standing.airframe
@@ -297,7 +300,7 @@ def _figures(study: Study, option: Option) -> dict[str, Any]:
     return out
 
 
-def _fitted(answer: FitAnswer) -> dict[str, Any]:
+def _fitted(answer: FitAnswer) -> Figures:
     """The verdicts, how it comes out, and the least gaps parked and on that way."""
     out: dict[str, Any] = {
         "verdict": answer.verdict.value,
@@ -333,9 +336,7 @@ def _straight(answer: FitAnswer) -> str:
     return f"{ASKEW} {abs(round(np.degrees(door.best_heading)))} deg"
 
 
-def _flown(
-    standing: Standing, area: float, mac: float, terms: Terms, base_area: float
-) -> dict[str, Any]:
+def _flown(standing: Standing, area: float, mac: float, terms: Terms, base_area: float) -> Figures:
     """The lattice's figures of the surfaces on at the stage that is judged too.
 
     Raises InputError where they cannot be solved.
@@ -364,9 +365,7 @@ def _flown(
         return out | {"lattice": _said(error)}
 
 
-def _trimmed(
-    lattice: Pair, lift: float, cg: float, area: float, base_area: float
-) -> dict[str, Any]:
+def _trimmed(lattice: Pair, lift: float, cg: float, area: float, base_area: float) -> Figures:
     """The figures in trim; InputError where no angle of the linear range trims."""
     fine, coarse = (f.trim(lift, cg) for f in (lattice.fine, lattice.coarse))
     loading = [
@@ -400,7 +399,7 @@ BETTER_LOW = ("drag_area", "bending", "tip_height")
 """What the trade plot weighs: less is better in each."""
 
 
-def non_dominated(records: list[dict[str, Any]]) -> set[int]:
+def non_dominated(records: list[Figures]) -> set[int]:
     """Numbers of the options that no other beats in drag, bending or tip height at no cost."""
     whole = [r for r in records if all(r[key] is not None for key in BETTER_LOW)]
 

@@ -10,9 +10,9 @@ from planform.core.shown import Brief, Shown
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.told import said
-from planform.study.compare import Study, default_terms, study_of
+from planform.study.compare import Figures, Study, default_terms, study_of
 from planform.study.options import Option, Variation, grid, variation
-from planform.study.run import Progress, Record, run_study
+from planform.study.run import Progress, run_study
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -26,14 +26,14 @@ class Comparison(Shown):
     design: Design
     study: Study
     options: tuple[Option, ...]
-    records: tuple[Record, ...]
+    records: tuple[Figures, ...]
     taken: tuple[str, ...]
 
     def brief(self) -> Brief:
         """Tip height, neutral point and verdict of every option, where they are known."""
         units = self.design.units
 
-        def told(record: Record) -> str:
+        def told(record: Figures) -> str:
             figures = (("tip_height", "length", "tips"), ("neutral_point", "station", "neutral at"))
             words = [
                 f"{word} {said(record[key], kind, units)}"

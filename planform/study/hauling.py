@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from planform.airframe.build import Airframe, build
 from planform.balance.items import summed
 from planform.balance.stages import items_on, weightless
+from planform.core.quantity import Lengths, Metres
 from planform.core.shown import Brief, Shown
 from planform.core.spread import NO_SPREAD, Spread, Values, spreads
 from planform.design.carrier import Carrier
@@ -47,7 +48,7 @@ class Haul(Shown):
     loaded: tuple[PlacedPiece, ...]
     whole: bool
     lines: tuple[LimitCheck, ...]
-    shift: float | None
+    shift: Metres | None
     too_large: tuple[str, ...]
     spreads: dict[str, Spread]
 
@@ -69,7 +70,7 @@ class Haul(Shown):
         return None if None in items else sum(item.mass for item in items if item is not None)
 
     @cached_property
-    def centre(self) -> Array | None:
+    def centre(self) -> Lengths | None:
         """Of the whole load, from the bed's front left corner, shape (3,) [m]."""
         return centre_of(self.loaded)
 

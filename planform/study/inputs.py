@@ -10,6 +10,7 @@ from typing import Any
 
 from planform.airframe.build import build
 from planform.airframe.stance import Standing, stage_named, stand_on
+from planform.core.quantity import OfReading
 from planform.design.models import Design
 from planform.design.naming import Path, field_name
 from planform.design.place import Place, Spot
@@ -33,7 +34,7 @@ class Input:
     path: Path
     reading: Reading
     of_place: bool
-    step: float
+    step: OfReading
 
 
 ASSUMED = {"length": INCH / 8, "angle": 0.1 * DEGREE}

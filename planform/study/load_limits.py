@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.core.quantity import OfKind
 from planform.design.carrier import Carrier
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
 from planform.study.stowing import Piece, PlacedPiece
@@ -25,9 +26,9 @@ class LimitCheck:
 
     name: str
     kind: str
-    value: float | None
-    limit: float | None
-    left: float | None
+    value: OfKind | None
+    limit: OfKind | None
+    left: OfKind | None
     verdict: Verdict
     source: str
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Annotated
 
+from planform.core.quantity import Metres, UnitOf
 from planform.core.shown import Brief, Shown
 from planform.design.naming import in_words
 from planform.design.units import DEGREE, INCH
@@ -28,16 +30,16 @@ class Better:
 
     check: Check
     input: Input
-    careful: float
+    careful: Annotated[float, UnitOf("input.reading.kind")]
     after: Reread
 
     @property
-    def worst(self) -> float:
+    def worst(self) -> Metres:
         """What the tolerances then take, all at their ends [m]."""
         return self.after.check.worst
 
     @property
-    def within_99(self) -> float:
+    def within_99(self) -> Metres:
         """The same in 99 of 100 cases [m]."""
         return self.after.check.within_99
 

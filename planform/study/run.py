@@ -18,10 +18,9 @@ from pathlib import Path
 from typing import Any
 
 from planform.design.problems import Failure, InputError, Problem
-from planform.study.compare import FIELDS, TEXTS, Study, evaluate
+from planform.study.compare import FIELDS, TEXTS, Figures, Study, evaluate
 from planform.study.options import Option
 
-Record = dict[str, Any]
 Progress = Callable[[int, int], None]
 
 ALONE = 8
@@ -56,7 +55,7 @@ def run_study(
     scheduler: str | None = None,
     folder: Path | None = None,
     progress: Progress = lambda done, whole: None,
-) -> list[Record]:
+) -> list[Figures]:
     """Every option's record, in order.
 
     workers : local processes; as many as there are cores where None, this one alone where 1
@@ -65,7 +64,7 @@ def run_study(
     progress : told how many of how many are done
     """
     store = _Store(folder, study, options) if folder is not None else None
-    done: dict[int, Record] = store.records() if store is not None else {}
+    done: dict[int, Figures] = store.records() if store is not None else {}
     left = [option for option in options if option.number not in done]
     progress(len(done), len(options))
     try:
@@ -84,7 +83,7 @@ def run_study(
 
 def _worked(
     study: Study, options: Sequence[Option], workers: int | None, scheduler: str | None
-) -> Iterator[Record]:
+) -> Iterator[Figures]:
     if not options:
         return
     if scheduler is not None:
@@ -98,7 +97,7 @@ def _worked(
     yield from _on_processes(study, options, count)
 
 
-def evaluate_all(study: Study, options: Sequence[Option]) -> list[Record]:
+def evaluate_all(study: Study, options: Sequence[Option]) -> list[Figures]:
     """The records of a few options; what a worker is asked for.
 
     On one numeric thread: the same sums in the same order wherever it runs, and processes share
@@ -115,7 +114,7 @@ def _chunks(options: Sequence[Option], workers: int) -> list[Sequence[Option]]:
     return [options[k : k + size] for k in range(0, len(options), size)]
 
 
-def _on_processes(study: Study, options: Sequence[Option], workers: int) -> Iterator[Record]:
+def _on_processes(study: Study, options: Sequence[Option], workers: int) -> Iterator[Figures]:
     from concurrent.futures import FIRST_COMPLETED, ProcessPoolExecutor, wait
     from concurrent.futures.process import BrokenProcessPool
     from multiprocessing import get_context
@@ -163,7 +162,7 @@ def _first(items: Iterator[Any], count: int) -> Iterator[Any]:
         yield item
 
 
-def _on_dask(study: Study, options: Sequence[Option], address: str) -> Iterator[Record]:
+def _on_dask(study: Study, options: Sequence[Option], address: str) -> Iterator[Figures]:
     try:
         import distributed
     except ImportError:
@@ -204,15 +203,15 @@ class _Store:
         self.pa, self.pq = pa, pq
         self.folder, self.parts = folder, folder / PARTS
         self.mark = fingerprint(study, options)
-        self.pending: list[Record] = []
+        self.pending: list[Figures] = []
         self.last = time.monotonic()
-        self.have: dict[int, Record] = {}
+        self.have: dict[int, Figures] = {}
         for path in [folder / WHOLE, *sorted(self.parts.glob("*.parquet"))]:
             if path.exists():
                 for record in self._read(path):
                     self.have.setdefault(int(record["number"]), record)
 
-    def _read(self, path: Path) -> Iterable[Record]:
+    def _read(self, path: Path) -> Iterable[Figures]:
         try:
             table = self.pq.read_table(path)
         except (OSError, self.pa.ArrowException) as error:
@@ -225,14 +224,14 @@ class _Store:
                 "holds the records of another study, or of an older version; name another folder"
             )
             raise InputError("output", [Problem("-o", str(self.folder), allowed)])
-        found: list[Record] = table.to_pylist()
+        found: list[Figures] = table.to_pylist()
         return found
 
-    def records(self) -> dict[int, Record]:
+    def records(self) -> dict[int, Figures]:
         """What is there already, by number."""
         return dict(self.have)
 
-    def add(self, record: Record) -> None:
+    def add(self, record: Figures) -> None:
         """Keep a record; written with others, at the latest two seconds on."""
         self.pending.append(record)
         late = time.monotonic() - self.last > FLUSH_SECONDS
@@ -257,7 +256,7 @@ class _Store:
             allowed = f"this folder cannot be written ({error.strerror}); name another"
             raise InputError("output", [Problem("-o", str(self.folder), allowed)]) from None
 
-    def finish(self, records: list[Record]) -> None:
+    def finish(self, records: list[Figures]) -> None:
         """Join everything into one file and drop the parts."""
         self._opened()
         self._write(self.folder / WHOLE, records)
@@ -266,7 +265,7 @@ class _Store:
         with suppress(OSError):  # it holds something of somebody else
             self.parts.rmdir()
 
-    def _write(self, path: Path, records: list[Record]) -> None:
+    def _write(self, path: Path, records: list[Figures]) -> None:
         schema = _schema(self.pa).with_metadata({"planform study": self.mark})
         temporary = self.parts / HALF  # goes with the parts, also after a kill
         try:

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.balance.items import Item
+from planform.core.quantity import Lengths, Metres
 from planform.design.carrier import Carrier
 from planform.fit.carrying import Along, Carried
 
@@ -49,7 +50,7 @@ class Lying:
     piece: Piece
     words: str
     axes: Array
-    size: Array
+    size: Lengths
     low: Array
 
     @property
@@ -72,8 +73,8 @@ class PlacedPiece:
     """A piece on the bed: its attitude, and where its box starts from the bed's front left [m]."""
 
     attitude: Lying
-    along: float
-    across: float
+    along: Metres
+    across: Metres
 
     @property
     def box(self) -> tuple[float, float, float, float]:

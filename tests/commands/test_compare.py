@@ -18,8 +18,9 @@ from planform.design.load import design_from, place_from
 from planform.design.problems import Failure
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import FITS, NOT
-from planform.report.compare.page import to_csv
-from planform.report.compare.tables import sentences, tables
+from planform.report.compare.csv import options_csv
+from planform.report.compare.tables import tables
+from planform.report.compare.words import sentences
 from planform.study.compare import (
     ASKEW,
     NO_WAY,
@@ -169,7 +170,7 @@ def test_how_it_comes_out_is_told_and_the_verdict_is_that_of_fit(
     assert record["parked_gap"] == pytest.approx(parked, abs=1e-7)
     if leaves != NO_WAY:
         assert record["out_gap"] > 0.0
-    texts = "\n".join((*sentences([record], design), *to_csv([record], "m").splitlines()[:1]))
+    texts = "\n".join((*sentences([record], design), *options_csv([record], "m").splitlines()[:1]))
     assert (ASKEW in texts) == leaves.startswith(ASKEW)
     assert "least gap, parked" in texts
     assert "least gap on the way out" in texts

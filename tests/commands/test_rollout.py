@@ -11,7 +11,7 @@ import signal
 import pytest
 from PIL import Image
 
-from planform.cli.rolling import watching
+from planform.cli.watching import watching
 from planform.fit import way_out
 from planform.study import roll_out
 from planform.study.roll_out import find_way_out

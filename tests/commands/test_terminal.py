@@ -7,7 +7,7 @@ import re
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planform.cli.terminal import TRIED, Table, laid_out
+from planform.cli.terminal import TRIED, Texts, laid_out
 
 WORD = st.text("abcdefgh-", min_size=1, max_size=14)
 TEXT = st.lists(WORD, max_size=6).map(" ".join)
@@ -22,7 +22,7 @@ def tables(draw):
     values = frozenset(draw(st.sets(st.integers(1, count - 1)))) if count > 1 else frozenset()
     cell = [VALUE if k in values else TEXT for k in range(count)]
     rows = draw(st.lists(st.tuples(*cell), min_size=1, max_size=4))
-    return Table("title", tuple(draw(st.tuples(*[TEXT] * count))), tuple(rows), values)
+    return Texts("title", tuple(draw(st.tuples(*[TEXT] * count))), tuple(rows), values)
 
 
 def pieces(table):
@@ -51,7 +51,7 @@ def test_nothing_is_cut_or_broken_and_columns_are_apart(table, width):
 
 
 def test_what_does_not_fit_stands_row_by_row():
-    table = Table("t", ("", "weight", "CG"), (("empty", "1196.5 lb", "FS 179.67 in"),), {1, 2})
+    table = Texts("t", ("", "weight", "CG"), (("empty", "1196.5 lb", "FS 179.67 in"),), {1, 2})
     assert laid_out(table, 30) == [
         "t",
         "",
@@ -62,5 +62,5 @@ def test_what_does_not_fit_stands_row_by_row():
 
 
 def test_a_tolerance_may_stand_under_its_value():
-    table = Table("t", ("a", "b"), (("x", "FS 179.67 in ± 0.25 in"),), {1})
+    table = Texts("t", ("a", "b"), (("x", "FS 179.67 in ± 0.25 in"),), {1})
     assert laid_out(table, 22)[-2:] == ["  x       FS 179.67 in", "             ± 0.25 in"]

@@ -25,9 +25,9 @@ from planform.fit.parked import as_things, levels, slices
 from planform.fit.parked_gaps import Between, Flat, OneOver, flat_tyres
 from planform.fit.question import question_at
 from planform.fit.swept import at_pose
-from planform.report.packing.page import _flats, _gaps, headline
-from planform.report.table import Quantity
-from planform.report.words import cell
+from planform.report.packing.tables import _flats, _gaps
+from planform.report.packing.words import headline
+from planform.report.table import Quantity, cell
 from tests.collision import tree
 from tests.conftest import DESIGNS, PLAIN, ROOM
 

@@ -15,8 +15,9 @@ from planform.design.load import design_from, place_from
 from planform.drawing.writers import svg
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import FITS, NOT, UNJUDGED
-from planform.report import to_json
 from planform.report.fit.push import instant, side_views
+from planform.report.fit.record import fit_record
+from planform.report.record import document
 from planform.study.spreads_of_fit import with_spreads
 from tests.conftest import DESIGNS
 
@@ -216,9 +217,7 @@ def test_what_tolerances_of_the_ground_do(plain, room):
 def test_json_and_drawing_say_the_same(plain, room):
     room["doors"][0]["ground"] = APRON
     answer, built = judged(plain, room)
-    told = json.loads(to_json.document("fit", to_json.fit(answer, pf.advice(answer, built))))[
-        "pushes"
-    ][0]
+    told = json.loads(document("fit", fit_record(answer, pf.advice(answer, built))))["pushes"][0]
     assert (told["way"], told["problem"]) == ("nose first", None)
     head = next(t for t in told["least"] if t["kind"] == "head")
     check = keys(answer)["door: head on the way"]

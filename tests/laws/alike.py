@@ -15,16 +15,19 @@ from planform.airframe.build import build
 from planform.airframe.stages import usual_stage
 from planform.airframe.stance import stand_on
 from planform.cli import changing, comparing, packing
-from planform.cli.answers import show_balance, show_fit, show_measures
+from planform.cli.balancing import show_balance
 from planform.cli.carrying import show_carrying
+from planform.cli.fitting import show_fit
 from planform.cli.hauling import show_haul
+from planform.cli.measuring import show_measures
 from planform.design.load import carrier_from, design_from, place_from
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError
 from planform.fit.question import box_limit
 from planform.fit.room import build_room
-from planform.report import to_json
+from planform.report.record import document
+from planform.report.way_out.record import RECORDER
 from planform.study.roll_out import find_way_out
 from tests.laws.changed import SIDES, swapped, wall_swap, width_of
 from tests.laws.worlds import World
@@ -83,7 +86,7 @@ def _rolled(design: Design, place: Place) -> None:
     airframe = build(design)
     standing = stand_on(airframe, usual_stage(airframe)[0])
     found = find_way_out(standing, build_room(place), watch=box_limit(BOXES))
-    print(to_json.document("roll-out", to_json.roll_out(found)))
+    print(document("roll-out", RECORDER.of(found)))
 
 
 STATIONS = re.compile(

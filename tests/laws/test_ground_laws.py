@@ -17,10 +17,10 @@ from planform.balance.questions import balance_assumptions, balance_questions
 from planform.balance.stages import footing
 from planform.design.load import design_from
 from planform.design.told import said
+from planform.report.balance.answer import write_balance
 from planform.report.balance.charts import envelope_chart, loading_chart
-from planform.report.balance.page import write_balance
 from planform.report.balance.tables import TIP_BACK_WORDS, tables
-from planform.report.words import cell
+from planform.report.table import cell
 from planform.study.spreads_of_balance import balance_findings
 from tests.laws.test_balance_laws import answer_of, plain, span
 

@@ -23,8 +23,8 @@ from planform.airframe.stages import (
 from planform.airframe.stance import on_stage, stand_all, stand_on
 from planform.balance.answer import balance
 from planform.design.load import design_from
+from planform.report.measures.page import sheet_page
 from planform.report.measures.sheet import classes
-from planform.report.whole.report import sheet_page
 from planform.study.lift import lift_findings
 from tests.conftest import PLAIN
 

@@ -16,7 +16,7 @@ from planform.cli.progress import told_on_change
 from planform.design.load import design_from
 from planform.design.told import stage_title
 from planform.drawing.scenes import aircraft_scene
-from planform.report.whole.report import sheet_page
+from planform.report.measures.page import sheet_page
 from tests.conftest import PLAIN
 
 STANCES = ("gear", "kneeling", "on blocks")

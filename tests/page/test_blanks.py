@@ -10,8 +10,8 @@ from planform.airframe.build import build
 from planform.airframe.measure import standing_measures
 from planform.airframe.stance import shaped, stand_all
 from planform.design.load import design_from
+from planform.report.measures.page import sheet_page
 from planform.report.measures.sheet import rows
-from planform.report.whole.report import sheet_page
 
 EMPTY = re.compile(r"\(\s*\)|:\s*\)|\(\s*:|<p[^>]*>\s*</p>")
 

@@ -11,7 +11,8 @@ import pytest
 
 import planform as pf
 from planform.fit.moves import Pose
-from planform.report.way_out.page import handover, write_route
+from planform.report.way_out.answer import write_route
+from planform.report.way_out.handover import handover
 from tests.conftest import DESIGNS
 from tests.routes import chained, pushed, turned
 

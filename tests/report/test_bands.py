@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from planform.core.spread import NO_SPREAD, ranked
 from planform.design.told import plus_minus
 from planform.fit.verdict import FITS
-from planform.report.carry.page import _doors
-from planform.report.haul.page import _limits
-from planform.report.packing.page import _gaps
-from planform.report.words import cell
+from planform.report.carry.tables import _doors
+from planform.report.haul.tables import _limits
+from planform.report.packing.tables import _gaps
+from planform.report.table import cell
 from planform.study.load_limits import LimitCheck
 from planform.study.spreads_of_parked import key_between, key_room
 

@@ -18,7 +18,6 @@ from planform.balance.stages import stage_balance
 from planform.core.shape.tapes import where_tapes_cross
 from planform.design.load import design_from, place_from
 from planform.design.problems import InputError
-from planform.design.told import reader
 from planform.drawing.drawing import Arc, Dimension, Text
 from planform.drawing.sheet import Sheet
 from planform.drawing.style import LOOKS
@@ -26,12 +25,15 @@ from planform.drawing.writers import svg
 from planform.drawing.writers.gif import filmed
 from planform.drawing.writers.pixels import painted
 from planform.fit.moves import Pose, Tight
-from planform.report.table import to_csv
+from planform.report.record import document
+from planform.report.table_csv import to_csv
+from planform.report.way_out.answer import write_route
 from planform.report.way_out.card import tail_line
+from planform.report.way_out.handover import handover
 from planform.report.way_out.marks import comes_in
 from planform.report.way_out.moving import film, pose_along
-from planform.report.way_out.page import everything, handover, sheets, write_route
 from planform.report.way_out.pictures import StepShown, step_drawing
+from planform.report.way_out.record import handover_record
 from tests.routes import chained, pushed, slid, way_out
 
 START = Pose(6.0, 5.0, math.pi)
@@ -115,7 +117,7 @@ def test_a_route_that_goes_nowhere_is_a_spot(standing, built):
 
 
 def test_json_gives_si_with_units_and_the_marks_lead_back(found):
-    answer = json.loads(everything(found, "mm"))
+    answer = json.loads(document("route", handover_record(found, "mm")))
     route = answer["route"]
     assert route["clearance_proved"] == {"value": 0.1, "unit": "m"}
     assert len(route["poses"]) == len(route["moves"]) + 1
@@ -140,7 +142,7 @@ def test_json_gives_si_with_units_and_the_marks_lead_back(found):
 
 @pytest.mark.parametrize(("system", "other"), [("mm", " in"), ("in", " mm"), ("ft-in", " mm")])
 def test_csv_says_each_value_in_the_readers_units_beside_si(found, system, other):
-    rows = list(csv.DictReader(io.StringIO(to_csv(sheets(found), reader(system)))))
+    rows = list(csv.DictReader(io.StringIO(to_csv(found.sheets, system))))
     told = [row["as read"] for row in rows if row["value"]]
     assert told
     assert all(told)
@@ -148,8 +150,8 @@ def test_csv_says_each_value_in_the_readers_units_beside_si(found, system, other
 
 
 def test_csv_readings_are_those_of_the_json(found):
-    rows = list(csv.DictReader(io.StringIO(to_csv(sheets(found), reader("mm")))))
-    answer = json.loads(everything(found, "mm"))
+    rows = list(csv.DictReader(io.StringIO(to_csv(found.sheets, "mm"))))
+    answer = json.loads(document("route", handover_record(found, "mm")))
     mark = answer["floor_marks"]["groups"][0]["marks"][1]
     assert mark["name"] == "left main wheel"
     own = [r for r in rows if r["table"] == "marks parked" and r["row"] == "2"]

@@ -10,7 +10,8 @@ import planform as pf
 from planform.design.load import design_from, place_from
 from planform.fit.check import WAY_OUT
 from planform.fit.verdict import FITS, NOT, UNJUDGED
-from planform.report import to_json
+from planform.report.fit.record import fit_record
+from planform.report.record import document
 from planform.study.judging import judge
 
 
@@ -56,7 +57,7 @@ def test_a_door_too_narrow_straight_is_passed_turned(plain, room):
     assert passed.rolling_gap < 0.0
     assert answer.out_verdict != NOT
     assert answer.way.best.route.clearance > 0.0
-    told = json.loads(to_json.document("fit", to_json.fit(answer, pf.advice(answer, built))))
+    told = json.loads(document("fit", fit_record(answer, pf.advice(answer, built))))
     assert told["way_out"]["with_clearances_asked"]["answer"] == "way out"
 
 

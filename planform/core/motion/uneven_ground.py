@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from planform.core.frames import body2floor
 from planform.core.motion.contacts import CannotStand
+from planform.core.quantity import Metres, Radians
 
 Array = NDArray[np.float64]
 
@@ -149,10 +150,10 @@ class Pose:
     height : of the parking point over the room's floor [m]
     """
 
-    along: float
-    pitch: float
-    roll: float
-    height: float
+    along: Metres
+    pitch: Radians
+    roll: Radians
+    height: Metres
 
     @cached_property
     def turn(self) -> Array:

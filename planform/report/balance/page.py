@@ -1,87 +1,64 @@
-"""The balance in a folder: page, weighing record, plots, CSV and JSON."""
+"""The balance as a page, and the weighing record to fill in."""
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import Any
-
 from planform.balance.questions import balance_assumptions, balance_questions
-from planform.design.questions import design_questions
 from planform.design.standing import contacts_of
-from planform.design.told import reader, said
+from planform.design.told import said
 from planform.design.units import show_unit
-from planform.report import to_json
 from planform.report.balance.charts import envelope_chart, loading_chart
 from planform.report.balance.tables import tables
-from planform.report.folder import whole_folder
-from planform.report.page import markup, page, words_for
-from planform.report.table import Quantity, to_csv
-from planform.report.words import BALANCE_CAUTIONS, cell
+from planform.report.page import Content, markup, page, words_for
+from planform.report.table import Quantity
+from planform.report.words import BALANCE_CAUTIONS
 from planform.study.spreads_of_balance import BalanceFindings
 
 BLANK_LINES = 6
 
 
-def section(found: BalanceFindings, system: str) -> dict[str, Any]:
-    """What a page needs to show the balance."""
+def charts(found: BalanceFindings, system: str) -> dict[str, str]:
+    """The plots that there is something to draw in, by name."""
+    drawn = {"envelope": envelope_chart(found, system), "loading": loading_chart(found, system)}
+    return {name: text for name, text in drawn.items() if text is not None}
+
+
+def section(found: BalanceFindings, system: str, drawn: dict[str, str] | None = None) -> Content:
+    """What a page needs to show the balance; drawn : its plots, where they are made already."""
+    answer = found.answer
+    drawn = charts(found, system) if drawn is None else drawn
+    plots = {name: markup(drawn[name]) if name in drawn else None for name in PLOTS}
+
+    def station(value: float | None) -> str | None:
+        return None if value is None else said(value, "station", system)
+
     return {
-        "answer": found.answer,
+        "answer": answer,
         "tables": tables(found),
-        "cell": lambda one: cell(one, system),
-        "envelope": _drawn(envelope_chart(found, system)),
-        "loading": _drawn(loading_chart(found, system)),
+        **plots,
         "cautions": BALANCE_CAUTIONS,
-        "rule_point": None
-        if found.answer.rule_point is None
-        else said(found.answer.rule_point, "station", system),
-        "neutral_point": None
-        if found.answer.neutral_point is None
-        else said(found.answer.neutral_point, "station", system),
-        "questions": balance_questions(found.answer),
-        "assumed": (*found.taken, *balance_assumptions(found.answer)),
+        "rule_point": station(answer.rule_point),
+        "neutral_point": station(answer.neutral_point),
+        "questions": balance_questions(answer),
+        "assumed": (*found.taken, *balance_assumptions(answer)),
     }
 
 
-def _drawn(text: str | None) -> Any:
-    return None if text is None else markup(text)
+PLOTS = ("envelope", "loading")
 
 
-def everything(found: BalanceFindings) -> str:
-    """The balance as one JSON document."""
-    answer = found.answer
-    return to_json.document(
-        "balance",
-        {
-            "design": answer.design.name,
-            **to_json.balance(found),
-            "questions": [*design_questions(answer.design), *balance_questions(answer)],
-            "assumed": [*found.taken, *balance_assumptions(answer)],
-            "cautions": list(BALANCE_CAUTIONS),
-        },
-    )
-
-
-def write_balance(found: BalanceFindings, folder: Path, system: str) -> list[str]:
-    """Write the balance into a folder; returns the files' names."""
+def balance_page(found: BalanceFindings, drawn: dict[str, str], system: str) -> str:
+    """The balance as a page."""
     design = found.answer.design
-    with whole_folder(folder, "balance") as workshop:
-        content = section(found, system)
-        for name in ("envelope", "loading"):
-            if content[name] is not None:
-                text = str(content[name])
-                (workshop / f"{name}.svg").write_text(text, encoding="utf-8")
-        (workshop / "balance.csv").write_text(
-            to_csv(content["tables"], reader(system)), encoding="utf-8"
-        )
-        (workshop / "balance.json").write_text(everything(found), encoding="utf-8")
-        whole = page("balance.html", **words_for(system), design=design, b=content)
-        (workshop / "balance.html").write_text(whole, encoding="utf-8")
-        form = page("weighing.html", **words_for(system), design=design, **_form(found, system))
-        (workshop / "weighing-record.html").write_text(form, encoding="utf-8")
-        return sorted(path.name for path in workshop.iterdir())
+    return page("balance.html", **words_for(system), design=design, b=section(found, system, drawn))
 
 
-def _form(found: BalanceFindings, system: str) -> dict[str, Any]:
+def weighing_page(found: BalanceFindings, system: str) -> str:
+    """The weighing record to fill in and sign."""
+    design = found.answer.design
+    return page("weighing.html", **words_for(system), design=design, **_form(found, system))
+
+
+def _form(found: BalanceFindings, system: str) -> Content:
     """The weighing record: filled where there is a weighing, blanks where there is not."""
     record = found.answer.record
     weighed = record.weighed if record is not None else None
@@ -95,7 +72,6 @@ def _form(found: BalanceFindings, system: str) -> dict[str, Any]:
     return {
         "weighing": weighing,
         "sheets": sheets,
-        "cell": lambda one: cell(one, system),
         "points": [] if weighed else _points(found),
         "blank_lines": range(BLANK_LINES),
         "cg_height": ""

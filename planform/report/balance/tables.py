@@ -21,14 +21,14 @@ from planform.balance.stages import (
 from planform.balance.weighing import Weighed
 from planform.core.shape.canard import static_margin
 from planform.design.naming import chief
-from planform.report.table import Cell, Quantity, SheetTable, Words, literal
+from planform.report.table import Cell, Quantity, Table, Words, literal
 from planform.study.spreads_of_balance import BalanceFindings
 
 
-def tables(found: BalanceFindings) -> tuple[SheetTable, ...]:
+def tables(found: BalanceFindings) -> tuple[Table, ...]:
     """Every table of a balance, in the order it is read."""
     answer = found.answer
-    out: list[SheetTable] = []
+    out: list[Table] = []
     record = answer.record
     if record is not None and record.weighed is not None:
         day = weighing_day(found)
@@ -76,7 +76,7 @@ def _line(item: Item, *, has_bl: bool = True) -> tuple[Cell, ...]:
     )
 
 
-def _weighing(weighed: Weighed) -> SheetTable:
+def _weighing(weighed: Weighed) -> Table:
     rows: list[tuple[Cell, ...]] = []
     for s in weighed.scales:
         rows.append(
@@ -112,7 +112,7 @@ def _weighing(weighed: Weighed) -> SheetTable:
             "weighing points - height of the CG). Level: nose up positive; lean: right wing down "
             "positive; leaning, both are solved together."
         )
-    return SheetTable(
+    return Table(
         "weighing",
         "Weighing",
         (
@@ -130,7 +130,7 @@ def _weighing(weighed: Weighed) -> SheetTable:
     )
 
 
-def weighing_day(found: BalanceFindings) -> SheetTable | None:
+def weighing_day(found: BalanceFindings) -> Table | None:
     """What was read or taken on the day of the weighing, beside the scales."""
     record, paper = found.answer.record, found.answer.design.balance
     weighed = record.weighed if record is not None else None
@@ -149,7 +149,7 @@ def weighing_day(found: BalanceFindings) -> SheetTable | None:
         for line in weighed.corrections
         if line.note
     ]
-    return SheetTable("weighing-day", "Read and taken on the day", ("", ""), tuple(rows))
+    return Table("weighing-day", "Read and taken on the day", ("", ""), tuple(rows))
 
 
 def _share_heads(references: tuple[Reference, ...]) -> tuple[str, ...]:
@@ -160,7 +160,7 @@ def _shares(references: tuple[Reference, ...], fs: float) -> tuple[Cell, ...]:
     return tuple(Quantity(r.share(fs), "percent") for r in references)
 
 
-def _empty(found: BalanceFindings, record: EmptyRecord) -> SheetTable:
+def _empty(found: BalanceFindings, record: EmptyRecord) -> Table:
     chords = found.answer.references
     rows: list[tuple[Cell, ...]] = []
 
@@ -195,7 +195,7 @@ def _empty(found: BalanceFindings, record: EmptyRecord) -> SheetTable:
             f"{share:.0%} of that sum is the {chief(spread.by_input)}, the largest part of one "
             "input."
         )
-    return SheetTable(
+    return Table(
         "empty",
         "Empty weight and CG",
         ("", "weight", "CG station", *_share_heads(chords), "butt line", "waterline"),
@@ -204,7 +204,7 @@ def _empty(found: BalanceFindings, record: EmptyRecord) -> SheetTable:
     )
 
 
-def _change(k: int, record: EmptyRecord) -> SheetTable:
+def _change(k: int, record: EmptyRecord) -> Table:
     sheet = record.changes[k]
     rows = [_line(sheet.before), *(_line(item) for item in sheet.lines), _line(sheet.after)]
     moved = Item("change", sheet.after.mass - sheet.before.mass, sheet.after.fs - sheet.before.fs)
@@ -225,7 +225,7 @@ def _change(k: int, record: EmptyRecord) -> SheetTable:
             if sheet.negligible
             else "Not negligible by FAA AC 43.13-1B, paragraph 10-2c: enter it in the record."
         )
-    return SheetTable(
+    return Table(
         f"change-{k + 1}",
         f"Change of equipment: {sheet.name}",
         ("item", "weight", "arm", "moment", "butt line"),
@@ -234,8 +234,8 @@ def _change(k: int, record: EmptyRecord) -> SheetTable:
     )
 
 
-def _chords(references: tuple[Reference, ...]) -> SheetTable:
-    return SheetTable(
+def _chords(references: tuple[Reference, ...]) -> Table:
+    return Table(
         "references",
         "What % MAC is taken of",
         ("reference", "LEMAC", "MAC"),
@@ -244,7 +244,7 @@ def _chords(references: tuple[Reference, ...]) -> SheetTable:
     )
 
 
-def _lift(found: BalanceFindings) -> SheetTable:
+def _lift(found: BalanceFindings) -> Table:
     chords = found.answer.references
     rows: list[tuple[Cell, ...]] = []
 
@@ -272,7 +272,7 @@ def _lift(found: BalanceFindings) -> SheetTable:
         "body, no propeller, no stall; a body commonly moves the neutral point several % MAC "
         "forward."
     )
-    return SheetTable(
+    return Table(
         "neutral-point",
         "Neutral point by the lattice",
         ("surfaces", "neutral point", *_share_heads(chords), "lift slope, 1/rad"),
@@ -281,14 +281,14 @@ def _lift(found: BalanceFindings) -> SheetTable:
     )
 
 
-def _shares_of_lift(found: BalanceFindings) -> SheetTable:
+def _shares_of_lift(found: BalanceFindings) -> Table:
     rows = [
         (f"stage {stage}", name, Quantity(share.value, "percent", share.change))
         for stage, lift, _ in found.lift.stages
         if lift is not None
         for name, share in lift.shares.items()
     ]
-    return SheetTable(
+    return Table(
         "lift-shares",
         "Who carries the lift that incidence adds",
         ("surfaces on", "surface", "share"),
@@ -296,7 +296,7 @@ def _shares_of_lift(found: BalanceFindings) -> SheetTable:
     )
 
 
-def _stage_weights(found: BalanceFindings) -> SheetTable:
+def _stage_weights(found: BalanceFindings) -> Table:
     chords = found.answer.references
     rows = []
     for k, stage in enumerate(found.answer.standings):
@@ -312,7 +312,7 @@ def _stage_weights(found: BalanceFindings) -> SheetTable:
                 stage.source,
             )
         )
-    return SheetTable(
+    return Table(
         "stages",
         "Weight by stage",
         (
@@ -350,8 +350,8 @@ TIP_BACK_WORDS = (
 """The one convention of the tip-back angle, in words."""
 
 
-def _on_the_ground(stages: tuple[Balanced, ...]) -> SheetTable:
-    return SheetTable(
+def _on_the_ground(stages: tuple[Balanced, ...]) -> Table:
+    return Table(
         "ground",
         "On the ground, empty seats",
         ("stage, stance", *GROUND_HEADS),
@@ -426,7 +426,7 @@ def _holds(held: Sequence[Ballast], wanted: float | None) -> Words:
     return Words(", ".join(words), tuple(values))
 
 
-def _leaving_rows(found: BalanceFindings) -> SheetTable:
+def _leaving_rows(found: BalanceFindings) -> Table:
     """The sets of empty seats of every case that matter, with the loads they leave."""
     rows: list[tuple[Cell, ...]] = []
     for one in found.answer.leavings:
@@ -443,7 +443,7 @@ def _leaving_rows(found: BalanceFindings) -> SheetTable:
                     "stands" if step.carried.stands else _falls(step),
                 )
             )
-    return SheetTable(
+    return Table(
         "stepping-out",
         "Stepping out: who is out, and what it leaves on the wheels",
         (
@@ -483,7 +483,7 @@ def _moment_of_exit(step: Emptied, hand: Force | None) -> Words:
     return Words(text, tuple(values))
 
 
-def _leaving_orders(found: BalanceFindings) -> SheetTable:
+def _leaving_orders(found: BalanceFindings) -> Table:
     """For each case the order in which to get out, its worst moment, and what holds the nose."""
     rows: list[tuple[Cell, ...]] = []
     for one in found.answer.leavings:
@@ -496,7 +496,7 @@ def _leaving_orders(found: BalanceFindings) -> SheetTable:
                 _holds(one.ballast, None),
             )
         )
-    return SheetTable(
+    return Table(
         "order-out",
         "In which order to step out",
         ("case, fuel", "order", "least on the way", "worst of any order", "ballast for the order"),
@@ -512,7 +512,7 @@ def _leaving_orders(found: BalanceFindings) -> SheetTable:
     )
 
 
-def _cases(found: BalanceFindings) -> SheetTable:
+def _cases(found: BalanceFindings) -> Table:
     answer = found.answer
     chords = answer.references
     source = found.neutral_point
@@ -547,7 +547,7 @@ def _cases(found: BalanceFindings) -> SheetTable:
     remarks = []
     if source is not None:
         remarks.append(f"Static margin from the neutral point {source[1]}: see the cautions.")
-    return SheetTable(
+    return Table(
         "cases",
         "Loading cases",
         ("case", "weight", "CG station", *_share_heads(chords), *heads, "verdict"),
@@ -564,7 +564,7 @@ BOUND_WORDS = {
 }
 
 
-def _margins(found: BalanceFindings) -> SheetTable:
+def _margins(found: BalanceFindings) -> Table:
     rows = []
     for k, case in enumerate(found.answer.cases):
         for m in case.margins:
@@ -581,7 +581,7 @@ def _margins(found: BalanceFindings) -> SheetTable:
             )
     limits = found.answer.design.balance.limits  # type: ignore[union-attr]
     record = (limits.record if limits is not None else "") or "no source named"
-    return SheetTable(
+    return Table(
         "margins",
         "What is to spare to the limits, at the worst point of the burn",
         ("case", "limit", "to spare", "at weight", "at CG"),
@@ -590,12 +590,12 @@ def _margins(found: BalanceFindings) -> SheetTable:
     )
 
 
-def _case(case: Loaded) -> SheetTable:
+def _case(case: Loaded) -> Table:
     useful = case.useful_left
     rows: list[tuple[Cell, ...]] = [_line(item) for item in case.lines] + [_line(case.total)]
     if useful is not None:
         rows.append(("useful load to spare", Quantity(useful, "mass"), None, None, None))
-    return SheetTable(
+    return Table(
         f"case-{case.name}",
         f"Loading: {case.name}",
         ("item", "weight", "arm", "moment", "butt line"),
@@ -603,7 +603,7 @@ def _case(case: Loaded) -> SheetTable:
     )
 
 
-def _burn(cases: tuple[Loaded, ...], references: tuple[Reference, ...]) -> SheetTable:
+def _burn(cases: tuple[Loaded, ...], references: tuple[Reference, ...]) -> Table:
     rows = []
     for case in cases:
         for point in case.burn:
@@ -616,7 +616,7 @@ def _burn(cases: tuple[Loaded, ...], references: tuple[Reference, ...]) -> Sheet
                     *_shares(references, point.fs),
                 )
             )
-    return SheetTable(
+    return Table(
         "burn",
         "Fuel burn",
         ("case", "point", "weight", "CG station", *_share_heads(references)),
@@ -625,7 +625,7 @@ def _burn(cases: tuple[Loaded, ...], references: tuple[Reference, ...]) -> Sheet
     )
 
 
-def _adverse(found: BalanceFindings) -> SheetTable:
+def _adverse(found: BalanceFindings) -> Table:
     rows = []
     for one in found.answer.adverse:
         loads = one.lines[1:]
@@ -639,7 +639,7 @@ def _adverse(found: BalanceFindings) -> SheetTable:
                 Words(text or "nothing", tuple(Quantity(i.mass, "mass") for i in loads)),
             )
         )
-    return SheetTable(
+    return Table(
         "adverse",
         "Adverse loadings, found among all that the places allow",
         ("toward", "weight", "CG station", "to spare to the limit", "aboard"),
@@ -665,7 +665,7 @@ def _amounts(remedy: Remedy) -> tuple[Quantity, Quantity | None]:
     return Quantity(remedy.mass, f"mass{ending}"), volume
 
 
-def _remedies(cases: tuple[Loaded, ...]) -> SheetTable:
+def _remedies(cases: tuple[Loaded, ...]) -> Table:
     rows: list[tuple[Cell, ...]] = []
     for case in cases:
         for remedy in case.remedies:
@@ -682,7 +682,7 @@ def _remedies(cases: tuple[Loaded, ...]) -> SheetTable:
             )
         if case.verdict == "outside" and not case.remedies:
             rows.append((case.name, "no single change does it", None, None, None, None))
-    return SheetTable(
+    return Table(
         "remedies",
         "Least changes that alone bring a case inside",
         ("case", "change", "at least", "as fluid", "weight then", "CG then"),
@@ -694,14 +694,14 @@ def _remedies(cases: tuple[Loaded, ...]) -> SheetTable:
     )
 
 
-def _room(cases: tuple[Loaded, ...]) -> SheetTable:
+def _room(cases: tuple[Loaded, ...]) -> Table:
     rows = [
         (case.name, place, Quantity(mass, "mass_down"))
         for case in cases
         for place, mass in case.room
         if mass > 1e-6
     ]
-    return SheetTable(
+    return Table(
         "room",
         "What each place still takes, alone",
         ("case", "place", "up to"),
@@ -710,14 +710,14 @@ def _room(cases: tuple[Loaded, ...]) -> SheetTable:
     )
 
 
-def _loaded_on_the_ground(found: BalanceFindings) -> SheetTable:
+def _loaded_on_the_ground(found: BalanceFindings) -> Table:
     answer = found.answer
     rows = []
     for case, stood in zip(answer.cases, answer.loaded, strict=True):
         if stood is not None:
             rows.append((case.name, *_ground(stood)[:5]))
     stood = next(s for s in answer.loaded if s is not None)
-    return SheetTable(
+    return Table(
         "loaded",
         f"On the ground, loaded ({stood.standing.title})",
         ("case", *GROUND_HEADS[:5]),

@@ -3,22 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
-from typing import Any
 
 from planform.drawing.drawing import Drawing
-from planform.drawing.writers import save
-from planform.report import to_json
 from planform.report.changes.words import (
     notes,
     others,
     sized,
-    to_table,
     told,
     verdict,
 )
-from planform.report.folder import whole_folder
-from planform.report.page import drawn, page, words_for
+from planform.report.page import Content, drawn, page, words_for
 from planform.study.changes import Change, Changes
 
 DRAWN = 6
@@ -48,9 +42,7 @@ def _plan(change: Change, system: str) -> Drawing | None:
     return overview_drawing(case.standing, case.room, steps, sized(change, system), system)
 
 
-def section(
-    found: Changes, system: str, plans_made: dict[int, Drawing] | None = None
-) -> dict[str, Any]:
+def section(found: Changes, system: str, plans_made: dict[int, Drawing] | None = None) -> Content:
     """What a page needs to show the changes (`changes_section.html`).
 
     plans_made : the plans by number, where they are made already
@@ -68,26 +60,13 @@ def section(
     }
 
 
-def write_changes(found: Changes, folder: Path, system: str) -> list[str]:
-    """Write the changes into a folder: page, plans, JSON; returns the files' names.
-
-    Raises InputError where the folder cannot be written; then nothing is left behind.
-    """
-    made = dict(plans(found, system))
-    with whole_folder(folder, "changes") as workshop:
-        for k, plan in made.items():
-            save(plan, workshop / f"change-{k}.svg")
-        case = found.base.case
-        content = {"design": case.design.name, "place": case.place.name, **to_table(found, system)}
-        (workshop / "changes.json").write_text(
-            to_json.document("changes", content), encoding="utf-8"
-        )
-        whole = page(
-            "changes.html",
-            **words_for(system),
-            c=section(found, system, made),
-            design=case.design,
-            place=case.place,
-        )
-        (workshop / "changes.html").write_text(whole, encoding="utf-8")
-        return sorted(path.name for path in workshop.iterdir())
+def changes_page(found: Changes, system: str, made: dict[int, Drawing]) -> str:
+    """The changes in order, their prices and the ways out; made : the plans by number."""
+    case = found.base.case
+    return page(
+        "changes.html",
+        **words_for(system),
+        c=section(found, system, made),
+        design=case.design,
+        place=case.place,
+    )

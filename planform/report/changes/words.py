@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any
 
 from planform.design.told import said
-from planform.report import to_json
 from planform.report.words import ROOM_SIDES, gone_over
-from planform.study.change_cases import EFFORT, FAILS, FREES, UNDECIDED, UNTRIED, Effect
+from planform.study.change_cases import EFFORT, FAILS, UNDECIDED, UNTRIED, Effect
 from planform.study.changes import Change, Changes, drawn_out
 
 _CLASSES = ", ".join(words for _, words in sorted(EFFORT.values(), key=lambda pair: pair[0]))
@@ -208,59 +206,3 @@ def _proof(found: Changes, system: str) -> tuple[str, ...]:
     if lower:
         words += f", and a sloped ceiling up to {said(lower, 'fine_up', system)} lower than it is"
     return (f"{words}: what lacks no more than that may free it after all.",)
-
-
-def to_table(found: Changes, system: str = "m") -> dict[str, Any]:
-    """The whole as JSON tables; SI with the unit beside every number."""
-    return {
-        "comes_out": {FREES: True, FAILS: False}.get(found.base.answer),
-        "as_it_stands": found.base.reason,
-        "keep": None if found.keep is None else to_json.number(found.keep, "length"),
-        "summary": verdict(found, system),
-        "frees_it": [_change(change) for change in found.found],
-        "does_not_free_it": [_change(change) for change in found.with_answer(FAILS)],
-        "not_decided": [_change(change) for change in found.with_answer(UNDECIDED)],
-        "not_tried": [_change(change) for change in found.with_answer(UNTRIED)],
-        "stopped": found.stopped,
-        "notes": list(notes(found, system)),
-        "second_check": to_json.second_check(found.gone_over),
-    }
-
-
-def _change(change: Change) -> dict[str, Any]:
-    family = change.family
-
-    def sized_number(value: float | None) -> dict[str, Any] | None:
-        return None if value is None or not family.unit else to_json.number(value, family.unit)
-
-    out: dict[str, Any] = {
-        "kind": change.kind,
-        "effort": EFFORT[change.kind][0],
-        "what": change.what,
-        "answer": change.answer,
-        "least_size": sized_number(change.size),
-        "outlines_drawn_out_by": to_json.number(change.drawn_out[0], "length"),
-        "ceiling_lower_by": to_json.number(change.drawn_out[1], "length"),
-        "largest_proved_not_to": sized_number(change.fails if change.size is not None else None),
-        "looked_up_to": sized_number(change.upto),
-        "counted_from": sized_number(family.start),
-        "closed_in_to": sized_number(family.fine),
-        "more_never_hurts": family.monotone,
-        "reason": change.reason,
-        "searches": change.tries,
-    }
-    if change.answer == FREES:
-        out |= {
-            "parked": change.parked,
-            "tightest": None if not change.tight else to_json.tight(change.tight[0]),
-            "beside": [
-                {
-                    "what": e.what,
-                    "before": None if e.before is None else to_json.number(e.before, e.kind),
-                    "after": to_json.number(e.after, e.kind),
-                }
-                for e in change.effects
-            ],
-            "cautions": list(change.cautions),
-        }
-    return out

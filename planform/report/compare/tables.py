@@ -7,27 +7,23 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
-from typing import Any
 
-from planform.design.models import Design
 from planform.design.notation import NotationError, read
 from planform.design.told import stage_title
-from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
-from planform.report.table import Cell, Quantity, SheetTable, Words, literal
-from planform.study.compare import ASKEW, FIELDS, TURNED, Terms, non_dominated
+from planform.fit.verdict import UNJUDGED
+from planform.report.table import Cell, Quantity, Table, Words, literal
+from planform.study.compare import FIELDS, Figures, Terms, non_dominated
 from planform.study.options import Option
 
-Record = dict[str, Any]
 
-
-def _cell(record: Record, key: str, error: str | None = None) -> Cell:
+def _cell(record: Figures, key: str, error: str | None = None) -> Cell:
     if record[key] is None:
         return None
     worst = float(record[error] or 0.0) if error is not None else 0.0
     return Quantity(float(record[key]), FIELDS[key][1], worst)
 
 
-def _moved(base: Record, record: Record, key: str, over: float = 0.0) -> Cell:
+def _moved(base: Figures, record: Figures, key: str, over: float = 0.0) -> Cell:
     """How much a figure moves from one record to another, beside the error of that difference.
 
     over : the degrees between them; 0 for the whole move
@@ -63,16 +59,16 @@ def _moved(base: Record, record: Record, key: str, over: float = 0.0) -> Cell:
     return Quantity(moved, kind, error)
 
 
-def _label(record: Record) -> str:
+def _label(record: Figures) -> str:
     return f"{record['number']}  {record['name']}"
 
 
 def tables(
-    records: Sequence[Record],
+    records: Sequence[Figures],
     options: Sequence[Option],
     terms: Terms,
     most: int | None = None,
-) -> tuple[SheetTable, ...]:
+) -> tuple[Table, ...]:
     """What fits, what flies, what each differs from the base by, and the price of a degree.
 
     most : rows of a table at the most; what is not beaten is so among all options
@@ -98,7 +94,7 @@ def tables(
     return tuple(sheet for sheet in kept if sheet is not None)
 
 
-def _filled(sheet: SheetTable, flown: bool) -> SheetTable | None:
+def _filled(sheet: Table, flown: bool) -> Table | None:
     """A table without columns that tell nothing of any option; None where no other is there.
 
     flown : whether there are figures of the lattice, whose error is then told
@@ -111,16 +107,15 @@ def _filled(sheet: SheetTable, flown: bool) -> SheetTable | None:
     return replace(sheet, columns=tuple(sheet.columns[k] for k in told), rows=rows, remarks=remarks)
 
 
-def _standing(records: Sequence[Record], terms: Terms) -> SheetTable:
+def _standing(records: Sequence[Figures], terms: Terms) -> Table:
     keys = ("tip_height", "width", "footprint")
     rows = [(_label(r), *(_cell(r, key) for key in keys)) for r in records]
     heads = ("option", "tip height", "width", "footprint")
-    return SheetTable(
-        "standing", f"Standing: {stage_title(terms.stage, terms.stance)}", heads, tuple(rows)
-    )
+    title = f"Standing: {stage_title(terms.stage, terms.stance)}"
+    return Table("standing", title, heads, tuple(rows))
 
 
-def _fitting(records: Sequence[Record]) -> SheetTable:
+def _fitting(records: Sequence[Figures]) -> Table:
     """The verdicts, the least gap where it stands, how it comes out and the least gap there."""
     rows = [
         (
@@ -135,7 +130,7 @@ def _fitting(records: Sequence[Record]) -> SheetTable:
         for r in records
     ]
     heads = ("option", "verdict", PARKED, "where", "comes out", OUT, "where on the way")
-    return SheetTable("fitting", "In the room, and out of it", heads, tuple(rows), (GAPS,))
+    return Table("fitting", "In the room, and out of it", heads, tuple(rows), (GAPS,))
 
 
 PARKED, OUT = "least gap, parked", "least gap on the way out"
@@ -153,7 +148,7 @@ BENDING = (
 )
 
 
-def _flying(records: Sequence[Record], terms: Terms) -> SheetTable:
+def _flying(records: Sequence[Figures], terms: Terms) -> Table:
     """Neutral point and static margin, and lift and moment at no angle of attack."""
     keys = ("static_margin", "lift_at_zero", "moment_at_zero")
     rows = [
@@ -184,10 +179,10 @@ def _flying(records: Sequence[Record], terms: Terms) -> SheetTable:
         "the neutral point, nose up, the same at every angle; both by the option's own wing.",
         *(f"{_label(r)}: {r['lattice']}." for r in records if r["lattice"] is not None),
     )
-    return SheetTable("flying", "In the air", heads, tuple(rows), remarks)
+    return Table("flying", "In the air", heads, tuple(rows), remarks)
 
 
-def _in_trim(records: Sequence[Record]) -> SheetTable:
+def _in_trim(records: Sequence[Figures]) -> Table:
     """Angles, what each surface carries, and the section that lifts most."""
     rows = [
         (
@@ -215,10 +210,10 @@ def _in_trim(records: Sequence[Record]) -> SheetTable:
     )
     told = "Its incidence then: of the trimming surface's root, to the reference line, nose up."
     title = "Angles and loads in trim, at the same lift"
-    return SheetTable("trim", title, heads, tuple(rows), (told,))
+    return Table("trim", title, heads, tuple(rows), (told,))
 
 
-def _drag(records: Sequence[Record], good: set[int]) -> SheetTable:
+def _drag(records: Sequence[Figures], good: set[int]) -> Table:
     """Induced drag and root bending."""
     keys = ("drag_least", "drag_coefficient")
     rows = [
@@ -249,10 +244,10 @@ def _drag(records: Sequence[Record], good: set[int]) -> SheetTable:
             "without being higher in another."
         )
     title = "Drag and bending in trim, at the same lift"
-    return SheetTable("drag", title, heads, tuple(rows), tuple(remarks))
+    return Table("drag", title, heads, tuple(rows), tuple(remarks))
 
 
-def _shares(record: Record) -> Cell:
+def _shares(record: Figures) -> Cell:
     if record["shares"] is None:
         return None
     shares = json.loads(record["shares"])
@@ -260,24 +255,24 @@ def _shares(record: Record) -> Cell:
     return Words(text, tuple(Quantity(share, "percent") for share in shares.values()))
 
 
-def _where(record: Record) -> Cell:
+def _where(record: Figures) -> Cell:
     if record["section_lift_bl"] is None:
         return None
     text = f"{literal(record['section_lift_on'])} at {{0}}"
     return Words(text, (Quantity(record["section_lift_bl"], "butt"),))
 
 
-def _skin(records: Sequence[Record]) -> SheetTable:
+def _skin(records: Sequence[Figures]) -> Table:
     rows = [
         (_label(r), _cell(r, "winglet_area"), _cell(r, "wetted_area"), _cell(r, "mass_change"))
         for r in records
         if r["problem"] is None
     ]
     heads = ("option", "winglet area", "wetted area", "change of weight")
-    return SheetTable("skin", "Skin", heads, tuple(rows))
+    return Table("skin", "Skin", heads, tuple(rows))
 
 
-def _against_base(records: Sequence[Record]) -> SheetTable:
+def _against_base(records: Sequence[Figures]) -> Table:
     keys = ("tip_height", "width", "parked_gap", "out_gap", "neutral_point", "drag_area", "bending")
     rows = [
         (_label(r), *(_moved(records[0], r, key) for key in keys))
@@ -294,10 +289,10 @@ def _against_base(records: Sequence[Record]) -> SheetTable:
         "induced drag",
         "root bending",
     )
-    return SheetTable("against-base", "Against the base design", heads, tuple(rows), (ERROR,))
+    return Table("against-base", "Against the base design", heads, tuple(rows), (ERROR,))
 
 
-def _per_degree(records: Sequence[Record], options: Sequence[Option]) -> SheetTable | None:
+def _per_degree(records: Sequence[Figures], options: Sequence[Option]) -> Table | None:
     """What a degree costs from one option to the next, where one angle alone is varied."""
     found = []
     for option, record in zip(options, records, strict=True):
@@ -321,84 +316,10 @@ def _per_degree(records: Sequence[Record], options: Sequence[Option]) -> SheetTa
     if not rows:
         return None
     heads = ("between", "tip height", "width", PARKED, OUT, "induced drag", "root bending")
-    return SheetTable("per-degree", "What each degree costs", heads, tuple(rows), (ERROR,))
+    return Table("per-degree", "What each degree costs", heads, tuple(rows), (ERROR,))
 
 
 ERROR = (
     "± is how much the difference itself changes from a lattice of half as many strips and rows; a "
     "difference below that is not told apart from none."
 )
-
-
-def sentences(records: Sequence[Record], design: Design) -> tuple[str, ...]:
-    """Which options fit, and which are not beaten; nothing is recommended."""
-    out = []
-    judged = [r for r in records if r["verdict"] is not None]
-    for verdict in (FITS, CARE, NOT, UNJUDGED):
-        names = [r["name"] for r in judged if r["verdict"] == verdict]
-        if names:
-            out.append(_listed(verdict, names))
-    for leaves in dict.fromkeys(r["comes_out"] for r in judged):
-        if leaves and leaves.startswith((ASKEW, TURNED)):
-            names = [r["name"] for r in judged if r["comes_out"] == leaves]
-            out.append(_listed(f"out of the door {leaves}", names))
-    if len(records) > 1 and judged:
-        out += _none_fits(records)
-    failed = [f"{r['name']} ({r['problem']})" for r in records if r["problem"] is not None]
-    if failed:
-        out.append(_listed("cannot be built", failed))
-    out += _not_flown([r for r in records if r["problem"] is None])
-    good = non_dominated(list(records))
-    if good and len(records) > 1:
-        names = [r["name"] for r in records if r["number"] in good]
-        what = "in induced drag, root bending and tip height at once"
-        if len(good) == len(records):
-            out.append(f"None is beaten {what}: each gives something for what it takes.")
-        else:
-            out.append(_listed(f"not beaten {what}", names))
-    out.append(
-        f"base: {design.name} as designed."
-        + (" Which option is best is for its builder to say." if len(records) > 1 else "")
-    )
-    return tuple(out)
-
-
-def _not_flown(records: Sequence[Record]) -> list[str]:
-    """Why options have no figures of the lattice or none in trim, each reason once."""
-    out = []
-    for reason in dict.fromkeys(r["lattice"] for r in records if r["lattice"] is not None):
-        alike = [r for r in records if r["lattice"] == reason]
-        flown = any(r["neutral_point"] is not None for r in alike)
-        what = "no figures in trim" if flown else "no figures of the air, and no tables of them"
-        if len(alike) == len(records):
-            out.append(f"{what}: {reason}.")
-        else:
-            what = what if flown else "no figures of the air"
-            out.append(_listed(f"{what}, as {reason}", [r["name"] for r in alike]))
-    return out
-
-
-def _none_fits(records: Sequence[Record]) -> list[str]:
-    """The sentence where no option fits, if so."""
-    base, *options = [Verdict(r["verdict"] or UNJUDGED) for r in records]
-    if min(options).good:
-        return []
-    if base.good:
-        return ["No option fits; the base design does."]
-    if min(base, *options) == NOT:
-        return ["No option fits, and neither does the base design."]
-    return ["Neither an option nor the base design is shown to fit."]
-
-
-NAMED = 20
-"""Options that a sentence names; the others are counted."""
-
-
-def _listed(head: str, names: Sequence[str]) -> str:
-    """A sentence that names options: in one line, or one a line where a name holds a comma."""
-    told = list(names[:NAMED])
-    if len(names) > NAMED:
-        told.append(f"and {len(names) - NAMED} more, in the tables")
-    if any("," in name for name in names[:NAMED]):
-        return "\n  ".join([f"{head}:", *told])
-    return f"{head}: {', '.join(told)}"

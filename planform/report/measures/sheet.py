@@ -11,7 +11,8 @@ from planform.airframe.measure import Measures
 from planform.airframe.stance import Standing
 from planform.core.spread import Spread
 from planform.design.models import Design
-from planform.report.table import Shown, csv_text
+from planform.design.told import said
+from planform.report.table_csv import csv_text
 
 
 @dataclass(frozen=True)
@@ -83,7 +84,7 @@ def _of(named: Callable[..., str], *sizes: float | None) -> str:
         return f"none, {error}"
 
 
-def to_csv(lines: tuple[tuple[Row, ...], ...], shown: Shown) -> str:
+def sheet_csv(lines: Sequence[Sequence[Row]], system: str) -> str:
     """The sheet as CSV: SI values with their units, and as they are read."""
     from planform.design.units import SI_UNIT
 
@@ -99,7 +100,7 @@ def to_csv(lines: tuple[tuple[Row, ...], ...], shown: Shown) -> str:
                 SI_UNIT[row.kind],
                 f"{row.worst:.4f}" if row.worst else "",
                 f"{row.rss:.4f}" if row.rss else "",
-                shown(row.value, row.kind),
+                said(row.value, row.kind, system),
             )
         )
     return csv_text(lines_of)

@@ -9,7 +9,7 @@ from planform.design.place import Floor
 from planform.fit.moves import Tight
 from planform.fit.steps import Step
 from planform.fit.walkers import Near, Post, step_at
-from planform.report.table import Quantity, SheetTable, Words, literal
+from planform.report.table import Quantity, Table, Words, literal
 
 STOP = "STOP"
 
@@ -96,9 +96,7 @@ def tail_line(found: Balanced | None) -> Words:
     )
 
 
-def walkers_table(
-    nears: Sequence[Near], tights: Sequence[Tight], watchers: Sequence[str]
-) -> SheetTable:
+def walkers_table(nears: Sequence[Near], tights: Sequence[Tight], watchers: Sequence[str]) -> Table:
     """Who watches what: the walker of the tightest place first.
 
     watchers : of every tight instant, the name of the end whose walker is nearest to it
@@ -125,7 +123,7 @@ def walkers_table(
                 else Words("{0}, " + literal(own.thing), (Quantity(own.gap, "gap"),)),
             )
         )
-    return SheetTable(
+    return Table(
         "walkers",
         "Walkers, the tightest first",
         ("", "at the", "height", "comes within", "of", "in", "tight place to call"),
@@ -146,7 +144,7 @@ def _passing(near: Near) -> Words:
     return Words(passing, (Quantity(abs(near.above), "gap"),))
 
 
-def tight_table(tights: Sequence[Tight], steps: Sequence[Step]) -> SheetTable | None:
+def tight_table(tights: Sequence[Tight], steps: Sequence[Step]) -> Table | None:
     """The tightest places of a route, the least gap first; None where none is told."""
     if not tights:
         return None
@@ -163,7 +161,7 @@ def tight_table(tights: Sequence[Tight], steps: Sequence[Step]) -> SheetTable | 
                 f"step {step.number}" if step else "",
             )
         )
-    return SheetTable(
+    return Table(
         "tight places",
         "The tightest places, in order",
         ("gap", "part", "thing", "height", "in"),

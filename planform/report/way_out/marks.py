@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
+from planform.core.quantity import Metres
 from planform.core.shape.tapes import moved_by
 from planform.design.units import INCH
 from planform.fit.moves import Move, Pose
@@ -28,7 +29,7 @@ from planform.fit.swept import (
     swept_outline,
 )
 from planform.fit.taping import Pair, Taped, best_wall, tape
-from planform.report.table import Quantity, SheetTable, Words
+from planform.report.table import Quantity, Table, Words
 
 Array = NDArray[np.float64]
 
@@ -56,7 +57,7 @@ class MarkGroup:
     key: str
     title: str
     taped: tuple[Taped, ...]
-    heights: tuple[float, ...]
+    heights: tuple[Metres, ...]
     pose: Pose | None = None
     outside: int = 0
     remarks: tuple[str, ...] = ()
@@ -215,12 +216,12 @@ def _pivots(wheels: Sequence[Mark], steps: Sequence[Step]) -> list[tuple[str, Ar
     return out
 
 
-def tables(marks: FloorMarks, room: Room) -> tuple[SheetTable, ...]:
+def tables(marks: FloorMarks, room: Room) -> tuple[Table, ...]:
     """The marks as tables."""
     return tuple(_table(group, room) for group in marks.groups)
 
 
-def _table(group: MarkGroup, room: Room) -> SheetTable:
+def _table(group: MarkGroup, room: Room) -> Table:
     rows = []
     for taped, height in zip(group.taped, group.heights, strict=True):
         rows.append(
@@ -239,7 +240,7 @@ def _table(group: MarkGroup, room: Room) -> SheetTable:
     if group.outside:
         gone = "One mark lies" if group.outside == 1 else f"{group.outside} marks lie"
         remarks.append(f"{gone} off the floor of the room and cannot be taped.")
-    return SheetTable(f"marks {group.key}", group.title, COLUMNS, tuple(rows), tuple(remarks))
+    return Table(f"marks {group.key}", group.title, COLUMNS, tuple(rows), tuple(remarks))
 
 
 def _mind(taped: Taped, room: Room) -> Words | str:
@@ -258,7 +259,7 @@ def _mind(taped: Taped, room: Room) -> Words | str:
     return "; ".join(words)
 
 
-def baselines(marks: FloorMarks) -> SheetTable:
+def baselines(marks: FloorMarks) -> Table:
     """The corners used and what a tape between them must read: to be checked first."""
     seen: dict[tuple[str, str], tuple[Taped, int]] = {}
     for group in marks.groups:
@@ -277,7 +278,7 @@ def baselines(marks: FloorMarks) -> SheetTable:
         )
         for (a, b), (worst, count) in seen.items()
     ]
-    return SheetTable(
+    return Table(
         "marks corners",
         "The corners the tapes start from",
         ("corner", "and corner", "tape between them reads", "marks", "a misreading moves"),

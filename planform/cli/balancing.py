@@ -1,0 +1,30 @@
+"""The balance command."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from planform.airframe.build import build
+from planform.airframe.stages import stage_questions, stages_meant
+from planform.airframe.stance import stand_on
+from planform.cli.show import show
+from planform.design.models import Design
+from planform.design.questions import design_questions
+
+
+def show_balance(
+    design: Design, stages: Sequence[str], folder: Path | None, system: str, *, as_json: bool
+) -> int:
+    """Print the balance, or write it into a folder; 1 where a case is outside, or it tips."""
+    from planform.balance.questions import balance_questions
+    from planform.report.balance.answer import BalanceAnswer
+    from planform.study.spreads_of_balance import balance_findings
+
+    airframe = build(design)
+    meant, taken = stages_meant(airframe, stages) if stages or design.stages else ((), ())
+    found = balance_findings(tuple(stand_on(airframe, stage) for stage in meant), design, taken)
+    questions = (
+        *design_questions(design), *stage_questions(airframe), *balance_questions(found.answer)
+    )  # fmt: skip
+    return show(BalanceAnswer(found=found, questions=questions), folder, system, as_json=as_json)

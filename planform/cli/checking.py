@@ -1,0 +1,64 @@
+"""The check command: files of any sort, each good or with all its problems."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from planform.airframe.build import build
+from planform.airframe.stages import stage_questions
+from planform.cli.show import ask
+from planform.design.carrier import Carrier
+from planform.design.place import Place
+from planform.design.problems import InputError, Problem
+from planform.design.questions import design_questions, place_questions
+from planform.report.record import Json, document
+
+
+def check_files(files: Sequence[Path], *, as_json: bool) -> int:
+    """Check files of any sort; 0 where all are good, 2 otherwise."""
+    found = [(path, *_checked(path, aloud=not as_json)) for path in files]
+    if as_json:
+        told: list[Json] = [
+            {
+                "file": str(path),
+                "problems": [
+                    {"path": p.path, "given": p.given, "allowed": p.allowed} for p in problems
+                ],
+                "questions": questions,
+            }
+            for path, problems, questions in found
+        ]
+        print(document("check", {"files": told}))
+    return 2 if any(problems for _, problems, _ in found) else 0
+
+
+def _checked(path: Path, *, aloud: bool) -> tuple[tuple[Problem, ...], tuple[str, ...]]:
+    """The problems of a file, or what it leaves to ask; aloud : told at once."""
+    try:
+        questions = _questions(path)
+    except InputError as error:
+        if aloud:
+            print(error, file=sys.stderr)
+        return tuple(error.problems), ()
+    if aloud:
+        print(f"{path}: good")
+        ask(*questions)
+    return (), questions
+
+
+def _questions(path: Path) -> tuple[str, ...]:
+    from planform.design.load import load_any
+    from planform.study.sound import refusals
+
+    design = load_any(path)
+    if isinstance(design, Place):
+        return place_questions(design)
+    if isinstance(design, Carrier):
+        return ()
+    found = refusals(design)
+    if found:
+        raise InputError(str(path), found)
+    asked = design_questions(design)
+    return (*asked, *stage_questions(build(design))) if design.stages else asked

@@ -1,0 +1,88 @@
+"""Measures and the dimension sheet: the answers on their way to a reader."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from planform.airframe.measure import Measures, design_measures, standing_measures
+from planform.airframe.stance import Standing
+from planform.design.models import Design
+from planform.report.answer import Answer, Block, Files
+from planform.report.measures.page import sheet_page
+from planform.report.measures.record import measures_record
+from planform.report.measures.sheet import rows, sheet_csv
+from planform.report.measures.tables import measures_table
+from planform.report.record import Record
+from planform.study.spreads_of_measures import MeasureSpreads, measure_spreads
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class StandingMeasures(Answer):
+    """A design as it stands, at the stages asked for; what is measured is worked out once."""
+
+    design: Design
+    standings: Sequence[Standing]
+
+    @cached_property
+    def spreads(self) -> MeasureSpreads:
+        """What the tolerances do."""
+        return measure_spreads(tuple(self.standings))
+
+    @cached_property
+    def heights(self) -> tuple[Measures, ...]:
+        """The measures of each stage as it stands."""
+        return tuple(standing_measures(s) for s in self.standings)
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class MeasuresAnswer(StandingMeasures):
+    """Measures of the design, and of each stage as it stands."""
+
+    kind = "measure"
+
+    @cached_property
+    def found(self) -> Measures:
+        """The measures of the design."""
+        return design_measures(self.standings[0].airframe)
+
+    def said(self, system: str) -> Iterator[Block]:
+        """A table of the design, and one a stage."""
+        yield measures_table(self.design.name, self.found, self.spreads.design)
+        rows = zip(self.standings, self.heights, self.spreads.standings, strict=True)
+        for standing, found, spread in rows:
+            yield measures_table(standing.title, found, spread, reference=False)
+
+    def record(self, system: str) -> Record:
+        """The measures by key."""
+        rows = zip(self.standings, self.heights, self.spreads.standings, strict=True)
+        return {
+            "design": self.design.name,
+            "measures": measures_record(self.found, self.spreads.design),
+            "stages": [
+                {
+                    "stage": standing.stage.name,
+                    "stance": standing.stance_name,
+                    "measures": measures_record(found, spread),
+                }
+                for standing, found, spread in rows
+            ],
+        }
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class SheetAnswer(StandingMeasures):
+    """The dimension sheet for hangar planning."""
+
+    writes = "sheet"
+
+    def said(self, system: str) -> Iterator[Block]:
+        """Nothing beside what is written."""
+        return iter(())
+
+    def files(self, system: str) -> Files:
+        """The page and its data."""
+        lines = rows(self.heights, self.spreads.standings)
+        page = sheet_page(self.design, tuple(self.standings), lines, self.heights, system)
+        return {"dimensions.csv": sheet_csv(lines, system), "sheet.html": page}

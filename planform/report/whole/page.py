@@ -1,0 +1,77 @@
+"""Everything about one design in one place as a page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from planform.drawing.drawing import Drawing
+from planform.drawing.pictures import Pictures
+from planform.drawing.scenes import CORNERS
+from planform.drawing.views import front_view, plan_view
+from planform.report.balance.page import section
+from planform.report.fit.advice import BAND_NOTE, sentences
+from planform.report.fit.push import PUSHED, instant, side_views
+from planform.report.page import Content, drawn, image, markup, page, words_for
+from planform.report.way_out.page import brief
+from planform.report.way_out.words import WAYS
+from planform.report.whole.collect import Findings
+from planform.report.words import ROOM_SIDES, curved, whence
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+
+@dataclass(frozen=True)
+class Drawings:
+    """The drawings of each stage: from above, from ahead over the door, each push from the side."""
+
+    plans: tuple[Drawing, ...]
+    fronts: tuple[Drawing | None, ...]
+    sides: tuple[tuple[Drawing, ...], ...]
+
+
+def drawings(found: Findings, system: str) -> Drawings:
+    """Draw every stage in the place."""
+    return Drawings(
+        plans=tuple(plan_view(answer, found.room, system) for answer in found.fits),
+        fronts=tuple(front_view(answer, found.room, system) for answer in found.fits),
+        sides=tuple(tuple(side_views(answer, found.room, system)) for answer in found.fits),
+    )
+
+
+def report_page(found: Findings, made: Drawings, pictures: Pictures, system: str) -> str:
+    """The page."""
+    return page("report.html", **words_for(system), **_content(found, made, pictures, system))
+
+
+def _content(found: Findings, made: Drawings, pictures: Pictures, system: str) -> Content:
+    files = pictures.files
+    return {
+        "f": found,
+        "advice": [sentences(one, system) for one in found.advices],
+        "band_note": BAND_NOTE,
+        "whence": partial(whence, found.place),
+        "curved": lambda check: curved(check, system),
+        "sides": [[drawn(one) for one in views] for views in made.sides],
+        "instant": lambda tight: instant(tight, system),
+        "pushed": (WAYS, *PUSHED, ROOM_SIDES),
+        "ways": [brief(a.way, found.room, system) if a.way else None for a in found.fits],
+        "plans": [drawn(plan) for plan in made.plans],
+        "fronts": [drawn(front) for front in made.fronts],
+        "room_pictures": [_picture(files.get(f"room-{k + 1}")) for k in range(len(found.fits))],
+        "aircraft_pictures": [(_picture(files.get(n)), t) for n, _, t in CORNERS if n in files],
+        "remark": pictures.remark,
+        "b": None if found.balance is None else section(found.balance, system),
+    }
+
+
+def _picture(path: Path | None) -> Markup | None:
+    """A picture as it goes into the page: SVG as it is, PNG as a data address."""
+    if path is None:
+        return None
+    if path.suffix == ".svg":
+        return markup(path.read_text(encoding="utf-8"))
+    return image("png", path.read_bytes(), path.stem)
