@@ -29,7 +29,8 @@ COMMANDS: dict[str, tuple[tuple[str, ...], dict[str, str]]] = {
     "carry": (("carry", "marram.toml", "garden-shed.toml", *PANEL), {"roll.svg": "roll.svg"}),
     "haul": (("haul", "marram.toml", "flat-trailer.toml", *PANEL, "--part", "foreplane"),
              {"bed.svg": "plan.svg"}),
-    "balance": (("balance", "marram.toml"), {"loading.svg": "loading.svg"}),
+    "balance": (("balance", "marram.toml"),
+                {"loading.svg": "loading.svg", "envelope.svg": "envelope.svg"}),
     "compare": (("compare", "marram.toml", "boatshed.toml", "--cant", CANTS),
                 {"trade.svg": "trade.svg"}),
 }  # fmt: skip
