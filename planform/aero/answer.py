@@ -19,7 +19,7 @@ from planform.design.told import said
 
 CLAIMS = (
     "From a linear lattice of thin surfaces in steady flow: neutral point, lift slope, shares of "
-    "lift, loading, induced drag, root bending from that loading, trim incidence.",
+    "lift, loading, induced drag, root bending from that loading, setting of the trimming surface.",
     "Not in it: body, propeller, boundary layer, gaps, bending of the structure. A body commonly "
     "moves the neutral point forward by several % MAC; limits come from the designer and from "
     "flight test.",

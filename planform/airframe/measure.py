@@ -22,15 +22,23 @@ from planform.design.units import show
 Array = NDArray[np.float64]
 
 
+BIG, HIGH, BALANCE = QUESTIONS = ("how big", "how high", "for balance")
+"""What a builder asks of measures."""
+
+
 @dataclass(frozen=True)
 class Measure:
-    """One number: its key, what it is, SI value, kind ('length', 'area', 'angle', 'ratio')."""
+    """One number: its key, what it is, SI value, kind ('length', 'area', 'angle', 'ratio').
+
+    asked : what a builder asks who wants it, of `QUESTIONS`
+    """
 
     key: str
     label: str
     value: OfKind
     kind: str
     reference: str = ""
+    asked: str = BIG
 
 
 @dataclass(frozen=True, repr=False)
@@ -180,9 +188,11 @@ def _surface(airframe: Airframe, role: str) -> list[Measure]:
         suffix = "" if key == "true" else f"_{key}"
         out += [
             Measure(f"{role}.area{suffix}", f"{role} area", area, "area", words),
-            Measure(f"{role}.mac{suffix}", f"{role} MAC", mac, "length", words),
-            Measure(f"{role}.lemac_fs{suffix}", f"{role} LEMAC", lemac, "station", words),
-            Measure(f"{role}.mac_bl{suffix}", f"{role} MAC butt line", bl, "length", words),
+            Measure(f"{role}.mac{suffix}", f"{role} MAC", mac, "length", words, BALANCE),
+            Measure(f"{role}.lemac_fs{suffix}", f"{role} LEMAC", lemac, "station", words, BALANCE),
+            Measure(
+                f"{role}.mac_bl{suffix}", f"{role} MAC butt line", bl, "length", words, BALANCE
+            ),
         ]
         if key != "exposed":
             ratio = span * span / area
@@ -252,7 +262,14 @@ def design_measures(airframe: Airframe) -> Measures:
             held["foreplane.lemac_fs"] + 0.25 * held["foreplane.mac"]
         )
         out += [
-            Measure("foreplane.arm", "foreplane arm", arm, "length", "quarter MAC to quarter MAC"),
+            Measure(
+                "foreplane.arm",
+                "foreplane arm",
+                arm,
+                "length",
+                "quarter MAC to quarter MAC",
+                BALANCE,
+            ),
             Measure(
                 "foreplane.volume_coefficient",
                 "foreplane volume coefficient",
@@ -261,6 +278,7 @@ def design_measures(airframe: Airframe) -> Measures:
                 ),
                 "ratio",
                 "true planform areas, wing MAC",
+                BALANCE,
             ),
         ]
     out += _winglets(airframe)
@@ -283,10 +301,14 @@ def _winglets(airframe: Airframe) -> list[Measure]:
         rise = float(half.leading_edge[-1, 2] - half.leading_edge[0, 2])
         out += [
             Measure(f"{group}.length", f"{group} length", float(run[-1]), "length", "developed"),
-            Measure(f"{group}.rise", f"{group} rise", rise, "length", "tip over root, level"),
+            Measure(f"{group}.rise", f"{group} rise", rise, "length", "tip over root, level", HIGH),
             Measure(f"{group}.area", f"{group} area, each", area, "area", "developed"),
         ]
     return out
+
+
+LEVEL = ("length", "width")
+"""Sizes of the aircraft as it stands that are no heights."""
 
 
 def extents(standing: Standing) -> list[Measure]:
@@ -318,7 +340,10 @@ def extents(standing: Standing) -> list[Measure]:
             found.append(
                 (f"{part.name}.headroom", f"headroom to the free edge {named}", edge.min())
             )
-    return [Measure(key, label, float(value), "length", where) for key, label, value in found]
+    return [
+        Measure(key, label, float(value), "length", where, BIG if key in LEVEL else HIGH)
+        for key, label, value in found
+    ]
 
 
 def free_edge(standing: Standing, panel: str) -> Array:
@@ -335,10 +360,10 @@ def standing_measures(standing: Standing) -> Measures:
     """Overall measures of the aircraft as it stands; heights are over the floor."""
     attitude, where = standing.attitude, standing.title
     angles = (
-        Measure("pitch", "pitch, nose up", attitude.pitch, "angle", where),
-        Measure("roll", "roll, right wing down", attitude.roll, "angle", where),
+        Measure("pitch", "pitch, nose up", attitude.pitch, "angle", where, HIGH),
+        Measure("roll", "roll, right wing down", attitude.roll, "angle", where, HIGH),
         *(
-            Measure(f"{name}.open_angle", f"{name} stands open at", angle, "angle", where)
+            Measure(f"{name}.open_angle", f"{name} stands open at", angle, "angle", where, HIGH)
             for name, angle in standing.airframe.open_angles.items()
             if name in standing.stage.open
         ),

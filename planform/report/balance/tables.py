@@ -290,7 +290,7 @@ def _shares_of_lift(found: BalanceFindings) -> Table:
     ]
     return Table(
         "lift-shares",
-        "Who carries the lift that incidence adds",
+        "Who carries the lift as the nose comes up",
         ("surfaces on", "surface", "share"),
         tuple(rows),
     )

@@ -82,7 +82,7 @@ def tables(
     flown = any(r["neutral_point"] is not None for r in records)
     if flown:
         out.append(_flying(records, terms))
-    if any(r["alpha"] is not None for r in records):
+    if any(r["nose_up_angle"] is not None for r in records):
         out += [_in_trim(records), _drag(records, good if len(records) > 1 else set())]
     if any(r["mass_change"] is not None for r in records):
         out.append(_skin(records))
@@ -184,33 +184,39 @@ def _flying(records: Sequence[Figures], terms: Terms) -> Table:
 
 def _in_trim(records: Sequence[Figures]) -> Table:
     """Angles, what each surface carries, and the section that lifts most."""
-    rows = [
+    flown = [r for r in records if r["nose_up_angle"] is not None]
+    trimmers = {r["trimmer"] for r in flown}
+    several = len(trimmers) > 1
+    one = "" if several else f"{trimmers.pop() or ''} "
+    rows = tuple(
         (
             _label(r),
-            _cell(r, "alpha"),
-            r["trimmer"] or "none",
-            _cell(r, "control"),
-            _cell(r, "incidence"),
+            _cell(r, "nose_up_angle"),
+            *([r["trimmer"] or "none"] if several else ()),
+            _cell(r, "turned_by"),
+            _cell(r, "set_to"),
             _shares(r),
             _cell(r, "section_lift"),
             _where(r),
         )
-        for r in records
-        if r["alpha"] is not None
-    ]
+        for r in flown
+    )
     heads = (
         "option",
-        "angle of attack",
-        "trimming surface",
-        "incidence added",
-        "its incidence then",
+        "nose-up angle",
+        *(["trimming surface"] if several else ()),
+        f"{one}turned by".strip(),
+        f"{one}set to".strip(),
         "shares of the lift",
         "largest section lift coefficient",
         "where",
     )
-    told = "Its incidence then: of the trimming surface's root, to the reference line, nose up."
+    told = (
+        "Nose-up angle: the angle of attack, of the reference line to the stream. Turned by: from "
+        "what the file gives; set to: the angle of its root to the reference line, nose up.",
+    )
     title = "Angles and loads in trim, at the same lift"
-    return Table("trim", title, heads, tuple(rows), (told,))
+    return Table("trim", title, heads, rows, told)
 
 
 def _drag(records: Sequence[Figures], good: set[int]) -> Table:
@@ -230,12 +236,12 @@ def _drag(records: Sequence[Figures], good: set[int]) -> Table:
         "option",
         "induced drag over dynamic pressure",
         "least with any twist",
-        "induced drag coefficient, base area",
+        "induced-drag coefficient",
         "root bending over lift",
     )
     remarks = [
         "± is the change from a lattice of half as many strips and rows, also for the neutral "
-        "point.",
+        "point. Induced-drag coefficient: on the base design's wing area.",
         BENDING,
     ]
     if good:

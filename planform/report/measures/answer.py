@@ -13,7 +13,7 @@ from planform.report.answer import Answer, Block, Files
 from planform.report.measures.page import sheet_page
 from planform.report.measures.record import measures_record
 from planform.report.measures.sheet import rows, sheet_csv
-from planform.report.measures.tables import measures_table
+from planform.report.measures.tables import blocks
 from planform.report.record import Record
 from planform.study.spreads_of_measures import MeasureSpreads, measure_spreads
 
@@ -48,11 +48,11 @@ class MeasuresAnswer(StandingMeasures):
         return design_measures(self.standings[0].airframe)
 
     def said(self, system: str) -> Iterator[Block]:
-        """A table of the design, and one a stage."""
-        yield measures_table(self.design.name, self.found, self.spreads.design)
+        """How big, how high and what for balance: of the design, and of each stage."""
+        yield from blocks(self.design.name, self.found, self.spreads.design)
         rows = zip(self.standings, self.heights, self.spreads.standings, strict=True)
         for standing, found, spread in rows:
-            yield measures_table(standing.title, found, spread, reference=False)
+            yield from blocks(standing.title, found, spread)
 
     def record(self, system: str) -> Record:
         """The measures by key."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import chain
 
 from planform.airframe.airfield import code_letter, design_group
-from planform.airframe.measure import Measures
+from planform.airframe.measure import BIG, Measures
 from planform.airframe.stance import Standing
 from planform.core.spread import Spread
 from planform.design.models import Design
@@ -17,7 +17,10 @@ from planform.report.table_csv import csv_text
 
 @dataclass(frozen=True)
 class Row:
-    """One line of the sheet: what, stage and stance, SI value, kind of quantity, tolerance."""
+    """One line of the sheet: what, stage and stance, SI value, kind of quantity, tolerance.
+
+    asked : what a builder asks who wants it, of `QUESTIONS` in airframe/measure.py
+    """
 
     what: str
     where: str
@@ -25,6 +28,7 @@ class Row:
     kind: str
     worst: float = 0.0
     rss: float = 0.0
+    asked: str = BIG
 
 
 KEYS = (
@@ -59,7 +63,9 @@ def _rows(found: Measures, spread: dict[str, Spread]) -> tuple[Row, ...]:
     for item in found.items:
         if item.key in KEYS or item.key.endswith(OF_PANELS):
             s = spread.get(item.key, Spread())
-            out.append(Row(item.label, item.reference, item.value, item.kind, s.worst, s.rss))
+            out.append(
+                Row(item.label, item.reference, item.value, item.kind, s.worst, s.rss, item.asked)
+            )
     return tuple(out)
 
 

@@ -14,7 +14,9 @@ from planform.drawing.views import front_view, plan_view
 from planform.report.balance.page import section
 from planform.report.fit.advice import BAND_NOTE, sentences
 from planform.report.fit.push import PUSHED, instant, side_views
+from planform.report.measures.tables import blocks
 from planform.report.page import Content, drawn, image, markup, page, words_for
+from planform.report.table import Table
 from planform.report.way_out.page import brief
 from planform.report.way_out.words import WAYS
 from planform.report.whole.collect import Findings
@@ -64,8 +66,19 @@ def _content(found: Findings, made: Drawings, pictures: Pictures, system: str) -
         "room_pictures": [_picture(files.get(f"room-{k + 1}")) for k in range(len(found.fits))],
         "aircraft_pictures": [(_picture(files.get(n)), t) for n, _, t in CORNERS if n in files],
         "remark": pictures.remark,
+        "measures": blocks(found.design.name, found.measures, found.spreads),
+        "sizes": _sizes(found),
         "b": None if found.balance is None else section(found.balance, system),
     }
+
+
+def _sizes(found: Findings) -> list[tuple[Table, ...]]:
+    """How big and how high the aircraft stands, stage by stage."""
+    stood = zip(found.standings, found.heights, found.height_spreads, strict=True)
+    return [
+        blocks(standing.title, heights, spreads, f" {k + 1}")
+        for k, (standing, heights, spreads) in enumerate(stood)
+    ]
 
 
 def _picture(path: Path | None) -> Markup | None:
