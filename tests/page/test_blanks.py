@@ -31,8 +31,8 @@ def sheet():
 @pytest.mark.parametrize(("system", "columns"), [("mm", 1), ("m", 2), ("ft-in", 2)])
 def test_the_sheet_tells_each_unit_once(sheet, system, columns):
     text = sheet(system)
-    assert text.count('<th class="n">metric</th>') == 2 * (columns - 1)
-    assert text.count(f'<th class="n">{system}</th>') == 2
+    assert text.count('<th class="n">metric</th>') == 3 * (columns - 1)
+    assert text.count(f'<th class="n">{system}</th>') == 3  # how big, how high, guidance
     for table in re.findall(r"<table>.*?</table>", text, re.DOTALL):
         heads, first, *_ = table.split("<tr>")[1:]
         assert heads.count("<th") == first.count("<td")
