@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,6 +34,9 @@ from planform.design.models import (
 )
 from planform.design.told import said
 
+if TYPE_CHECKING:
+    from trimesh import Trimesh
+
 Array = NDArray[np.float64]
 T = TypeVar("T")
 
@@ -57,7 +60,7 @@ class Part:
     caps: int = 0
     hosts: tuple[str, ...] = ()
 
-    def trimesh(self) -> Any:
+    def trimesh(self) -> Trimesh:
         """The part as a trimesh.Trimesh."""
         import trimesh
 
@@ -105,7 +108,7 @@ class Pieces:
         self._earlier = earlier._made if earlier else {}
         self._made: dict[tuple[int, ...], tuple[tuple[Any, ...], Any]] = {}
 
-    def of(self, make: Callable[..., T], name: str, *pieces: Any) -> T:
+    def of(self, make: Callable[..., T], name: str, *pieces: object) -> T:
         """`make(name, *pieces)`, or what it gave for the very same pieces before."""
         key = tuple(id(piece) for piece in pieces)
         found = self._earlier.get(key) or (pieces, make(name, *pieces))

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Part
 from planform.core.shape.clip import clip_slab, section_segments
+
+if TYPE_CHECKING:
+    from shapely import Geometry
 
 Array = NDArray[np.float64]
 
@@ -18,7 +21,7 @@ SEAM = 1e-6
 """Slits narrower than twice this [m] between neighbouring facets are rounding, and are closed."""
 
 
-def _flat(triangles: Array, least: float = 1e-12) -> Any:
+def _flat(triangles: Array, least: float = 1e-12) -> Geometry:
     """Union of the plan shapes of triangles, shape (n, 3, 3), that have a plan area."""
     import shapely
 
@@ -31,13 +34,13 @@ def _flat(triangles: Array, least: float = 1e-12) -> Any:
     return whole.buffer(SEAM, join_style="mitre").buffer(-SEAM, join_style="mitre")
 
 
-def outline(part: Part) -> Any:
+def outline(part: Part) -> Geometry:
     """Plan outline of a whole part, a shapely geometry [m]: the union of its upward facets."""
     return _outline(part.points[:, :2].tobytes(), part.faces.tobytes())
 
 
 @lru_cache(maxsize=512)
-def _outline(plan: bytes, faces: bytes) -> Any:
+def _outline(plan: bytes, faces: bytes) -> Geometry:
     """The outline of a part seen from above; a part that only stands higher keeps its own."""
     points = np.frombuffer(plan).reshape(-1, 2)
     triangles = points[np.frombuffer(faces, dtype=np.int64).reshape(-1, 3)]
@@ -45,7 +48,7 @@ def _outline(plan: bytes, faces: bytes) -> Any:
     return _flat(triangles[a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0] > 0.0])
 
 
-def band_outline(part: Part, low: float, high: float) -> Any:
+def band_outline(part: Part, low: float, high: float) -> Geometry:
     """Plan outline of what a part has between two heights [m]; empty where it has nothing.
 
     The cut solid is capped: its outline is that of the facets inside the range together with the

@@ -28,8 +28,9 @@ def in_new_keys(table: dict[str, Any]) -> tuple[dict[str, Any], list[Problem]]:
     """
     told: dict[str, str] = {}
     for path, new in RENAMED:
-        before, table = table, _renamed(table, path, new)
-        if table is not before:
+        renamed = _renamed(table, path, new)
+        if isinstance(renamed, dict) and renamed is not table:
+            table = renamed
             told[path[-1]] = new
     if not told:
         return table, []
@@ -42,7 +43,7 @@ def _by_new(told: dict[str, str]) -> Iterator[tuple[str, list[str]]]:
         yield new, [old for old, name in told.items() if name == new]
 
 
-def _renamed(item: Any, path: tuple[str, ...], new: str) -> Any:
+def _renamed(item: object, path: tuple[str, ...], new: str) -> object:
     """A table or list with one key renamed wherever it stands in it; itself where it does not.
 
     Where both names stand, what stands under the new one counts.

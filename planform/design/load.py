@@ -155,7 +155,8 @@ def _readable_parts(model: type[N], table: dict[str, Any]) -> N:
         elif isinstance(given, list) and holds is tuple:
             kept[name] = ()
             for item in given:
-                kept[name] += tuple(_try(model, name, [item]) or ())
+                read = _try(model, name, [item])
+                kept[name] += read if isinstance(read, tuple) else ()
         elif given is not None:
             value = _try(model, name, given)
             if value is not None:
@@ -163,7 +164,7 @@ def _readable_parts(model: type[N], table: dict[str, Any]) -> N:
     return model.model_construct(**kept)
 
 
-def _try(model: type[BaseModel], name: str, given: object) -> Any:
+def _try(model: type[BaseModel], name: str, given: object) -> object:
     """A field's value, None where it cannot be read."""
     try:
         return _reader(model, name).validate_python(given)

@@ -5,9 +5,13 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from pydantic import BaseModel
+
+if TYPE_CHECKING:
+    from planform.design.balance import LoadingCase, Scale
+    from planform.design.models import LiftingCut
 
 Path = tuple[str | int, ...]
 
@@ -86,18 +90,21 @@ def field_name(model: BaseModel, path: Path, of: str = "") -> FieldName:
 
 def words_for(model: BaseModel, path: Path) -> str:
     """What a builder calls the field at this path of a design, place or carrier."""
-    owner, item, index = "", model, 0
+    item: BaseModel | _Listed = model
+    owner, index = "", 0
     while index < len(path) - 1:
         owner, item, index = _step(item, path, index, owner)
     return _leaf(item, path[index], owner)
 
 
-def _step(item: Any, path: Path, index: int, owner: str) -> tuple[str, Any, int]:
+def _step(
+    item: BaseModel | _Listed, path: Path, index: int, owner: str
+) -> tuple[str, BaseModel | _Listed, int]:
     """One step down: what the thing there is called, the thing, and the place in the path."""
     field = str(path[index])
     child = getattr(item, field)
     if isinstance(child, BaseModel):
-        return _single(item, field, owner), child, index + 1
+        return _single(field, owner), child, index + 1
     key = path[index + 1]
     if index + 1 == len(path) - 1:  # a dict or list of plain values: the last step is its key
         return owner, _Listed(item, field), index + 1
@@ -112,7 +119,7 @@ def _step(item: Any, path: Path, index: int, owner: str) -> tuple[str, Any, int]
 class _Listed:
     """A plain list or table of values inside a model's field."""
 
-    def __init__(self, model: Any, field: str) -> None:
+    def __init__(self, model: BaseModel | _Listed, field: str) -> None:
         self.model, self.field = model, field
 
 
@@ -148,7 +155,7 @@ SINGLE = {
 """Things of which a file has one."""
 
 
-def _single(item: Any, field: str, owner: str) -> str:
+def _single(field: str, owner: str) -> str:
     if field in SINGLE:
         return SINGLE[field]
     if field == "leg":
@@ -176,18 +183,18 @@ _LISTS = {
 """What a list of points is called, by its field and whose it is."""
 
 
-def _by_name(items: Any, key: str | int, owner: str) -> str:
+def _by_name(items: Sequence[BaseModel], key: str | int, owner: str) -> str:
     if isinstance(key, str):
         return _the(key)
     name = getattr(items[key], "name", None)
     return f"“{name}”" if name else f"number {key + 1}{_of(owner)}"
 
 
-def _lifting_cut(items: Any, key: str | int, owner: str) -> str:
+def _lifting_cut(items: Sequence[LiftingCut], key: str | int, owner: str) -> str:
     """A cut of a lifting surface by what it is the root, the tip or the start of."""
     k, last = int(key), len(items) - 1
-    if items[k].joint is not None:
-        return f"the start of {_the(items[k].joint)}"
+    if (joint := items[k].joint) is not None:
+        return f"the start of {_the(joint)}"
     joints = [s.joint for s in items[:k] if s.joint is not None]
     part = _the(joints[-1]) if joints else owner
     if k in (0, last):
@@ -195,33 +202,33 @@ def _lifting_cut(items: Any, key: str | int, owner: str) -> str:
     return f"cut {k + 1} of {owner}"
 
 
-def _body_cut(items: Any, key: str | int, owner: str) -> str:
+def _body_cut(items: object, key: str | int, owner: str) -> str:
     return f"{owner} at cut {int(key) + 1}"
 
 
-def _wheel(items: Any, key: str | int, owner: str) -> str:
+def _wheel(items: object, key: str | int, owner: str) -> str:
     name = _the(str(key))
     return name if name.endswith("wheel") else f"{name} wheel"
 
 
-def _stance(items: Any, key: str | int, owner: str) -> str:
+def _stance(items: object, key: str | int, owner: str) -> str:
     return f"stance “{_plain(str(key))}”"
 
 
-def _scale(items: Any, key: str | int, owner: str) -> str:
-    return f"the {_plain(items[key].at)} scale"
+def _scale(items: Sequence[Scale], key: str | int, owner: str) -> str:
+    return f"the {_plain(items[int(key)].at)} scale"
 
 
-def _case(items: Any, key: str | int, owner: str) -> str:
-    return f"case “{items[key].name}”"
+def _case(items: Sequence[LoadingCase], key: str | int, owner: str) -> str:
+    return f"case “{items[int(key)].name}”"
 
 
-def _place(items: Any, key: str | int, owner: str) -> str:
+def _place(items: object, key: str | int, owner: str) -> str:
     return f"place “{_plain(str(key))}”"
 
 
 def _point_of(word: str) -> Callable[[Any, str | int, str], str]:
-    def named(items: Any, key: str | int, owner: str) -> str:
+    def named(items: object, key: str | int, owner: str) -> str:
         return f"{word} {int(key) + 1}{_of(owner)}"
 
     return named
@@ -287,7 +294,7 @@ WHOLE = {
 """Fields that read better as a phrase of their own; {} is what the field belongs to."""
 
 
-def _leaf(item: Any, key: str | int, owner: str) -> str:
+def _leaf(item: BaseModel | _Listed, key: str | int, owner: str) -> str:
     """The field itself, of the thing that it belongs to."""
     if isinstance(item, _Listed):
         return _listed(item, key, owner)

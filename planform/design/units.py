@@ -10,9 +10,12 @@ import math
 from collections.abc import Callable
 from fractions import Fraction
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, cast
 
 SYSTEMS = ("ft-in", "in", "mm", "m")
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
 
 SI_UNIT = {
     "length": "m",
@@ -141,11 +144,11 @@ SPELLINGS: dict[str, dict[str, str]] = {
 
 
 @cache
-def registry() -> Any:
+def registry() -> UnitRegistry[Fraction]:
     """The one registry: only the units above, with exact fractions for factors."""
     import pint
 
-    units: Any = pint.UnitRegistry(None, non_int_type=Fraction)
+    units = cast("UnitRegistry[Fraction]", pint.UnitRegistry(None, non_int_type=Fraction))
     units.load_definitions(list(DEFINITIONS))
     return units
 
@@ -291,7 +294,9 @@ LENGTH_STEP = {"ft-in": INCH / 16, "in": 0.000254, "mm": 0.001, "m": 0.001}
 """What a length is shown to [m]."""
 
 
-def _unit(write: Callable[..., str], unit: str, *places: int) -> Any:
+def _unit(
+    write: Callable[..., str], unit: str, *places: int
+) -> tuple[str, Callable[[Fraction], str]]:
     return unit, _as(write, unit, *places)
 
 

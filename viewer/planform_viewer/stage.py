@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,18 +11,21 @@ from planform.drawing.framing import CREASE, GLASS, HAIR, HALF_ANGLE, INK, LIGHT
 from planform.drawing.scene import Leader, Scene, Solid
 from planform.drawing.style import PAPER
 
+if TYPE_CHECKING:
+    from pyvista import Actor, Plotter
+
 Array = NDArray[np.float64]
 
 LIGHTS = ((LIGHT, 0.62), (np.array([0.8, 0.15, 0.6]), 0.22), (np.array([0.0, 0.0, 1.0]), 0.22))
 """Key, fill and front light: toward the light as right, up, to the eye; strength."""
 
 
-def stage(scene: Scene, size: tuple[int, int], *, off_screen: bool) -> Any:
+def stage(scene: Scene, size: tuple[int, int], *, off_screen: bool) -> Plotter:
     """A plotter that holds the scene; no camera is set yet."""
     import pyvista
 
-    plotter: Any = pyvista.Plotter(off_screen=off_screen, window_size=list(size), lighting="none")
-    plotter.set_background(PAPER)
+    plotter = pyvista.Plotter(off_screen=off_screen, window_size=list(size), lighting="none")
+    plotter.set_background(PAPER)  # type: ignore[arg-type]
     plotter.enable_anti_aliasing("msaa", multi_samples=8)
     for toward, strength in LIGHTS:
         plotter.add_light(
@@ -30,13 +33,15 @@ def stage(scene: Scene, size: tuple[int, int], *, off_screen: bool) -> Any:
         )
     for solid in scene.solids:
         if len(solid.faces):
-            _add_solid(plotter, pyvista, solid)
+            _add_solid(plotter, solid)
     for leader in scene.leaders:
-        _add_leader(plotter, pyvista, leader)
+        _add_leader(plotter, leader)
     return plotter
 
 
-def _add_solid(plotter: Any, pyvista: Any, solid: Solid) -> None:
+def _add_solid(plotter: Plotter, solid: Solid) -> None:
+    import pyvista
+
     triangles = np.column_stack([np.full(len(solid.faces), 3), solid.faces])
     mesh = pyvista.PolyData(solid.points, triangles.ravel())
     glass = solid.opacity < GLASS
@@ -66,7 +71,7 @@ def _add_solid(plotter: Any, pyvista: Any, solid: Solid) -> None:
         _forward(outline, 1.0)
 
 
-def _forward(actor: Any, units: float) -> None:
+def _forward(actor: Actor, units: float) -> None:
     """Move lines and dots toward the eye, by steps of the depth buffer, so that they show."""
     mapper = actor.GetMapper()
     mapper.SetResolveCoincidentTopologyToPolygonOffset()
@@ -74,8 +79,10 @@ def _forward(actor: Any, units: float) -> None:
     mapper.SetRelativeCoincidentTopologyPointOffsetParameter(-units)
 
 
-def _add_leader(plotter: Any, pyvista: Any, leader: Leader) -> None:
+def _add_leader(plotter: Plotter, leader: Leader) -> None:
     """The line and its end dots, in front of everything."""
+    import pyvista
+
     ends = np.stack([leader.start, leader.end])
     line = pyvista.Line(leader.start, leader.end)
     dots = pyvista.PolyData(ends)
@@ -96,7 +103,7 @@ def _add_leader(plotter: Any, pyvista: Any, leader: Leader) -> None:
         )
 
 
-def look(plotter: Any, view: View) -> None:
+def look(plotter: Plotter, view: View) -> None:
     """Set the plotter's camera to a view."""
     frame, camera = view.frame, plotter.camera
     middle = frame @ view.middle

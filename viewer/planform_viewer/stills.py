@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from importlib.util import find_spec
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -13,6 +13,10 @@ from planform.drawing.framing import INK, View, aim, letter_size, plates
 from planform.drawing.scene import Camera, Scene
 from planform_viewer.quiet import quiet
 from planform_viewer.stage import look, stage
+
+if TYPE_CHECKING:
+    from pyvista import Plotter, Text
+    from vtkmodules.vtkRenderingCore import vtkActor2D
 
 
 def write_stills(
@@ -33,13 +37,13 @@ def write_stills(
                 look(plotter, view)
                 written = _write_words(plotter, scene, camera, view)
                 out[camera.name] = _shoot(plotter, folder / f"{camera.name}.png")
-                plotter.remove_actor(written, render=False)
+                plotter.remove_actor(written, render=False)  # type: ignore[arg-type]
         finally:
             plotter.close()
     return out
 
 
-def _shoot(plotter: Any, target: Path) -> Path:
+def _shoot(plotter: Plotter, target: Path) -> Path:
     half_made = target.with_name(f"{target.stem}.part.png")
     try:
         plotter.render()
@@ -50,10 +54,14 @@ def _shoot(plotter: Any, target: Path) -> Path:
     return target
 
 
-def _write_words(plotter: Any, scene: Scene, camera: Camera, view: View) -> list[Any]:
+def _write_words(
+    plotter: Plotter, scene: Scene, camera: Camera, view: View
+) -> list[Text | vtkActor2D]:
     """The labels beside their leaders and the title below, for this camera; the actors made."""
     letter = letter_size(view.size)
-    actors = [_words(f"{scene.title}, {camera.title}", 0.8 * letter, INK, (letter, letter))]
+    actors: list[Text | vtkActor2D] = [
+        _words(f"{scene.title}, {camera.title}", 0.8 * letter, INK, (letter, letter))
+    ]
     if scene.leaders:
         ends = view.project(np.array([[x.start, x.end] for x in scene.leaders]))
         places = plates(ends, [x.label for x in scene.leaders], view.size)
@@ -63,13 +71,13 @@ def _write_words(plotter: Any, scene: Scene, camera: Camera, view: View) -> list
             middle = (x + 0.5 * width, low + 0.5 * height)
             actors.append(_words(leader.label, letter, leader.colour, middle, bold=True))
     for actor in actors:
-        plotter.add_actor(actor, render=False, reset_camera=False)
+        plotter.add_actor(actor, render=False, reset_camera=False)  # type: ignore[arg-type]
     return actors
 
 
 def _words(
     text: str, letter: float, colour: str, spot: tuple[float, float], *, bold: bool = False
-) -> Any:
+) -> Text:
     """Flat words from the picture's lower left corner on; bold ones centred on their spot."""
     from pyvista import Text
 
@@ -97,7 +105,7 @@ def _typeface(name: str) -> Path | None:
     return path if path.is_file() else None
 
 
-def _plate(low: tuple[float, float], size: tuple[float, float], colour: str) -> list[Any]:
+def _plate(low: tuple[float, float], size: tuple[float, float], colour: str) -> list[vtkActor2D]:
     """A white plate with a thin rim, flat in the picture."""
     import pyvista
     from vtkmodules.vtkRenderingCore import vtkActor2D, vtkPolyDataMapper2D

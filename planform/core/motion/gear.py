@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -57,15 +57,15 @@ class Gear:
 class _Grown(NamedTuple):
     """What a search has grown: its poses with their ancestry, and the heap of those still open."""
 
-    seen: Any
-    pose: Any
-    parent: Any
-    moved: Any
-    way: Any
-    total: Any
-    done: Any
-    heap_cost: Any
-    heap_item: Any
+    seen: NDArray[np.int64]
+    pose: NDArray[np.float64]
+    parent: NDArray[np.int64]
+    moved: NDArray[np.float64]
+    way: NDArray[np.int64]
+    total: NDArray[np.float64]
+    done: NDArray[np.bool_]
+    heap_cost: NDArray[np.float64]
+    heap_item: NDArray[np.int64]
     poses: int
     open: int
 
