@@ -36,7 +36,7 @@ class Answer:
     kind: ClassVar[str]
     """The answer's name in its JSON."""
     writes: ClassVar[str]
-    """Whose files these are, one of `planform.report.folder.NAMES`."""
+    """Whose files these are, one of `planform.report.swap.NAMES`."""
 
     tells_taken: ClassVar[bool] = True
     """Whether what was taken is said in a terminal too."""

@@ -15,7 +15,7 @@ import pytest
 
 from planform.cli import ending
 from planform.cli.app import app
-from planform.report.folder import RECORD
+from planform.report.swap import RECORD
 from tests.conftest import DESIGNS
 
 MARRAM, SHED = str(DESIGNS / "marram.toml"), str(DESIGNS / "boatshed.toml")

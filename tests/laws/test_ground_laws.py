@@ -19,7 +19,8 @@ from planform.design.load import design_from
 from planform.design.told import said
 from planform.report.balance.answer import write_balance
 from planform.report.balance.charts import envelope_chart, loading_chart
-from planform.report.balance.tables import TIP_BACK_WORDS, tables
+from planform.report.balance.ground_tables import TIP_BACK_WORDS
+from planform.report.balance.tables import tables
 from planform.report.table import cell
 from planform.study.spreads_of_balance import balance_findings
 from tests.laws.test_balance_laws import answer_of, plain, span

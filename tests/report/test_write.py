@@ -15,8 +15,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planform.design.problems import InputError
-from planform.report import folder as write
-from planform.report.folder import EARLIER, NAMES, RECORD, SHOP, whole_folder, written
+from planform.report import folder
+from planform.report import swap as write
+from planform.report.folder import whole_folder, written
+from planform.report.swap import EARLIER, NAMES, RECORD, SHOP
 
 WAY = {"route.html": "way", "step-1.svg": "one", "helpers-card.html": "card", "roll-out.gif": "gif"}
 NONE = {"route.html": "no way", "jam.svg": "jam"}
@@ -149,7 +151,7 @@ def test_a_folder_that_cannot_be_swapped_is_refused(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     with pytest.raises(InputError, match="name one inside it"):
         run(Path(), WAY)
-    monkeypatch.setattr(write, "MOST_KEPT", 3)
+    monkeypatch.setattr(folder, "MOST_KEPT", 3)
     put(tmp_path / "full", {f"{k}.txt": "mine" for k in range(6)})
     with pytest.raises(InputError, match="a folder of its own"):
         run(tmp_path / "full", WAY)
@@ -174,7 +176,8 @@ def test_without_an_exchange_of_the_system_two_steps_do_it(tmp_path, monkeypatch
 KILLED = """
 import os, signal, sys
 from pathlib import Path
-from planform.report import folder as write
+from planform.report import swap as write
+from planform.report.folder import whole_folder
 out, step, two_steps = Path(sys.argv[1]), int(sys.argv[2]), sys.argv[3] == "1"
 count = 0
 def counted(event, args):
@@ -187,7 +190,7 @@ def counted(event, args):
 if two_steps:
     write.ctypes.CDLL = lambda *_, **__: object()
 sys.addaudithook(counted)
-with write.whole_folder(out, "rollout") as workshop:
+with whole_folder(out, "rollout") as workshop:
     for name in ("route.html", "jam.svg"):
         (workshop / name).write_text({"route.html": "no way", "jam.svg": "jam"}[name])
 print(count)
