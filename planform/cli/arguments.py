@@ -1,0 +1,128 @@
+"""The app, and the arguments and options that several commands share."""
+
+from __future__ import annotations
+
+import sys
+from functools import partial
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from planform.cli import completing
+from planform.cli.helping import Command, Commands
+
+app = typer.Typer(
+    cls=Commands,
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    help="Does the aircraft you are building fit your shop, and by how much?",
+    epilog="Exit code: 0 fits or done, 1 does not fit or could not be judged, 2 bad input, "
+    "3 planform itself failed or could not print its answer, 130 stopped.",
+)
+
+
+def _folder(named: Path | None) -> Path | None:
+    """The folder to write into; what cannot take an answer is told before the work."""
+    if named is not None:
+        from planform.report.folder import checked
+
+        checked(named)
+    return named
+
+
+def output_option(words: str) -> Any:
+    """The option that names the folder to write into."""
+    return typer.Option("-o", "--output", metavar="FOLDER", callback=_folder, help=words)
+
+
+def file_given(metavar: str, words: str, *sorts: str) -> Any:
+    """An argument that names files of some sorts."""
+    return typer.Argument(metavar=metavar, help=words, autocompletion=completing.files(*sorts))
+
+
+command = partial(app.command, cls=Command)
+
+DesignFile = Annotated[Path, file_given("DESIGN", "design file (.toml)", "design")]
+PlaceFile = Annotated[Path, file_given("PLACE", "place file (.toml)", "place")]
+PlaceFiles = Annotated[list[Path], file_given("PLACE", "place file (.toml), or several", "place")]
+Units = Annotated[
+    str | None,
+    typer.Option(
+        "--units",
+        metavar="UNITS",
+        autocompletion=completing.units,
+        help="ft-in, in, mm or m; the file's own where not given",
+    ),
+]
+Json = Annotated[bool, typer.Option("--json", help="answer as JSON (SI, units named)")]
+Spot = Annotated[
+    str | None,
+    typer.Option(
+        "--spot",
+        metavar="SPOT",
+        autocompletion=completing.spots,
+        help="a spot of the place; its first where not given",
+    ),
+]
+Seconds = Annotated[
+    str,
+    typer.Option("--time", metavar="SECONDS", help="how long the search may take, at least 1"),
+]
+Stages = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--stage",
+        metavar="STAGE",
+        autocompletion=completing.stages_or_all,
+        help="a build stage by name, again for another, or all; the complete aircraft where not "
+        "given",
+    ),
+]
+OneStage = Annotated[
+    str | None,
+    typer.Option(
+        "--stage",
+        metavar="STAGE",
+        autocompletion=completing.stages,
+        help="a build stage by name; the complete aircraft where not given",
+    ),
+]
+StanceName = Annotated[
+    str | None,
+    typer.Option(
+        "--stance",
+        metavar="STANCE",
+        autocompletion=completing.stances,
+        help="a stance by name; the stage's own where not given",
+    ),
+]
+
+
+def system_of(units: str | None, own: str) -> str:
+    from planform.design.problems import InputError, Problem
+    from planform.design.units import SYSTEMS
+
+    if units is not None and units not in SYSTEMS:
+        allowed = f"allowed: {', '.join(SYSTEMS)}"
+        raise InputError("option", [Problem("--units", repr(units), allowed)])
+    return units or own
+
+
+def read_all(*readers: Any) -> list[Any]:
+    """Run every reader, so that the mistakes of both files are told together."""
+    from planform.design.problems import InputError
+
+    out: list[Any] = []
+    errors: list[str] = []
+    for reader in readers:
+        try:
+            out.append(reader())
+        except InputError as error:
+            errors.append(str(error))
+    if errors:
+        print("\n".join(errors), file=sys.stderr)
+        raise typer.Exit(2)
+    return out

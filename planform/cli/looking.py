@@ -1,0 +1,218 @@
+"""The commands that look at a design: new, check, measure, fit, balance, compare."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from planform.cli.arguments import (
+    DesignFile,
+    Json,
+    OneStage,
+    PlaceFiles,
+    Spot,
+    Stages,
+    StanceName,
+    Units,
+    command,
+    file_given,
+    output_option,
+    read_all,
+    system_of,
+)
+
+
+@command()
+def new(
+    folder: Annotated[
+        Path, typer.Argument(metavar="FOLDER", help="where the two files go; here where not given")
+    ] = Path(),
+) -> None:
+    """Write a commented starter design and place, and their schemas for your editor."""
+    from planform.design.starter import FILES, starter
+    from planform.report.folder import written
+
+    for path in written(folder, starter(), FILES):
+        print(f"wrote {path}")
+    print("next: planform report my-design.toml my-place.toml -o my-report")
+
+
+@command()
+def check(
+    files: Annotated[
+        list[Path],
+        file_given("FILE", "design, place and carrier files (.toml)", "design", "place", "carrier"),
+    ],
+    as_json: Json = False,
+) -> None:
+    """Check design and place files; every mistake of a file is told at once."""
+    from planform.cli.checking import check_files
+
+    raise typer.Exit(check_files(files, as_json=as_json))
+
+
+@command()
+def measure(
+    design: DesignFile,
+    stage: Stages = None,
+    stance: StanceName = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Areas, chords, MAC, heights, overall size and footprint."""
+    from planform.cli.measuring import show_measures
+    from planform.design.load import load
+
+    loaded = load(design)
+    system = system_of(units, loaded.units)
+    raise typer.Exit(show_measures(loaded, stage or (), stance, system, as_json=as_json))
+
+
+@command()
+def fit(
+    design: DesignFile,
+    places: PlaceFiles,
+    stage: Stages = None,
+    stance: StanceName = None,
+    spot: Spot = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Does it fit: parked in the room, and straight out of the door.
+
+    With --stage all and several places also the last chance to come out of each.
+    """
+    from planform.cli.fitting import show_fit, show_stages
+    from planform.design.load import load, load_place
+
+    loaded, *shops = read_all(lambda: load(design), *(partial(load_place, path) for path in places))
+    system = system_of(units, loaded.units)
+    if len(shops) > 1:
+        _one_place_only(stance=stance, spot=spot)
+        raise typer.Exit(show_stages(loaded, shops, stage or (), system, as_json=as_json))
+    code = show_fit(loaded, shops[0], stage or (), stance, spot, system, as_json=as_json)
+    raise typer.Exit(code)
+
+
+def _one_place_only(**options: str | None) -> None:
+    from planform.design.problems import InputError, Problem
+
+    allowed = "allowed with one place; in several, each stage stands as it does, on the first spot"
+    given = [Problem(f"--{name}", repr(v), allowed) for name, v in options.items() if v is not None]
+    if given:
+        raise InputError("option", given)
+
+
+@command()
+def balance(
+    design: DesignFile,
+    stage: Stages = None,
+    output: Annotated[
+        Path | None, output_option("write sheet, plots, CSV and JSON into this folder")
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Weighing, CG as a station and in % MAC, loading cases, limits, tip-back."""
+    from planform.cli.balancing import show_balance
+    from planform.design.load import load
+
+    loaded = load(design)
+    code = show_balance(
+        loaded, stage or (), output, system_of(units, loaded.units), as_json=as_json
+    )
+    raise typer.Exit(code)
+
+
+Angles = Annotated[
+    str | None,
+    typer.Option(metavar="ANGLES", help="of every winglet, as '0 deg, 15 deg'"),
+]
+
+
+@command()
+def compare(
+    design: DesignFile,
+    place: Annotated[
+        Path | None, file_given("PLACE", "place file (.toml), to fit into", "place")
+    ] = None,
+    cant: Angles = None,
+    length: Annotated[
+        str | None,
+        typer.Option(metavar="LENGTHS", help="of every winglet, as '50 in, 60 in, none'"),
+    ] = None,
+    toe: Angles = None,
+    sweep: Angles = None,
+    span: Annotated[
+        str | None, typer.Option(metavar="LENGTHS", help="of the wing, as '28 ft, 30 ft'")
+    ] = None,
+    vary: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="FIELD",
+            help="any field of the file, as 'lifting.wing.cuts[4].chord = 24 in, 26 in'; again for "
+            "another",
+        ),
+    ] = None,
+    stage: OneStage = None,
+    stance: StanceName = None,
+    lift: Annotated[
+        str | None,
+        typer.Option(
+            metavar="COEFFICIENT", help="lift coefficient on the base design's wing area, as 0.4"
+        ),
+    ] = None,
+    cg: Annotated[
+        str | None, typer.Option(metavar="STATION", help="station of the CG, as 'FS 170 in'")
+    ] = None,
+    skin: Annotated[
+        str | None,
+        typer.Option(
+            metavar="WEIGHT",
+            help="weight of wing and winglets by wetted area, as '0.3 lb/ft2'",
+        ),
+    ] = None,
+    output: Annotated[
+        Path | None,
+        output_option("write page, plots and data here"),
+    ] = None,
+    workers: Annotated[
+        str | None,
+        typer.Option(metavar="COUNT", help="processes on this machine; one a core where not given"),
+    ] = None,
+    scheduler: Annotated[
+        str | None,
+        typer.Option(metavar="ADDRESS", help="of a dask scheduler that shall do the work"),
+    ] = None,
+    yes: Annotated[bool, typer.Option("--yes", help="a very large grid is meant")] = False,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Options side by side: tip height, span, area, trim, drag, bending, fit."""
+    from planform.cli.comparing import Asked, show_comparison
+    from planform.cli.options import count_given, number_given
+    from planform.design.load import load, load_place
+
+    readers = [lambda: load(design)]
+    if place is not None:
+        readers.append(lambda: load_place(place))  # type: ignore[arg-type,return-value]
+    loaded, *rest = read_all(*readers)
+    varied = {"cant": cant, "length": length, "toe": toe, "sweep": sweep, "span": span}
+    asked = Asked(
+        varied={name: text for name, text in varied.items() if text is not None},
+        fields=tuple(vary or ()),
+        stage=stage,
+        stance=stance,
+        lift=number_given("--lift", lift),
+        cg=cg,
+        skin=skin,
+        workers=count_given("--workers", workers),
+        scheduler=scheduler,
+        yes=yes,
+    )
+    system = system_of(units, loaded.units)
+    shop = rest[0] if rest else None
+    raise typer.Exit(show_comparison(loaded, shop, asked, output, system, as_json=as_json))

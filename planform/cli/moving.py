@@ -1,0 +1,268 @@
+"""The commands that move, carry, load and hand over: rollout to report."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from planform.cli import completing
+from planform.cli.arguments import (
+    DesignFile,
+    Json,
+    OneStage,
+    PlaceFile,
+    Seconds,
+    Spot,
+    Stages,
+    StanceName,
+    Units,
+    command,
+    file_given,
+    output_option,
+    read_all,
+    system_of,
+)
+
+
+@command()
+def rollout(
+    design: DesignFile,
+    place: PlaceFile,
+    stage: OneStage = None,
+    stance: StanceName = None,
+    spot: Spot = None,
+    keep: Annotated[
+        str | None,
+        typer.Option(
+            "--keep",
+            metavar="LENGTH",
+            help="level clearance to keep, as '2 in'; else the place's wishes",
+        ),
+    ] = None,
+    over: Annotated[
+        str | None,
+        typer.Option("--over", metavar="LENGTH", help="upright clearance to keep, as '1 in'"),
+    ] = None,
+    moving: Annotated[
+        str,
+        typer.Option(
+            "--moving",
+            metavar="HOW",
+            autocompletion=completing.moving,
+            help="dollies (any way) or wheels (no side-slip)",
+        ),
+    ] = "dollies",
+    seconds: Seconds = "120",
+    output: Annotated[
+        Path | None, output_option("write steps, floor marks and helpers' card here")
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Can it be moved out, turning as needed: the way, its clearance, or proof of none."""
+    from planform.cli.options import seconds_given
+    from planform.cli.rolling import Asked, show_roll_out
+    from planform.design.load import load, load_place
+
+    loaded, shop = read_all(lambda: load(design), lambda: load_place(place))
+    asked = Asked(stage, stance, spot, keep, over, moving, seconds_given(seconds))
+    system = system_of(units, loaded.units)
+    raise typer.Exit(show_roll_out(loaded, shop, asked, output, system, as_json=as_json))
+
+
+@command()
+def changes(
+    design: DesignFile,
+    place: PlaceFile,
+    stage: OneStage = None,
+    stance: StanceName = None,
+    spot: Spot = None,
+    keep: Annotated[
+        str | None,
+        typer.Option(
+            "--keep",
+            metavar="LENGTH",
+            help="level clearance to keep, as '2 in'; just not touching if not",
+        ),
+    ] = None,
+    seconds: Seconds = "300",
+    output: Annotated[
+        Path | None,
+        output_option("write page, plans and JSON here"),
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """What would make it fit: the least change of each kind that lets it out, with its price."""
+    from planform.cli.changing import Asked, show_changes
+    from planform.cli.options import seconds_given
+    from planform.design.load import load, load_place
+
+    loaded, shop = read_all(lambda: load(design), lambda: load_place(place))
+    asked = Asked(stage, stance, spot, keep, seconds_given(seconds))
+    system = system_of(units, loaded.units)
+    raise typer.Exit(show_changes(loaded, shop, asked, output, system, as_json=as_json))
+
+
+@command()
+def pack(
+    place: PlaceFile,
+    designs: Annotated[
+        list[Path],
+        file_given("DESIGN", "design files (.toml); one may be named more than once", "design"),
+    ],
+    stage: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--stage",
+            metavar="STAGE",
+            autocompletion=completing.staged,
+            help="as 'aircraft: stage', again for another; complete where not given",
+        ),
+    ] = None,
+    gap: Annotated[
+        str | None,
+        typer.Option(
+            "--gap",
+            metavar="LENGTH",
+            help="to keep between aircraft across, as '6 in'; else the place's",
+        ),
+    ] = None,
+    over: Annotated[
+        str | None,
+        typer.Option(
+            "--over", metavar="LENGTH", help="to keep between aircraft upright, as '4 in'"
+        ),
+    ] = None,
+    seconds: Seconds = "300",
+    output: Annotated[
+        Path | None,
+        output_option("write page, plan and each one's way in here"),
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Several aircraft in one hangar: places, an order that works, a flat tyre's reserve."""
+    from planform.cli.options import seconds_given
+    from planform.cli.packing import show_packing
+    from planform.design.load import load, load_place
+
+    files = dict.fromkeys(designs)
+    shop, *loaded = read_all(partial(load_place, place), *(partial(load, path) for path in files))
+    by_file = dict(zip(files, loaded, strict=True))
+    system = system_of(units, shop.units)
+    code = show_packing(
+        shop, [by_file[path] for path in designs], stage or (), gap, over, seconds_given(seconds),
+        output, system, as_json=as_json,
+    )  # fmt: skip
+    raise typer.Exit(code)
+
+
+@command()
+def carry(
+    design: DesignFile,
+    place: Annotated[
+        Path | None, file_given("PLACE", "place file (.toml), for its doors", "place")
+    ] = None,
+    part: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--part",
+            metavar="PIECE",
+            autocompletion=completing.parts,
+            help="the piece: a part or group, or several that stay joined, as 'wing + winglet'",
+        ),
+    ] = None,
+    output: Annotated[
+        Path | None,
+        output_option("write page, pictures and JSON here"),
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """A part carried out by hand: how to tilt it, and the least opening it passes."""
+    from planform.cli.carrying import show_carrying
+    from planform.design.load import load, load_place
+
+    loaded, *rest = read_all(
+        lambda: load(design), *([partial(load_place, place)] if place is not None else [])
+    )
+    shop = rest[0] if rest else None
+    system = system_of(units, loaded.units)
+    raise typer.Exit(show_carrying(loaded, shop, part or (), output, system, as_json=as_json))
+
+
+@command()
+def haul(
+    design: DesignFile,
+    carrier: Annotated[Path, file_given("CARRIER", "trailer or container file (.toml)", "carrier")],
+    part: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--part",
+            metavar="PIECE",
+            autocompletion=completing.parts,
+            help="a piece: a part or group, or several that stay joined, as 'wing + winglet'; "
+            "again for another piece",
+        ),
+    ] = None,
+    output: Annotated[
+        Path | None,
+        output_option("write page, drawings and JSON here"),
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Parts on a trailer or in a container: places, end door, road, load on the hitch."""
+    from planform.cli.hauling import show_haul
+    from planform.design.load import load, load_carrier
+
+    loaded, taken = read_all(lambda: load(design), lambda: load_carrier(carrier))
+    system = system_of(units, loaded.units)
+    raise typer.Exit(show_haul(loaded, taken, part or (), output, system, as_json=as_json))
+
+
+Folder = Annotated[Path, output_option("the folder to write into")]
+
+
+@command()
+def preview(
+    design: DesignFile,
+    output: Folder,
+    stage: OneStage = None,
+    stance: StanceName = None,
+) -> None:
+    """Pictures of the aircraft (PNG) and its solids (GLB, STL)."""
+    from planform.cli.measuring import write_preview
+    from planform.design.load import load
+
+    write_preview(load(design), stage, stance, output)
+
+
+@command()
+def sheet(
+    design: DesignFile,
+    output: Folder,
+    stage: Stages = None,
+    stance: StanceName = None,
+    units: Units = None,
+) -> None:
+    """The dimension sheet for hangar planning (print page and CSV)."""
+    from planform.cli.measuring import write_sheet
+    from planform.design.load import load
+
+    loaded = load(design)
+    write_sheet(loaded, stage or (), stance, output, system_of(units, loaded.units))
+
+
+@command()
+def report(design: DesignFile, place: PlaceFile, output: Folder, units: Units = None) -> None:
+    """The whole answer in a folder: report, sheet, pictures, solids, data."""
+    from planform.cli.fitting import write_whole_report
+    from planform.design.load import load, load_place
+
+    loaded, shop = read_all(lambda: load(design), lambda: load_place(place))
+    write_whole_report(loaded, shop, output, system_of(units, loaded.units))
