@@ -14,8 +14,9 @@ from hypothesis import strategies as st
 from planform.drawing import writers as room
 from planform.drawing.drawing import Arc, Dimension, Drawing, Fill, Line, Text
 from planform.drawing.style import LOOKS, PAPER, Look
-from planform.drawing.writers import save_all, svg, writers
+from planform.drawing.writers import svg, writers
 from planform.drawing.writers.pixels import painted
+from planform.report.folder import pictured, put
 
 SVG = "{http://www.w3.org/2000/svg}"
 SHAPES = sorted(name for name, look in LOOKS.items() if look.stroke or look.opacity < 1.0)
@@ -117,7 +118,7 @@ def test_a_new_kind_of_file_is_one_new_module(tmp_path, monkeypatch):
     monkeypatch.setitem(__import__("sys").modules, module.__name__, module)
     writers.cache_clear()
     try:
-        save_all({"one": sheet(Line(np.zeros((3, 2)), "thin"))}, tmp_path)
+        put(tmp_path, pictured({"one": sheet(Line(np.zeros((3, 2)), "thin"))}))
         assert {p.name for p in tmp_path.glob("one.*")} == {"one.svg", "one.png", "one.txt"}
         assert (tmp_path / "one.txt").read_bytes() == b"[3]"
     finally:

@@ -7,7 +7,6 @@ and `written`, which makes a drawing the content of such a file.
 from __future__ import annotations
 
 import pkgutil
-from collections.abc import Mapping
 from functools import cache
 from importlib import import_module
 from pathlib import Path
@@ -26,10 +25,3 @@ def writers() -> dict[str, Any]:
 def save(drawing: Drawing, path: Path) -> None:
     """Write a drawing as the kind of file that the ending of its name tells."""
     path.write_bytes(writers()[path.suffix.removeprefix(".")].written(drawing))
-
-
-def save_all(drawings: Mapping[str, Drawing], folder: Path) -> None:
-    """Write drawings into a folder by name, each as every kind of file there is a writer for."""
-    for name, drawing in drawings.items():
-        for ending in writers():
-            save(drawing, folder / f"{name}.{ending}")
