@@ -23,6 +23,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from planform.drawing.writers import writers
+from planform.report.writers import table_writers
 
 try:
     import fcntl
@@ -41,19 +42,21 @@ EXCHANGE = 2
 """RENAME_EXCHANGE of renameat2(2)."""
 
 PICTURE = rf"\.({'|'.join(writers())})"
+TABLES = rf"\.({'|'.join(table_writers())})"
 NAMES = {
     "report": r"(report|sheet)\.html|answer\.json|dimensions\.csv|plan-\d+\.svg|"
     rf"airframe\.(glb|stl)|(room-\d+|three_quarter|side|front|above){PICTURE}",
     "preview": rf"airframe\.(glb|stl)|(three_quarter|side|front|above){PICTURE}",
     "sheet": r"sheet\.html|dimensions\.csv",
-    "balance": r"(balance|weighing-record)\.html|balance\.(csv|json)|(envelope|loading)\.svg",
+    "balance": r"(balance|weighing-record)\.html|balance\.json|(envelope|loading)\.svg|"
+    rf"balance{TABLES}",
     "compare": r"compare\.html|options\.(csv|json|parquet)|loading\.csv|(trade|span)\.svg",
-    "rollout": r"route\.(html|json)|helpers-card\.html|floor-marks\.csv|roll-out\.gif|"
-    rf"(marks|chalk|jam|step-\d+){PICTURE}",
+    "rollout": r"route\.(html|json)|helpers-card\.html|roll-out\.gif|"
+    rf"floor-marks{TABLES}|(marks|chalk|jam|step-\d+){PICTURE}",
     "changes": r"changes\.(html|json)|change-\d+\.svg",
     "pack": rf"packing\.(html|json)|plan{PICTURE}|\d+-[a-z0-9-]*/.*",
-    "carry": rf"carry\.(html|json|csv)|roll\.svg|(door-\d+|least-opening){PICTURE}",
-    "haul": rf"haul\.(html|json|csv)|(plan|side){PICTURE}",
+    "carry": rf"carry\.(html|json)|carry{TABLES}|roll\.svg|(door-\d+|least-opening){PICTURE}",
+    "haul": rf"haul\.(html|json)|haul{TABLES}|(plan|side){PICTURE}",
 }
 """The names that an answer writes; such a file of unknown origin never stays beside a newer one."""
 

@@ -26,7 +26,6 @@ from planform.drawing.writers.gif import filmed
 from planform.drawing.writers.pixels import painted
 from planform.fit.moves import Pose, Tight
 from planform.report.record import document
-from planform.report.table_csv import to_csv
 from planform.report.way_out.answer import write_route
 from planform.report.way_out.card import tail_line
 from planform.report.way_out.handover import handover
@@ -34,6 +33,7 @@ from planform.report.way_out.marks import comes_in
 from planform.report.way_out.moving import film, pose_along
 from planform.report.way_out.pictures import StepShown, step_drawing
 from planform.report.way_out.record import handover_record
+from planform.report.writers import csv as table_csv
 from tests.routes import chained, pushed, slid, way_out
 
 START = Pose(6.0, 5.0, math.pi)
@@ -142,7 +142,7 @@ def test_json_gives_si_with_units_and_the_marks_lead_back(found):
 
 @pytest.mark.parametrize(("system", "other"), [("mm", " in"), ("in", " mm"), ("ft-in", " mm")])
 def test_csv_says_each_value_in_the_readers_units_beside_si(found, system, other):
-    rows = list(csv.DictReader(io.StringIO(to_csv(found.sheets, system))))
+    rows = list(csv.DictReader(io.StringIO(table_csv.written(found.sheets, system))))
     told = [row["as read"] for row in rows if row["value"]]
     assert told
     assert all(told)
@@ -150,7 +150,7 @@ def test_csv_says_each_value_in_the_readers_units_beside_si(found, system, other
 
 
 def test_csv_readings_are_those_of_the_json(found):
-    rows = list(csv.DictReader(io.StringIO(to_csv(found.sheets, "mm"))))
+    rows = list(csv.DictReader(io.StringIO(table_csv.written(found.sheets, "mm"))))
     answer = json.loads(document("route", handover_record(found, "mm")))
     mark = answer["floor_marks"]["groups"][0]["marks"][1]
     assert mark["name"] == "left main wheel"

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 
 from planform.cli.terminal import to_lines
 from planform.report.table import Band, Quantity, Table, Words
-from planform.report.table_csv import to_csv
 from planform.report.table_html import to_html
+from planform.report.writers import csv as table_csv
 
 NAME = st.text("ab<>&\"'{}-", min_size=1, max_size=8).map(lambda t: f"n{t}")
 VALUE = st.builds(Quantity, st.floats(0.01, 9.0), st.sampled_from(["length", "mass", "angle"]))
@@ -39,7 +39,7 @@ def test_every_writer_has_the_same_cells(table, system):
     assert cells == [text for row in texts for text in row]
     lines = " ".join(" ".join(to_lines(table, 400, system)).split())
     assert all(" ".join(text.split()) in lines for row in texts for text in row)
-    lines = list(csv.reader(io.StringIO(to_csv([table], system))))[1:]
+    lines = list(csv.reader(io.StringIO(table_csv.written([table], system))))[1:]
     read = {line[7] for line in lines} | {line[3].removeprefix("'") for line in lines}
     plain = {t for row, cells in zip(texts, table.rows, strict=True)
              for t, c in zip(row, cells, strict=True) if isinstance(c, str)}  # fmt: skip

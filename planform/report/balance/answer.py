@@ -14,8 +14,8 @@ from planform.report.balance.page import balance_page, charts, weighing_page
 from planform.report.balance.record import balance_record
 from planform.report.balance.tables import tables
 from planform.report.record import Record, document
-from planform.report.table_csv import to_csv
 from planform.report.words import BALANCE_CAUTIONS
+from planform.report.writers import tabled
 from planform.study.spreads_of_balance import BalanceFindings
 
 
@@ -70,7 +70,7 @@ class BalanceAnswer(Answer):
         drawn = charts(self.found, system)
         return {
             **{f"{name}.svg": text for name, text in drawn.items()},
-            "balance.csv": to_csv(tables(self.found), system),
+            **tabled("balance", tables(self.found), system),
             "balance.json": document(self.kind, self.record(system)),
             "balance.html": balance_page(self.found, drawn, system),
             "weighing-record.html": weighing_page(self.found, system),

@@ -17,7 +17,7 @@ from planform.report.carry.tables import tables
 from planform.report.carry.words import NOTES, NOTHING, Spreads
 from planform.report.folder import pictured
 from planform.report.record import Record, document
-from planform.report.table_csv import to_csv
+from planform.report.writers import tabled
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -63,7 +63,7 @@ class CarryAnswer(Answer):
         return {
             "roll.svg": curve,
             **pictured(drawings),
-            "carry.csv": to_csv(sheets, system),
+            **tabled("carry", sheets, system),
             "carry.json": document(self.kind, self.record(system)),
             "carry.html": carry_page(
                 self.design, self.one.title, sheets, curve, drawings.values(), system

@@ -8,7 +8,7 @@ from itertools import chain
 
 from planform.design.told import said
 from planform.design.units import KINDS, SI_UNIT
-from planform.report.table_csv import csv_text
+from planform.report.writers.csv import csv_text
 from planform.study.compare import FIELDS, TEXTS, Figures, loading_of
 
 

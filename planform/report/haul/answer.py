@@ -15,7 +15,7 @@ from planform.report.haul.record import haul_record
 from planform.report.haul.tables import tables
 from planform.report.haul.words import MIND, NOTES, headline
 from planform.report.record import Record, document
-from planform.report.table_csv import to_csv
+from planform.report.writers import tabled
 from planform.study.hauling import Haul
 
 
@@ -57,7 +57,7 @@ class HaulAnswer(Answer):
             drawings = {"plan": plan(self.found, system), "side": side(self.found, system)}
         return {
             **pictured(drawings),
-            "haul.csv": to_csv(tables(self.found), system),
+            **tabled("haul", tables(self.found), system),
             "haul.json": document(self.kind, self.record(system)),
             "haul.html": haul_page(self.design, self.found, drawings.values(), system),
         }

@@ -12,7 +12,7 @@ from planform.airframe.stance import Standing
 from planform.core.spread import Spread
 from planform.design.models import Design
 from planform.design.told import said
-from planform.report.table_csv import csv_text
+from planform.report.writers.csv import csv_text
 
 
 @dataclass(frozen=True)

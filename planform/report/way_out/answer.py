@@ -19,7 +19,6 @@ from planform.report.answer import Answer, Block, Files, Headline, write_files
 from planform.report.fit.record import RECORDER as CHECKS
 from planform.report.folder import Content, pictured
 from planform.report.record import Record, document
-from planform.report.table_csv import to_csv
 from planform.report.way_out.handover import Handover, handover
 from planform.report.way_out.instructions import instruction
 from planform.report.way_out.page import (
@@ -33,6 +32,7 @@ from planform.report.way_out.page import (
 from planform.report.way_out.pictures import chalk_drawing, marks_drawing
 from planform.report.way_out.record import RECORDER, handover_record
 from planform.report.way_out.words import over_ground, summary
+from planform.report.writers import tabled
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -130,7 +130,7 @@ def route_files(found: Handover, system: str, lines: Sequence[str] = ()) -> File
         drawings[f"step-{step.number}"] = drawing_of(found, k, system)
     files: dict[str, Content] = {
         **pictured(drawings),
-        "floor-marks.csv": to_csv(found.sheets, system),
+        **tabled("floor-marks", found.sheets, system),
         "route.json": document("route", handover_record(found, system)),
         "route.html": route_page(found, system, content, lines),
     }

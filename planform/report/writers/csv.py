@@ -11,8 +11,10 @@ from planform.design.told import said
 from planform.design.units import KINDS, SI_UNIT
 from planform.report.table import Cell, Quantity, Table, Words
 
+ENDING = "csv"
 
-def to_csv(tables: Iterable[Table], system: str) -> str:
+
+def written(tables: Iterable[Table], system: str) -> str:
     """Every value of the tables on a line of its own: in SI with its unit, and as it is read."""
     lines: list[Sequence[object]] = [
         ("table", "row", "column", "text", "value", "unit", "worst case", "as read")
