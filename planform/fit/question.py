@@ -75,10 +75,22 @@ class Question:
     plan: GroundPlan
     start: Pose
     scene: Scene
-    cells: Cells
     parked: float
     hand: Hand
     searched: GroundPlan
+
+    @cached_property
+    def cells(self) -> Cells:
+        """The boxes of the search, made when they are first asked for."""
+        from planform.core.motion.cells import Cells
+
+        start = self.searched.pivot_at(self.hand.pose(self.start))
+        return Cells(_scene_of(self.searched), start, cap=min(MOST, max(self.parked, 0.0)))
+
+    @property
+    def boxes(self) -> int:
+        """How many boxes there are; none where none was asked for."""
+        return self.cells.boxes if "cells" in self.__dict__ else 0
 
     @cached_property
     def shut_in(self) -> Part | None:
@@ -117,17 +129,13 @@ def question_for(
 
 def question_at(standing: Standing, room: Room, pose: Pose, keep: Keep) -> Question:
     """The question for an aircraft at a pose on the floor of a room with a door."""
-    from planform.core.motion.cells import Cells
-
     hand = hand_of(standing, room, pose)
     there = handed_standing(standing, hand.side), handed_room(room, hand)
     searched = ground_plan(*there, keep)
     plan = hand.back(searched, standing, room)
     built = _scene_of(plan)
     parked, _ = built.clearance(plan.pivot_at(pose)) if plan.things else (MOST, -1)
-    start = searched.pivot_at(hand.pose(pose))
-    cells = Cells(_scene_of(searched), start, cap=min(MOST, max(parked, 0.0)))
-    return Question(plan, pose, built, cells, parked, hand, searched)
+    return Question(plan, pose, built, parked, hand, searched)
 
 
 def _scene_of(plan: GroundPlan) -> Scene:

@@ -98,7 +98,7 @@ def way_out(question: Question, wanted: float = 0.0, watch: Watch = patient) -> 
     def told(answer: str, reason: str, route: Route | None = None, proof: str = "") -> WayOut:
         return WayOut(
             question, answer, wanted, reason, route,
-            boxes=question.cells.boxes, seconds=monotonic() - began, proof=proof,
+            boxes=question.boxes, seconds=monotonic() - began, proof=proof,
         )  # fmt: skip
 
     for reason, proof in ((at_once(question), BY_HEIGHTS), (headroom(question), BY_CEILING)):
