@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from planform.core.quantity import Metres
 from planform.core.spread import NO_SPREAD, Spread
 from planform.fit.clearance import Clearance
-from planform.fit.push import Tightest
+from planform.fit.push_path import Tightest
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict, worst_verdict
 
 ROOM = "room"

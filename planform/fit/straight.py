@@ -11,7 +11,8 @@ from planform.fit.check import ROOM, Check
 from planform.fit.clearance import Clearance, clearances, outside_floor
 from planform.fit.door import Passage, passages
 from planform.fit.ground import ground_of
-from planform.fit.push import Push, Tightest, leading, push_through
+from planform.fit.push import Push, leading, push_through
+from planform.fit.push_path import Tightest
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, spot_point
 from planform.fit.verdict import NOT, Verdict, worst_verdict

@@ -19,7 +19,8 @@ from planform.design.reading import Reading
 from planform.design.units import DEGREE, INCH
 from planform.design.vary import WEIGHTS, readings, shifted
 from planform.fit.door import Passage, passages
-from planform.fit.push import Push, PushPath
+from planform.fit.push import Push
+from planform.fit.push_path import PushPath
 from planform.fit.room import Room, build_room, spot_point
 
 

@@ -15,7 +15,8 @@ from planform.fit.answer import FitAnswer
 from planform.fit.check import WAY_OUT, Check
 from planform.fit.clearance import Clearance, clearances, placed
 from planform.fit.moves import Tight
-from planform.fit.push import Push, PushPath, Tightest
+from planform.fit.push import Push
+from planform.fit.push_path import PushPath, Tightest
 from planform.fit.tightest import level_gap
 from planform.study.inputs import Input, State
 

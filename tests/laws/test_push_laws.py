@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 import planform as pf
 from planform.design.load import design_from, place_from
 from planform.fit.door import passage
-from planform.fit.push import NEAR_ENOUGH, PushPath, push_through
+from planform.fit.push import push_through
+from planform.fit.push_path import NEAR_ENOUGH, PushPath
 from tests.conftest import DESIGNS, PLAIN, ROOM
 
 STANDING = pf.stand_all(pf.build(design_from(PLAIN)))[0]

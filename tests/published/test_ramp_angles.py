@@ -19,7 +19,7 @@ import pytest
 
 import planform as pf
 from planform.design.load import design_from, place_from
-from planform.fit.push import PushPath
+from planform.fit.push_path import PushPath
 
 BASE, TRACK, RADIUS, CLEAR, OVERHANG = 2.0, 2.0, 0.2, 0.5, 1.0
 """Of the small design: wheelbase, track, wheel radius, underside, nose ahead of its wheel [m]."""

@@ -15,7 +15,8 @@ from planform.drawing.drawing import Drawing
 from planform.drawing.sheet import Sheet
 from planform.drawing.views import silhouette
 from planform.fit.answer import FitAnswer
-from planform.fit.push import Push, PushPath, Tightest
+from planform.fit.push import Push
+from planform.fit.push_path import PushPath, Tightest
 from planform.fit.room import Room
 
 Array = NDArray[np.float64]

@@ -5,7 +5,8 @@ from __future__ import annotations
 from planform.fit.answer import FitAnswer
 from planform.fit.check import Check
 from planform.fit.clearance import Clearance
-from planform.fit.push import Push, Tightest
+from planform.fit.push import Push
+from planform.fit.push_path import Tightest
 from planform.fit.verdict import Verdict
 from planform.report.record import Record, Recorder, known, number, tolerance
 from planform.report.way_out.record import SHAPES

@@ -1,0 +1,230 @@
+"""The path of a push over uneven ground: poses on its wheels, and the least gap along it.
+
+At every place the pose is solved from the wheels; between places it is bounded, so that no lip is
+stepped over.
+"""
+
+from __future__ import annotations
+
+import heapq
+import itertools
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.stance import Standing
+from planform.core.motion.contacts import CannotStand
+from planform.core.motion.uneven_ground import Play, Pose, Wheel, blocking_step, play, settle
+from planform.core.quantity import DoorPoint, Metres
+from planform.design.place import Door
+from planform.design.standing import contacts_of
+from planform.design.units import show
+from planform.fit.push_gaps import KINDS, DoorGaps, Found, LookedAt, Piece
+from planform.fit.room import Room
+
+Array = NDArray[np.float64]
+
+NEAR_ENOUGH = 1e-3
+"""How closely the least clearance along the way is bracketed [m]."""
+FIRST = 0.4
+"""Length of the pieces the way is first cut into [m]; assumption."""
+SHORTEST = 1e-5
+"""Pieces of the way are not cut shorter than twice this [m]."""
+MOST = 4000
+"""Pieces of the way looked at for one kind of clearance before the bracket is left as it is."""
+SPARE = 0.3
+"""What the push begins before and goes on after the aircraft is clear of the wall [m]."""
+
+
+@dataclass(frozen=True, eq=False)
+class Tightest:
+    """The least clearance of one kind along the way.
+
+    gap : [m], proved: nowhere along the way is there less; below zero it strikes
+    bracket : how much more there may truly be [m]
+    pose : the instant it was found at; `pose.along` is where the parking point then is
+    at_part, at_thing : along, across and height of the two points [m]
+    """
+
+    kind: str
+    gap: Metres
+    bracket: Metres
+    part: str
+    thing: str
+    pose: Pose
+    at_part: DoorPoint
+    at_thing: DoorPoint
+
+
+class PushPath(DoorGaps):
+    """One way out of a door for one standing aircraft: poses and gaps at any place along it."""
+
+    def __init__(
+        self, standing: Standing, room: Room, door: Door, ahead: int = 1, across: float = 0.0
+    ) -> None:
+        super().__init__(standing, room, door, ahead, across)
+        self._poses: dict[float, Pose] = {}
+        self._plays: dict[tuple[float, float], Play | None] = {}
+
+    @cached_property
+    def wheels(self) -> tuple[Wheel, ...]:
+        """The wheels that carry; CannotStand where it stands on anything else or is blocked."""
+        design = self.standing.airframe.design
+        contacts = contacts_of(design, design.stances[self.standing.stance_name])
+        parked, units = self.standing.parked, self.room.place.units
+        out = []
+        for contact in contacts:
+            if contact.radius <= 0.0 or contact.support != 0.0:
+                raise CannotStand(
+                    f"it stands on {contact.name}, which is no wheel on the floor; a push over "
+                    "uneven ground is followed on its own wheels only"
+                )
+            x, y, z = contact.point
+            left, right = self._track(y - parked[1], contact.width)
+            tops = self.ground.under(left, right)
+            step = blocking_step(tops, contact.radius)
+            if step is not None:
+                raise CannotStand(
+                    f"{contact.name} cannot roll over a step that reaches its axle "
+                    f"({show(contact.radius, 'length', units)}), {self._where(step[0])}; ramp it"
+                )
+            arm = (x - parked[0], y - parked[1], z - parked[2])
+            out.append(Wheel(contact.name, arm, contact.radius, contact.width, tops))
+        return tuple(out)
+
+    def _where(self, along: float) -> str:
+        side = "outside" if along >= 0.0 else "inside"
+        told = show(abs(along), "length", self.room.place.units)
+        return f"{told} {side} the inner wall line"
+
+    def _track(self, butt: float, width: float) -> tuple[float, float]:
+        middle = self.across + self.ahead * butt
+        return middle - 0.5 * width, middle + 0.5 * width
+
+    def remarks(self) -> tuple[str, ...]:
+        """Tyres that run only partly on a plank."""
+        out = []
+        for wheel in self.wheels:
+            left, right = self._track(wheel.arm[1], wheel.width)
+            for strip in self.ground.strips:
+                on = min(right, strip.right) - max(left, strip.left)
+                if 0.0 < on < wheel.width - 1e-9:
+                    out.append(
+                        f"{self.door.name}: {wheel.name} has only {100.0 * on / wheel.width:.0f} % "
+                        f"of its tyre on {strip.name}; it is taken as carried by it"
+                    )
+        return tuple(out)
+
+    def pose(self, along: float) -> Pose:
+        """The pose with the parking point at a place along the way."""
+        if along not in self._poses:
+            self._poses[along] = settle(self.wheels, along, self.ahead)
+        return self._poses[along]
+
+    def _play(self, pose: Pose, half: float) -> Play | None:
+        key = pose.along, half
+        if key not in self._plays:
+            self._plays[key] = play(self.wheels, pose, self.ahead, half)
+        return self._plays[key]
+
+    @cached_property
+    def reach(self) -> tuple[float, float]:
+        """First and last place of the parking point: inside, as far as the room lets; outside."""
+        ends = self.ahead * np.concatenate([p.box for p in self.pieces])[:, 0]
+        depth = float(((self.middle - self.room.floor) @ self.outward).max())
+        start = max(float(ends.min()), -depth + float(ends.max()))
+        return start - SPARE, float(ends.max()) + self.thickness + SPARE
+
+    @cached_property
+    def looked_at(self) -> dict[str, LookedAt]:
+        """The parts that each kind of clearance looks at, likely ones first, and their boxes."""
+        gear = {wheel.name for wheel in self.wheels}
+        hung = [p for p in reversed(self.pieces) if p.part.name not in gear]
+        out: dict[str, list[Piece]] = {kind: list(self.pieces) for kind in KINDS}
+        out["ground"] = [p for p in hung if p.part.role != "leg"]
+        out["legs"] = [p for p in hung if p.part.role == "leg"]
+        for side, kind in ((-1.0, "left jamb"), (1.0, "right jamb")):
+            out[kind].sort(key=lambda p: -float((side * self.ahead * p.box[:, 1]).max()))
+        return {
+            kind: (tuple(pieces), np.array([p.box for p in pieces]).reshape(-1, 8, 3))
+            for kind, pieces in out.items()
+        }
+
+    def gap(
+        self,
+        kind: str,
+        along: float,
+        part: str | None = None,
+        beside: float = 0.0,
+        under: float = np.inf,
+    ) -> float:
+        """The gap of a kind with the parking point at one place [m]; infinite where none.
+
+        part : the part alone
+        beside : points this far beside the thing along the way count as well [m]
+        under : only a gap below this is wanted [m]; infinite where there is none
+        """
+        pieces, boxes = self.looked_at[kind]
+        chosen = [k for k, p in enumerate(pieces) if part in (None, p.part.name)]
+        looked_at = tuple(pieces[k] for k in chosen), boxes[chosen]
+        play = np.tile([beside, 0.0, 0.0], (len(chosen), 1))
+        found = [f[0] for f, _ in self.gaps(kind, looked_at, self.pose(along), play, under)]
+        return float(found[-1]) if found else np.inf
+
+    def least(
+        self,
+        kind: str,
+        start: float,
+        end: float,
+        near_enough: float = NEAR_ENOUGH,
+    ) -> Tightest | None:
+        """The least gap of a kind along a stretch of the way; None where nothing is met.
+
+        The stretch is cut where a bound allows less than the least found, until the two agree.
+        """
+        looked_at = self.looked_at[kind]
+        still = np.zeros((len(looked_at[0]), 3))
+        best: tuple[Found, Piece] | None = None
+        where: Pose | None = None
+        waiting: list[tuple[float, float, float]] = []
+        proved = np.inf
+
+        def look(a: float, b: float, floor: float) -> None:
+            nonlocal best, where
+            pose = self.pose(0.5 * (a + b))
+            under = np.inf if best is None else best[0][0]
+            for found in self.gaps(kind, looked_at, pose, still, under):
+                best, where, under = found, pose, found[0][0]
+            near = self._play(pose, 0.5 * (b - a))
+            least = -np.inf if near is None else under
+            if near is not None:
+                for bound, _ in self.gaps(kind, looked_at, pose, near.of(looked_at[1]), under):
+                    least = bound[0]
+            heapq.heappush(waiting, (max(floor, least), a, b))
+
+        count = max(1, int(np.ceil((end - start) / FIRST)))
+        edges = np.linspace(start, end, count + 1)
+        for a, b in itertools.pairwise(edges):
+            look(float(a), float(b), -np.inf)
+        for _ in range(MOST):
+            proved, a, b = waiting[0]
+            under = np.inf if best is None else best[0][0]
+            if proved >= under - near_enough or b - a < 2.0 * SHORTEST:
+                break
+            heapq.heappop(waiting)
+            middle = 0.5 * (a + b)
+            look(a, middle, proved)
+            look(middle, b, proved)
+        proved = waiting[0][0]
+        if proved == -np.inf:
+            raise CannotStand(
+                f"its pose jumps {self._where(0.5 * sum(waiting[0][1:]))}; "
+                "the ground there is too rough"
+            )
+        if best is None or where is None:
+            return None
+        (gap, point, other, thing), piece = best
+        proved = min(proved, gap)
+        return Tightest(kind, proved, gap - proved, piece.part.name, thing, where, point, other)
