@@ -362,7 +362,7 @@ def test_marram_tells_what_it_should():
 
 
 def test_folder_holds_sheet_plots_record_and_data(tmp_path):
-    code, out, _ = run("balance", MARRAM, "-o", tmp_path / "b", "--units", "mm")
+    code, out, _ = called("balance", MARRAM, "-o", tmp_path / "b", "--units", "mm")
     assert code == 1
     names = names_in(tmp_path / "b")
     assert names == {

@@ -100,12 +100,12 @@ def test_cant_trades_height_for_span_and_drag_for_bending(answer):
 
 
 def test_figures_are_those_of_the_other_commands(answer):
-    code, out, _ = run("measure", MARRAM, "--json")
+    code, out, _ = called("measure", MARRAM, "--json")
     measured = json.loads(out)["stages"][-1]["measures"]
     base = answer["options"][0]
     assert base["tip_height"]["value"] == pytest.approx(measured["tip_height"]["value"], abs=1e-7)
     assert base["width"]["value"] == pytest.approx(measured["width"]["value"], abs=1e-7)
-    code, out, _ = run("balance", MARRAM, "--json")
+    code, out, _ = called("balance", MARRAM, "--json")
     lattice = json.loads(out)["lattice"][-1]["neutral_point_fs"]
     assert base["neutral_point"]["value"] == pytest.approx(lattice["value"], abs=1e-7)
     assert code == 1
