@@ -41,8 +41,9 @@ from it by 1 and 2 % there, and common sections have stalled (common practice, n
 class Trimmed:
     """A state in trim: angles [rad], coefficients on the reference area and chord.
 
-    control : incidence added to the trimming surface; None where there is none
-    incidence : of that surface's root then, to the reference line; None likewise
+    nose_up_angle : the angle of attack, of the reference line to the stream
+    turned_by : what the trimming surface is turned from as designed; None where there is none
+    set_to : the angle of its root then, to the reference line; None likewise
     section_lift, section_on, section_bl : the largest section lift coefficient, the name of the
         surface that has it, and the butt line where [m]
     bending : moment about `Flow.root` of one half wing and what stands on it, over the whole
@@ -51,9 +52,9 @@ class Trimmed:
     """
 
     lift: float
-    alpha: float
-    control: float | None
-    incidence: float | None
+    nose_up_angle: float
+    turned_by: float | None
+    set_to: float | None
     drag: float
     bending: float
     share: dict[str, float]
@@ -202,9 +203,9 @@ class Flow:
         largest, where, butt_line = self._largest_section(strips)
         return Trimmed(
             lift=lift,
-            alpha=alpha,
-            control=control,
-            incidence=incidence,
+            nose_up_angle=alpha,
+            turned_by=control,
+            set_to=incidence,
             drag=2.0 * float(strips @ self._energy @ strips) / self.area,
             bending=float((self._forces[2] @ mix) / (2.0 * self._forces[0] @ mix)),
             share=self.shares(strips),
@@ -216,9 +217,9 @@ class Flow:
 
     def _refuse_steep(self, alpha: float, incidence: float | None) -> None:
         """InputError where an angle to the stream is beyond `LINEAR`."""
-        steep = {"an angle of attack": alpha}
+        steep = {"a nose-up angle": alpha}
         if incidence is not None:
-            told = f"{np.degrees(incidence):.0f}° of incidence on the {self.trimmer}, an angle"
+            told = f"the {self.trimmer} set to {np.degrees(incidence):.0f}°, an angle"
             steep[f"{told} to the stream"] = alpha + incidence
         for words, angle in steep.items():
             if abs(angle) > LINEAR:

@@ -81,7 +81,7 @@ def fit(
     units: Units = None,
     as_json: Json = False,
 ) -> None:
-    """Does it fit: parked in the room, and straight out of the door.
+    """Does it fit: parked in the room, and out of it.
 
     With --stage all and several places also the last chance to come out of each.
     """

@@ -373,9 +373,9 @@ def _trimmed(lattice: Pair, lift: float, cg: float, area: float, base_area: floa
         for name, *lines in lattice.fine.loading(fine.circulation)
     ]
     return {
-        "nose_up_angle": fine.alpha,
-        "turned_by": fine.control,
-        "set_to": fine.incidence,
+        "nose_up_angle": fine.nose_up_angle,
+        "turned_by": fine.turned_by,
+        "set_to": fine.set_to,
         "trimmer": lattice.fine.trimmer,
         "section_lift": fine.section_lift,
         "section_lift_on": fine.section_on,

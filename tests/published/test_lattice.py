@@ -261,8 +261,8 @@ def test_example_a_trimmed(cant, toe, span, alpha, delta, drag, bending):
     flow = solve(lifting_surfaces(example_a(cant, toe)), AREA, MAC)
     found = flow.trim(0.5, 2.90)
     assert flow.span == pytest.approx(span, abs=0.0005)
-    assert np.degrees(found.alpha) == pytest.approx(alpha, abs=0.03)
-    assert np.degrees(found.control) == pytest.approx(delta, abs=0.03)
+    assert np.degrees(found.nose_up_angle) == pytest.approx(alpha, abs=0.03)
+    assert np.degrees(found.turned_by) == pytest.approx(delta, abs=0.03)
     assert found.drag == pytest.approx(drag, rel=0.01)
     assert found.bending == pytest.approx(bending, rel=0.01)
 

@@ -32,8 +32,8 @@ MINDED = (
     "Walkers at tips, nose and tail of the one that moves, and one at the closest gap; anyone's "
     "STOP stops all. Chock each aircraft before the next one moves, and do not walk under a "
     "surface that is being moved over another.",
-    "Even floor assumed. Tyres, struts and loads as the files give them; look at the flat tyres "
-    "below before you go home for the night.",
+    "Even floor assumed. Tyres, struts and loads as the files give them; look at the "
+    "reserve for a flat tyre before you go home for the night.",
 )
 
 
