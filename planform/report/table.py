@@ -60,7 +60,15 @@ def literal(name: str) -> str:
     return name.replace("{", "{{").replace("}", "}}")
 
 
-Cell = str | Quantity | Words | None
+@dataclass(frozen=True)
+class Noted:
+    """A text with notes, which stand under it on a page and behind it in a line."""
+
+    text: str
+    notes: tuple[str, ...] = ()
+
+
+Cell = str | Quantity | Words | Noted | None
 
 
 @dataclass(frozen=True)
@@ -92,6 +100,8 @@ def cell(value: Cell, system: str) -> str:
     """A cell as text: words, or a value with its tolerance."""
     if value is None or isinstance(value, str):
         return value or ""
+    if isinstance(value, Noted):
+        return "; ".join([value.text, *value.notes])
     if isinstance(value, Words):
         return value.filled([said(v.value, v.kind, system) for v in value.values])
     if isinstance(value, Band):

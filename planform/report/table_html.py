@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from html import escape
 
 from planform.fit.verdict import Verdict
-from planform.report.table import Table
+from planform.report.table import Cell, Noted, Table, cell
 
 COLOURS = (
     *((word.value, word.colour) for word in Verdict),
@@ -21,20 +22,29 @@ def to_html(table: Table, system: str) -> str:
     heads = "".join(
         f"<th{side}>{escape(head)}</th>" for side, head in zip(sides, table.columns, strict=True)
     )
-    rows = "".join(f"<tr>{_row(cells, sides)}</tr>\n" for cells in table.texts(system))
+    rows = "".join(f"<tr>{_row(cells, sides, system)}</tr>\n" for cells in table.rows)
+    title = f"<h3>{escape(table.title)}</h3>" if table.title else ""
     remarks = "".join(f'<p class="soft">{escape(text)}</p>' for text in table.remarks)
     name = table.key.replace(" ", "-").replace(",", "")
     return (
-        f'\n<div class="sheet" id="{escape(name)}"><h3>{escape(table.title)}</h3>\n'
+        f'\n<div class="sheet" id="{escape(name)}">{title}\n'
         f"<table><thead><tr>{heads}</tr></thead><tbody>\n{rows}</tbody></table>\n{remarks}</div>\n"
     )
 
 
-def _row(cells: list[str], sides: list[str]) -> str:
-    return "".join(f"<td{side}>{_cell(text)}</td>" for text, side in zip(cells, sides, strict=True))
+def _row(cells: Sequence[Cell], sides: Sequence[str], system: str) -> str:
+    pairs = zip(cells, sides, strict=True)
+    return "".join(f"<td{side}>{_cell(one, system)}</td>" for one, side in pairs)
 
 
-def _cell(text: str) -> str:
+def _cell(one: Cell, system: str) -> str:
+    if isinstance(one, Noted):
+        notes = "".join(f'<br><span class="soft">{escape(note)}</span>' for note in one.notes)
+        return _text(one.text) + notes
+    return _text(cell(one, system))
+
+
+def _text(text: str) -> str:
     colour = dict(COLOURS).get(text, "not" if text.startswith("outside") else "")
     inner = escape(text)
     return f'<span class="v {colour}">{inner}</span>' if colour else inner

@@ -5,10 +5,11 @@ from __future__ import annotations
 from planform.airframe.measure import Measures
 from planform.airframe.stages import usual_stage
 from planform.airframe.stance import Standing
-from planform.design.guidance import GUIDES, space_module
+from planform.design.guidance import space_module
 from planform.design.models import Design
 from planform.drawing.drawing import Drawing
 from planform.report.measures.sheet import Row, classes
+from planform.report.measures.tables import guides_table, sheet_tables
 from planform.report.page import drawn, page, words_for
 
 
@@ -26,15 +27,15 @@ def sheet_page(
     pairs = tuple(zip(standings, heights, strict=True))
     meant, sizes = next((pair for pair in pairs if pair[0].stage is stage), pairs[-1])
     stages = [
-        (standing, own, drawn(front) or "")
-        for standing, own, front in zip(standings, lines, shown, strict=True)
+        (standing, sheet_tables(own, system, k), drawn(front) or "")
+        for k, (standing, own, front) in enumerate(zip(standings, lines, shown, strict=True))
     ]
     return page(
         "sheet.html",
         **words_for(system),
         design=design,
         stages=stages,
-        guides=GUIDES,
+        guides=guides_table(system),
         module=space_module(sizes["length"], sizes["width"]),
         last=meant.title,
         classes=classes(design, meant, sizes),

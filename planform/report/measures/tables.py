@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from planform.airframe.measure import QUESTIONS, Measure, Measures
 from planform.core.spread import NO_SPREAD, Spread
-from planform.report.table import Cell, Quantity, Table
+from planform.design.guidance import GUIDES
+from planform.design.told import said
+from planform.report.measures.sheet import Row
+from planform.report.table import Band, Cell, Quantity, Table
 
 
 def blocks(
@@ -61,3 +64,40 @@ def _cell(item: Measure | None, spreads: Mapping[str, Spread]) -> Cell:
     if item is None:
         return None
     return Quantity(item.value, item.kind, spreads.get(item.key, NO_SPREAD).worst)
+
+
+def sheet_tables(lines: Sequence[Row], system: str, stage: int) -> list[Table]:
+    """The dimension sheet's tables of a stage, one for each question, in the reader's units.
+
+    stage : its number, so that tables can be told apart
+    """
+    heads, metric = _systems(system)
+    columns = ("dimension", *heads, "worst case")
+    values = frozenset(columns[1:])
+    out = []
+    for asked in sorted({row.asked for row in lines}):
+        rows: tuple[tuple[Cell, ...], ...] = tuple(
+            (r.what, Quantity(r.value, r.kind), *metric(r.value, r.kind), Band(r.worst, r.kind))
+            for r in lines
+            if r.asked == asked
+        )
+        out.append(Table(f"sheet {stage} {asked}", asked, columns, rows, values=values))
+    return out
+
+
+def guides_table(system: str) -> Table:
+    """What published guidance asks for, with its source."""
+    heads, metric = _systems(system)
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
+        (g.asks, Quantity(g.metres, "length"), *metric(g.metres, "length"),
+         f"{g.source} ({g.status})")
+        for g in GUIDES
+    )  # fmt: skip
+    return Table("guides", "", ("what", *heads, "source"), rows, values=frozenset(heads))
+
+
+def _systems(system: str) -> tuple[tuple[str, ...], Callable[[float, str], tuple[str, ...]]]:
+    """Heads of the columns of values, and a value as the metric one of them has it."""
+    if system == "mm":
+        return (system,), lambda value, kind: ()
+    return (system, "metric"), lambda value, kind: (said(value, kind, "mm"),)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import partial
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,14 +12,15 @@ from planform.drawing.scenes import CORNERS
 from planform.drawing.views import front_view, plan_view
 from planform.report.balance.page import section
 from planform.report.fit.advice import BAND_NOTE, sentences
-from planform.report.fit.push import PUSHED, instant, side_views
+from planform.report.fit.push import PUSHED, side_views
+from planform.report.fit.tables import checks_table, near_table, verdicts_table
 from planform.report.measures.tables import blocks
 from planform.report.page import Content, drawn, image, markup, page, words_for
 from planform.report.table import Table
 from planform.report.way_out.page import brief
 from planform.report.way_out.words import WAYS
 from planform.report.whole.collect import Findings
-from planform.report.words import ROOM_SIDES, curved, whence
+from planform.report.words import ROOM_SIDES
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -55,10 +55,10 @@ def _content(found: Findings, made: Drawings, pictures: Pictures, system: str) -
         "f": found,
         "advice": [sentences(one, system) for one in found.advices],
         "band_note": BAND_NOTE,
-        "whence": partial(whence, found.place),
-        "curved": lambda check: curved(check, system),
+        "verdicts": verdicts_table(found.fits, system),
+        "checks": _checks(found, system),
+        "nears": [near_table(a, f"clearances {k + 1}") for k, a in enumerate(found.fits)],
         "sides": [[drawn(one) for one in views] for views in made.sides],
-        "instant": lambda tight: instant(tight, system),
         "pushed": (WAYS, *PUSHED, ROOM_SIDES),
         "ways": [brief(a.way, found.room, system) if a.way else None for a in found.fits],
         "plans": [drawn(plan) for plan in made.plans],
@@ -70,6 +70,18 @@ def _content(found: Findings, made: Drawings, pictures: Pictures, system: str) -
         "sizes": _sizes(found),
         "b": None if found.balance is None else section(found.balance, system),
     }
+
+
+def _checks(found: Findings, system: str) -> list[Table]:
+    """The checks of each stage, with the gap where all tolerances come together."""
+    return [
+        replace(
+            checks_table(answer, found.place, system, built=True),
+            key=f"checks {k + 1}",
+            title="Checks",
+        )
+        for k, answer in enumerate(found.fits)
+    ]
 
 
 def _sizes(found: Findings) -> list[tuple[Table, ...]]:

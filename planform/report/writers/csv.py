@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from planform.design.told import said
 from planform.design.units import KINDS, SI_UNIT
-from planform.report.table import Cell, Quantity, Table, Words
+from planform.report.table import Cell, Noted, Quantity, Table, Words
 
 ENDING = "csv"
 
@@ -46,6 +46,8 @@ def _inert(text: str) -> str:
 def _csv(cell: Cell, system: str) -> Iterator[tuple[str, str, str, str, str]]:
     if isinstance(cell, str):
         yield cell, "", "", "", ""
+    elif isinstance(cell, Noted):
+        yield "; ".join([cell.text, *cell.notes]), "", "", "", ""
     elif isinstance(cell, Quantity):
         yield "", *_value(cell, system)
     elif isinstance(cell, Words):
