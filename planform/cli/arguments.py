@@ -43,6 +43,11 @@ def file_given(metavar: str, words: str, *sorts: str) -> Any:
     return typer.Argument(metavar=metavar, help=words, autocompletion=completing.files(*sorts))
 
 
+def option_given(name: str, takes: str, words: str, offered: Any = None) -> Any:
+    """An option with what is written behind it, and what the shell offers there."""
+    return typer.Option(name, metavar=takes, help=words, autocompletion=offered)
+
+
 command = partial(app.command, cls=Command)
 
 DesignFile = Annotated[Path, file_given("DESIGN", "design file (.toml)", "design")]
@@ -50,53 +55,36 @@ PlaceFile = Annotated[Path, file_given("PLACE", "place file (.toml)", "place")]
 PlaceFiles = Annotated[list[Path], file_given("PLACE", "place file (.toml), or several", "place")]
 Units = Annotated[
     str | None,
-    typer.Option(
+    option_given(
         "--units",
-        metavar="UNITS",
-        autocompletion=completing.units,
-        help="ft-in, in, mm or m; the file's own where not given",
+        "UNITS",
+        "ft-in, in, mm or m; the file's own where not given",
+        completing.units,
     ),
 ]
 Json = Annotated[bool, typer.Option("--json", help="answer as JSON (SI, units named)")]
 Spot = Annotated[
     str | None,
-    typer.Option(
-        "--spot",
-        metavar="SPOT",
-        autocompletion=completing.spots,
-        help="a spot of the place; its first where not given",
+    option_given(
+        "--spot", "SPOT", "a spot of the place; its first where not given", completing.spots
     ),
 ]
 Seconds = Annotated[
-    str,
-    typer.Option("--time", metavar="SECONDS", help="how long the search may take, at least 1"),
+    str, option_given("--time", "SECONDS", "how long the search may take, at least 1")
 ]
+ONE = "a build stage by name; the complete aircraft where not given"
+SEVERAL = "a build stage by name, again for another, or all; the complete aircraft where not given"
 Stages = Annotated[
-    list[str] | None,
-    typer.Option(
-        "--stage",
-        metavar="STAGE",
-        autocompletion=completing.stages_or_all,
-        help="a build stage by name, again for another, or all; the complete aircraft where not "
-        "given",
-    ),
+    list[str] | None, option_given("--stage", "STAGE", SEVERAL, completing.stages_or_all)
 ]
-OneStage = Annotated[
-    str | None,
-    typer.Option(
-        "--stage",
-        metavar="STAGE",
-        autocompletion=completing.stages,
-        help="a build stage by name; the complete aircraft where not given",
-    ),
-]
+OneStage = Annotated[str | None, option_given("--stage", "STAGE", ONE, completing.stages)]
 StanceName = Annotated[
     str | None,
-    typer.Option(
+    option_given(
         "--stance",
-        metavar="STANCE",
-        autocompletion=completing.stances,
-        help="a stance by name; the stage's own where not given",
+        "STANCE",
+        "a stance by name; the stage's own where not given",
+        completing.stances,
     ),
 ]
 

@@ -192,7 +192,7 @@ def least_changes(
 ) -> Changes:
     """The least change of every kind that lets the aircraft stand on its spot and come out.
 
-    stage : the last where None ; stance : the stage's own ; spot : the place's first
+    stage : the complete one where None ; stance : the stage's own ; spot : the place's first
     keep : level clearance kept to everything, parked and on the way [m]; None: just not touching
     watch : told what is tried; False ends the whole, and what was found is kept
     each : seconds that one search may take ; first : those of the first, as it stands (`each`)
