@@ -21,6 +21,7 @@ from planform.cli.arguments import (
     Units,
     command,
     file_given,
+    option_given,
     output_option,
     read_all,
     system_of,
@@ -36,23 +37,18 @@ def rollout(
     spot: Spot = None,
     keep: Annotated[
         str | None,
-        typer.Option(
-            "--keep",
-            metavar="LENGTH",
-            help="level clearance to keep, as '2 in'; else the place's wishes",
+        option_given(
+            "--keep", "LENGTH", "level clearance to keep, as '2 in'; else the place's wishes"
         ),
     ] = None,
     over: Annotated[
         str | None,
-        typer.Option("--over", metavar="LENGTH", help="upright clearance to keep, as '1 in'"),
+        option_given("--over", "LENGTH", "upright clearance to keep, as '1 in'"),
     ] = None,
     moving: Annotated[
         str,
-        typer.Option(
-            "--moving",
-            metavar="HOW",
-            autocompletion=completing.moving,
-            help="dollies (any way) or wheels (no side-slip)",
+        option_given(
+            "--moving", "HOW", "dollies (any way) or wheels (no side-slip)", completing.moving
         ),
     ] = "dollies",
     seconds: Seconds = "120",
@@ -82,10 +78,8 @@ def changes(
     spot: Spot = None,
     keep: Annotated[
         str | None,
-        typer.Option(
-            "--keep",
-            metavar="LENGTH",
-            help="level clearance to keep, as '2 in'; just not touching if not",
+        option_given(
+            "--keep", "LENGTH", "level clearance to keep, as '2 in'; just not touching if not"
         ),
     ] = None,
     seconds: Seconds = "300",
@@ -116,26 +110,22 @@ def pack(
     ],
     stage: Annotated[
         list[str] | None,
-        typer.Option(
+        option_given(
             "--stage",
-            metavar="STAGE",
-            autocompletion=completing.staged,
-            help="as 'aircraft: stage', again for another; complete where not given",
+            "STAGE",
+            "as 'aircraft: stage', again for another; complete where not given",
+            completing.staged,
         ),
     ] = None,
     gap: Annotated[
         str | None,
-        typer.Option(
-            "--gap",
-            metavar="LENGTH",
-            help="to keep between aircraft across, as '6 in'; else the place's",
+        option_given(
+            "--gap", "LENGTH", "to keep between aircraft across, as '6 in'; else the place's"
         ),
     ] = None,
     over: Annotated[
         str | None,
-        typer.Option(
-            "--over", metavar="LENGTH", help="to keep between aircraft upright, as '4 in'"
-        ),
+        option_given("--over", "LENGTH", "to keep between aircraft upright, as '4 in'"),
     ] = None,
     seconds: Seconds = "300",
     output: Annotated[
@@ -169,11 +159,11 @@ def carry(
     ] = None,
     part: Annotated[
         list[str] | None,
-        typer.Option(
+        option_given(
             "--part",
-            metavar="PIECE",
-            autocompletion=completing.parts,
-            help="the piece: a part or group, or several that stay joined, as 'wing + winglet'",
+            "PIECE",
+            "the piece: a part or group, or several that stay joined, as 'wing + winglet'",
+            completing.parts,
         ),
     ] = None,
     output: Annotated[
@@ -201,12 +191,12 @@ def haul(
     carrier: Annotated[Path, file_given("CARRIER", "trailer or container file (.toml)", "carrier")],
     part: Annotated[
         list[str] | None,
-        typer.Option(
+        option_given(
             "--part",
-            metavar="PIECE",
-            autocompletion=completing.parts,
-            help="a piece: a part or group, or several that stay joined, as 'wing + winglet'; "
+            "PIECE",
+            "a piece: a part or group, or several that stay joined, as 'wing + winglet'; "
             "again for another piece",
+            completing.parts,
         ),
     ] = None,
     output: Annotated[
