@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +13,10 @@ from planform.core.shape.clip import clip_slab, section_segments
 
 if TYPE_CHECKING:
     from shapely import Geometry
+
+    Shape: TypeAlias = Geometry
+else:  # the library is loaded where it is used
+    Shape = object
 
 Array = NDArray[np.float64]
 

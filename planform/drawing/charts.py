@@ -11,10 +11,14 @@ import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from html import escape
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from planform.design.units import INCH, POUND
 from planform.drawing.style import PAPER
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 INK, SOFT, LINE = "#22343c", "#5d6b70", "#d8d2c4"
 EDGE, REACH = "#2f6f73", "#8a7622"
@@ -51,7 +55,7 @@ def chart_units(system: str) -> tuple[float, str, float, str]:
 
 
 @contextmanager
-def chart(name: str, width: float, height: float) -> Iterator[tuple[Any, Any]]:
+def chart(name: str, width: float, height: float) -> Iterator[tuple[Figure, Axes]]:
     """A figure of so many inches and its axes, to be drawn and written in here.
 
     name : begins every id in the SVG, so that several may stand in one page
@@ -72,7 +76,7 @@ def chart_label(text: str, longest: int = LONGEST) -> str:
     return f" {short}" if short.startswith("_") else short
 
 
-def chart_svg(figure: Any, title: str) -> str:
+def chart_svg(figure: Figure, title: str) -> str:
     """The figure as SVG alone, its ids its own, so that several may stand in one page."""
     name = figure.get_gid()
     out = io.StringIO()

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from planform.drawing.style import Kind
 
@@ -121,7 +121,7 @@ class Drawing:
         width, height = (self.high - self.low) * self.scale
         return round(float(width)), round(float(height))
 
-    def px(self, points: Any) -> Array:
+    def px(self, points: ArrayLike) -> Array:
         """Where points (..., 2) [m] lie on the sheet: right and down from its upper left [px]."""
         flat = np.asarray(points, float)[..., :2]
         corner = np.array([self.low[0], self.high[1]])

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import textwrap
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
+from planform.airframe.outlines import Shape
 from planform.drawing import labels
 from planform.drawing.drawing import Anchor, Arc, Dimension, Drawing, Fill, Line, Mark, Text
 from planform.drawing.labels import Box, Found
@@ -78,40 +78,44 @@ class Sheet:
     def _so_far(self, title: str = "") -> Drawing:
         return Drawing(title, self.low, self.high, self.scale, tuple(self.marks))
 
-    def shape(self, geometry: Any, kind: Kind, title: str = "") -> None:
+    def shape(self, geometry: Shape, kind: Kind, title: str = "") -> None:
         """A shapely polygon or collection of them, with holes."""
         self.marks += fills(geometry, kind, title)
 
-    def polygon(self, points: Any, kind: Kind) -> None:
+    def polygon(self, points: ArrayLike, kind: Kind) -> None:
         """A closed outline of points."""
         self.marks.append(Fill((_flat(points),), kind))
 
-    def line(self, points: Any, kind: Kind) -> None:
+    def line(self, points: ArrayLike, kind: Kind) -> None:
         """An open line through points."""
         self.marks.append(Line(_flat(points), kind))
 
-    def dot(self, point: Any, kind: Kind, radius: float = 3.0) -> None:
+    def dot(self, point: ArrayLike, kind: Kind, radius: float = 3.0) -> None:
         """A dot of so many px."""
         self.marks.append(Arc(_flat(point), radius / self.scale, kind))
 
-    def dimension(self, start: Any, end: Any, words: str, ends: Kind | None = "end") -> None:
+    def dimension(
+        self, start: ArrayLike, end: ArrayLike, words: str, ends: Kind | None = "end"
+    ) -> None:
         """A measured distance with its words beside the middle."""
         a, b = _flat(start), _flat(end)
         self.marks.append(Dimension(a, b, words, ends=ends))
         self.note(0.5 * (a + b), words, "strong")
 
-    def words(self, point: Any, text: str, kind: Kind = "words", anchor: Anchor = "middle") -> None:
+    def words(
+        self, point: ArrayLike, text: str, kind: Kind = "words", anchor: Anchor = "middle"
+    ) -> None:
         """Words at a point, kept on the sheet; none on a wordless one."""
         if not self.wordless:
             self._put(point, text, kind, anchor)
 
-    def letter(self, point: Any, text: str, kind: Kind) -> None:
+    def letter(self, point: ArrayLike, text: str, kind: Kind) -> None:
         """A letter in the middle over a point, on a wordless sheet too."""
         self._put(point, text, kind, "middle")
 
-    def _put(self, point: Any, text: str, kind: Kind, anchor: Anchor) -> None:
+    def _put(self, point: ArrayLike, text: str, kind: Kind, anchor: Anchor) -> None:
         look = look_of(kind)
-        x, y = _spot(self._so_far(), point)
+        x, y = _spot(self._so_far(), _flat(point))
         wide = look.letter_width * look.letter * len(text)
         left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * wide
         shift = min(max(left, 4.0), max(4.0, self.width - 4.0 - wide)) - left
@@ -121,7 +125,7 @@ class Sheet:
         at = _flat(point) + np.array([shift / self.scale, 0.0])
         self.marks.append(Text(at, text, kind, anchor))
 
-    def note(self, point: Any, text: str, kind: Kind = "words") -> None:
+    def note(self, point: ArrayLike, text: str, kind: Kind = "words") -> None:
         """Words beside a point, over no aircraft, wall or other words; none on a wordless sheet.
 
         A place farther off gets a thin line to the point. Where the sheet has no place left, it
@@ -130,7 +134,7 @@ class Sheet:
         if not self.wordless and text.strip():
             self.labels.append(Label(_flat(point), tuple(textwrap.wrap(text, WRAP)), kind))
 
-    def arrow(self, points: Any, kind: Kind, head: Kind, size: float = 11.0) -> None:
+    def arrow(self, points: ArrayLike, kind: Kind, head: Kind, size: float = 11.0) -> None:
         """A line with a head of so many px at its end."""
         track = np.asarray(points, float)
         reach = size / self.scale
@@ -144,7 +148,7 @@ class Sheet:
         self.line([*track[: np.flatnonzero(back)[-1] + 1], foot], kind)
         self.polygon([track[-1], foot + 0.5 * reach * side, foot - 0.5 * reach * side], head)
 
-    def hatch(self, outline: Any, kind: Kind, gap: float = 7.0) -> None:
+    def hatch(self, outline: ArrayLike, kind: Kind, gap: float = 7.0) -> None:
         """Slanting lines over a shape, so many px apart."""
         import shapely
 
@@ -199,7 +203,7 @@ class Sheet:
         return np.array([self.low[0] + x / self.scale, self.high[1] - y / self.scale])
 
 
-def fills(geometry: Any, kind: Kind, title: str = "") -> list[Fill]:
+def fills(geometry: Shape, kind: Kind, title: str = "") -> list[Fill]:
     """The polygons of a shapely geometry as fills, with their holes."""
     import shapely
 
@@ -212,7 +216,7 @@ def fills(geometry: Any, kind: Kind, title: str = "") -> list[Fill]:
     return out
 
 
-def _flat(points: Any) -> Array:
+def _flat(points: ArrayLike) -> Array:
     return np.asarray(points, float)[..., :2]
 
 

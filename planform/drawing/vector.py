@@ -11,10 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from planform.drawing.drawing import Anchor, Arc, Drawing, Fill, Line, Mark, Text
 from planform.drawing.facets import (
@@ -78,7 +77,7 @@ class _Paint:
 
     height: int
 
-    def at(self, points: Any) -> Array:
+    def at(self, points: ArrayLike) -> Array:
         """Points (..., 2 or 3) as they lie on the sheet, y up."""
         flat = np.asarray(points, float)[..., :2]
         return np.asarray(flat * [1.0, -1.0] + [0.0, float(self.height)])
@@ -91,7 +90,7 @@ class _Paint:
         """An open line."""
         return Line(self.at(points), look)
 
-    def text(self, point: Any, words: str, look: Look, anchor: Anchor = "middle") -> Text:
+    def text(self, point: ArrayLike, words: str, look: Look, anchor: Anchor = "middle") -> Text:
         """Words on the picture."""
         return Text(self.at(point), words, look, anchor)
 

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Part
-from planform.airframe.outlines import outline
+from planform.airframe.outlines import Shape, outline
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
 from planform.design.kinds import ROLES
@@ -91,7 +90,7 @@ def margin_for(wide: float, width: int, least: float = 0.9) -> float:
     return max(least, MARGIN * wide / (width - 2.0 * MARGIN))
 
 
-def parked(room: Room) -> list[tuple[str, Any]]:
+def parked(room: Room) -> list[tuple[str, Shape]]:
     """The aircraft that stand in the room beside the one looked at: names and plan outlines."""
     import shapely
 
@@ -155,7 +154,7 @@ def scale_bar(sheet: Sheet, system: str) -> None:
     )
 
 
-def silhouette(parts: tuple[Part, ...], across: Array) -> list[tuple[Part, Any]]:
+def silhouette(parts: tuple[Part, ...], across: Array) -> list[tuple[Part, Shape]]:
     """Each part's upright silhouette seen along the floor: `across` (3,) is the sheet's x axis."""
     from dataclasses import replace
 

@@ -7,11 +7,11 @@ is lower than that point cuts the floor between its place and every way out, not
 from __future__ import annotations
 
 import itertools
-from typing import Any
 
 import numpy as np
 
 from planform.airframe.build import Part
+from planform.airframe.outlines import Shape
 from planform.airframe.stance import Standing
 from planform.design.roof import breaks
 from planform.fit.ground_plan import Keep
@@ -68,14 +68,14 @@ def _meets(thing: Fixed, height: float, keep: Keep) -> bool:
     return thing.low - rise < height < thing.high + rise
 
 
-def _drawn(thing: Fixed, keep: Keep) -> Any:
+def _drawn(thing: Fixed, keep: Keep) -> Shape:
     import shapely
 
     level = keep.level.get(_kind(thing), 0.0)
     return shapely.polygons(thing.outline).buffer(level + TOUCH, join_style="bevel")
 
 
-def _under_the_ceiling(room: Room, height: float) -> list[Any]:
+def _under_the_ceiling(room: Room, height: float) -> list[Shape]:
     """Strips of the floor over which the ceiling is lower than a height."""
     import shapely
 

@@ -10,13 +10,12 @@ import itertools
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.measure import plan_hull
-from planform.airframe.outlines import band_outline
+from planform.airframe.outlines import Shape, band_outline
 from planform.airframe.stance import Standing
 from planform.core.shape.convex import convex_pieces, counter_clockwise, drawn_out
 from planform.design.roof import breaks
@@ -171,7 +170,7 @@ def _pieces(standing: Standing, low: float, high: float, off_wheels: bool) -> tu
     return tuple(convex_rings(_simpler(whole)))
 
 
-def _simpler(region: Any) -> Any:
+def _simpler(region: Shape) -> Shape:
     """The region with fewer corners, grown by at most `DRAWN_OUT`."""
     import shapely
 
@@ -189,14 +188,14 @@ def _simpler(region: Any) -> Any:
     return shapely.union_all([*grown, *polygons])
 
 
-def _ring(line: Any, ccw: bool) -> Array:
+def _ring(line: Shape, ccw: bool) -> Array:
     ring = np.asarray(line.coords)[:-1, :2]
     ring = ring[np.linalg.norm(ring - np.roll(ring, 1, axis=0), axis=1) > NO_SIDE]
     ring = counter_clockwise(ring)
     return ring if ccw else ring[::-1].copy()
 
 
-def convex_rings(region: Any) -> list[Array]:
+def convex_rings(region: Shape) -> list[Array]:
     """Convex pieces of a region, counter-clockwise, none with too many corners."""
     import shapely
 

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from functools import lru_cache
 from itertools import pairwise
-from typing import Any
 
 import numpy as np
 
-from planform.airframe.outlines import band_outline
+from planform.airframe.outlines import Shape, band_outline
 from planform.airframe.stance import Standing
 from planform.core.shape.convex import counter_clockwise
 from planform.fit.ground_plan import convex_rings
@@ -28,7 +27,7 @@ SIMPLER = 5e-3
 
 
 @lru_cache(maxsize=32)
-def slices(standing: Standing) -> tuple[tuple[float, float, Any], ...]:
+def slices(standing: Standing) -> tuple[tuple[float, float, Shape], ...]:
     """What an aircraft fills, from slice to slice of its height: low, high, outline (floor axes).
 
     Each slice holds all that the aircraft has in its range, drawn out by what a true curve stands

@@ -7,12 +7,11 @@ outlines with a general library; a closed shell of boxes is checked face by face
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.outlines import band_outline
+from planform.airframe.outlines import Shape, band_outline
 from planform.core.motion.cells import Closed
 from planform.fit.ground_plan import GroundPlan
 from planform.fit.moves import Move, Pose, Route
@@ -72,7 +71,7 @@ def gap_at(plan: GroundPlan, pose: Pose) -> float:
     return _least_gap(_outlines(plan), pose)
 
 
-def _least_gap(pairs: list[tuple[Any, Any, float]], pose: Pose) -> float:
+def _least_gap(pairs: list[tuple[Shape, Shape, float]], pose: Pose) -> float:
     import shapely
 
     return min(
@@ -92,7 +91,7 @@ def _speed(move: Move, corners: Array) -> float:
     return shift + reach * abs(move.turn)
 
 
-def _outlines(plan: GroundPlan) -> list[tuple[Any, Any, float]]:
+def _outlines(plan: GroundPlan) -> list[tuple[Shape, Shape, float]]:
     """What the aircraft has in each height range, the things in it, and what to keep of them."""
     import shapely
 
@@ -110,7 +109,7 @@ def _outlines(plan: GroundPlan) -> list[tuple[Any, Any, float]]:
     return out
 
 
-def _pieces(plan: GroundPlan) -> list[tuple[Any, Any, float]]:
+def _pieces(plan: GroundPlan) -> list[tuple[Shape, Shape, float]]:
     import shapely
 
     out = []

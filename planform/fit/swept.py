@@ -6,13 +6,12 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Part
-from planform.airframe.outlines import outline
+from planform.airframe.outlines import Shape, outline
 from planform.airframe.stance import Standing, touching
 from planform.core.frames import floor2place
 from planform.core.motion.contacts import Contact
@@ -108,25 +107,25 @@ def watched(standing: Standing) -> tuple[Mark, ...]:
 
 
 @lru_cache(maxsize=32)
-def _plan(parts: tuple[Part, ...], bulge: float) -> Any:
+def _plan(parts: tuple[Part, ...], bulge: float) -> Shape:
     import shapely
 
     return grown(shapely.union_all([outline(part) for part in parts]), bulge)
 
 
-def plan_outline(standing: Standing) -> Any:
+def plan_outline(standing: Standing) -> Shape:
     """All that the aircraft covers seen from above, in floor axes [m]; the true shape is within."""
     return _plan(standing.parts, standing.bulge)
 
 
-def grown(shape: Any, by: float) -> Any:
+def grown(shape: Shape, by: float) -> Shape:
     """A shape grown by at least so much [m] all round; the rounding of its arcs lies outside."""
     if by <= 0.0:
         return shape
     return shape.buffer(by / math.cos(math.pi / (4.0 * ARC)), quad_segs=ARC)
 
 
-def at_pose(shape: Any, pose: Pose) -> Any:
+def at_pose(shape: Shape, pose: Pose) -> Shape:
     """A plan shape of floor axes in place axes."""
     from shapely.affinity import affine_transform
 
@@ -134,7 +133,7 @@ def at_pose(shape: Any, pose: Pose) -> Any:
     return affine_transform(shape, [a, b, c, d, pose.x, pose.y])
 
 
-def corners_of(shape: Any) -> Array:
+def corners_of(shape: Shape) -> Array:
     """The corners of the convex hull of a plan shape, shape (n, 2) [m]: no point moves farther."""
     return np.array(shape.convex_hull.exterior.coords)[:-1]
 
@@ -179,7 +178,7 @@ def samples(moves: Sequence[Move], corners: Array, step: float) -> list[Pose]:
     return poses
 
 
-def swept_outline(shape: Any, moves: Sequence[Move], step: float = SAMPLE_STEP) -> Any:
+def swept_outline(shape: Shape, moves: Sequence[Move], step: float = SAMPLE_STEP) -> Shape:
     """All that a plan shape (floor axes) covers on its way, a shapely geometry in place axes [m].
 
     Between two samples no point goes farther than `step`, so each is within half of it of where
@@ -196,7 +195,7 @@ def swept_outline(shape: Any, moves: Sequence[Move], step: float = SAMPLE_STEP) 
     return grown(shapely.union_all([at_pose(shape, pose) for pose in poses]), 0.5 * step)
 
 
-def filled(shape: Any) -> Any:
+def filled(shape: Shape) -> Shape:
     """A shape without its holes: nobody stands between two booms and a tailplane."""
     import shapely
 
@@ -204,7 +203,7 @@ def filled(shape: Any) -> Any:
     return shapely.union_all(pieces)
 
 
-def simplified_outward(shape: Any, slack: float) -> Any:
+def simplified_outward(shape: Shape, slack: float) -> Shape:
     """A shape of fewer corners that holds the given one; its edge is at most 2.5 slack outside.
 
     Holes are dropped: what is inside a chalk line is kept free.

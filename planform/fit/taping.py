@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.airframe.outlines import Shape
 from planform.core.quantity import Metres, PlacePoint, Radians
 from planform.core.shape.tapes import crossing
 from planform.fit.room import Room
@@ -87,7 +87,7 @@ def walls(room: Room) -> tuple[Pair, ...]:
     return tuple((found[k], found[(k + 1) % len(found)]) for k in range(len(found)))
 
 
-def in_the_way(room: Room, start: Array, end: Array, floor: Any) -> str:
+def in_the_way(room: Room, start: Array, end: Array, floor: Shape) -> str:
     """What a tape on the floor between two points meets: a wall or a standing thing; or ''.
 
     floor : the floor's shape, with the room to touch its edge
@@ -105,7 +105,7 @@ def in_the_way(room: Room, start: Array, end: Array, floor: Any) -> str:
     return ""
 
 
-def _taped(room: Room, name: str, point: Array, pair: Pair, floor: Any) -> Taped:
+def _taped(room: Room, name: str, point: Array, pair: Pair, floor: Shape) -> Taped:
     blocked = [in_the_way(room, corner.point, point, floor) for corner in pair]
     return Taped(name, point, *pair, next((b for b in blocked if b), ""))
 
@@ -131,13 +131,13 @@ def best_wall(room: Room, points: Sequence[Array]) -> Pair:
     return max(walls(room), key=merit)
 
 
-def _floor(room: Room) -> Any:
+def _floor(room: Room) -> Shape:
     import shapely
 
     return shapely.polygons(room.floor).buffer(1e-6)
 
 
-def _inside(points: Sequence[tuple[str, Array]], floor: Any) -> list[tuple[str, Array]]:
+def _inside(points: Sequence[tuple[str, Array]], floor: Shape) -> list[tuple[str, Array]]:
     import shapely
 
     plan = [(name, np.asarray(p)[:2]) for name, p in points]

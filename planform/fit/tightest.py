@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Part
+from planform.airframe.outlines import Shape
 from planform.airframe.stance import Standing
 from planform.fit.ground_plan import Thing
 from planform.fit.moves import Pose, Route, Tight
@@ -131,7 +132,7 @@ def _boxes_off(standing: Standing, pose: Pose, thing: Fixed) -> Iterator[tuple[f
         yield float(np.linalg.norm(np.maximum(apart, 0.0))), part
 
 
-def _overlap(region: Any, thing: Any) -> float:
+def _overlap(region: Shape, thing: Shape) -> float:
     """How far a convex thing must go to leave what it shares with a region, the least way [m]."""
     import shapely
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.airframe.outlines import Shape
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
 from planform.fit.moves import Pose, Tight
@@ -56,7 +56,7 @@ class Post:
         return self.room >= PERSON
 
 
-def _solid(room: Room) -> Any:
+def _solid(room: Room) -> Shape:
     """All that a person cannot stand in: walls, and things that start under head height."""
     import shapely
 
@@ -64,7 +64,7 @@ def _solid(room: Room) -> Any:
     return shapely.union_all([shapely.polygons(f.outline) for f in bars])
 
 
-def places(standing: Standing, room: Room, step: Step, shape: Any) -> tuple[Post, ...]:
+def places(standing: Standing, room: Room, step: Step, shape: Shape) -> tuple[Post, ...]:
     """A place for every walker through a step: beside the end, free all round.
 
     Nobody stands between a moving end and a wall, or ahead of the aircraft. Where the end goes no
@@ -94,9 +94,9 @@ def places(standing: Standing, room: Room, step: Step, shape: Any) -> tuple[Post
 def _beside(
     poses: Sequence[Pose],
     mark: Mark,
-    aircraft: Any,
-    sweep: Any,
-    solid: Any,
+    aircraft: Shape,
+    sweep: Shape,
+    solid: Shape,
     others: Sequence[Array],
 ) -> tuple[float, Array]:
     """The nearest place beside an end that is free for a person, and how free; or the freest.
@@ -160,7 +160,9 @@ def _at_height(room: Room, height: float) -> list[tuple[Fixed, float]]:
     return out
 
 
-def nearest(standing: Standing, room: Room, steps: Sequence[Step], shape: Any) -> tuple[Near, ...]:
+def nearest(
+    standing: Standing, room: Room, steps: Sequence[Step], shape: Shape
+) -> tuple[Near, ...]:
     """What comes nearest to every end watched, least first.
 
     It is measured from the very end to things within PERSON of its height, over and under them
@@ -198,7 +200,7 @@ def watched_there(standing: Standing, tight: Tight) -> Mark:
     return min(watched(standing), key=lambda m: math.dist(m.at(tight.pose)[:2], tight.at_part[:2]))
 
 
-def shown_poses(step: Step, shape: Any, ghosts: int = 3) -> list[Pose]:
+def shown_poses(step: Step, shape: Shape, ghosts: int = 3) -> list[Pose]:
     """The start of a step and a few poses between, for ghosts of a picture."""
     poses = samples(step.moves, corners_of(shape), LOOK_STEP)
     picks = np.linspace(0, len(poses) - 1, ghosts + 2).round().astype(int)[:-1]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +22,10 @@ from planform.drawing.charts import (
     chart_units,
 )
 from planform.fit.verdict import Verdict
+from planform.study.compare import Figures
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 Array = NDArray[np.float64]
 
@@ -29,9 +33,7 @@ MARKS = {"fits": GOOD, "care": CARE, "not": BAD, "un": OPEN}
 """Colour and mark of a verdict, by its key; see `planform.fit.verdict.Verdict.colour`."""
 
 
-def trade_chart(
-    records: Sequence[dict[str, Any]], good: set[int], title: str, system: str
-) -> str | None:
+def trade_chart(records: Sequence[Figures], good: set[int], title: str, system: str) -> str | None:
     """Induced drag against root bending, an option a mark; rings mark those no other beats."""
     whole = [r for r in records if r["drag_area"] is not None]
     if len(whole) < 2:
@@ -57,12 +59,12 @@ def trade_chart(
         return chart_svg(figure, title)
 
 
-def _verdict(record: dict[str, Any]) -> Verdict:
+def _verdict(record: Figures) -> Verdict:
     """An option's verdict; not judged without a place."""
     return Verdict(record["verdict"] or Verdict.UNJUDGED)
 
 
-def _number_marks(axes: Any, marks: dict[int, tuple[float, float]]) -> None:
+def _number_marks(axes: Axes, marks: dict[int, tuple[float, float]]) -> None:
     """The number beside each mark; marks that nearly coincide share one label."""
     axes.autoscale_view()
     where = {n: axes.transData.transform(point) for n, point in marks.items()}
@@ -92,7 +94,7 @@ LABELLED = 30
 """Options up to which a plot numbers its marks."""
 
 
-def _trade_legend(axes: Any, whole: Sequence[dict[str, Any]], any_good: bool) -> None:
+def _trade_legend(axes: Axes, whole: Sequence[Figures], any_good: bool) -> None:
     from matplotlib.lines import Line2D
 
     verdicts = dict.fromkeys(map(_verdict, whole))

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.airframe.build import Part
+from planform.airframe.outlines import Shape
 from planform.core.motion.uneven_ground import Pose
 from planform.design.kinds import ROLES
 from planform.design.told import said
@@ -114,7 +115,7 @@ def _apart(found: list[Tightest]) -> list[Pose]:
     return list(dict.fromkeys(t.pose for t in sorted(found, key=lambda t: t.gap)))
 
 
-def _silhouettes(way: PushPath, pose: Pose) -> list[tuple[Any, Any]]:
+def _silhouettes(way: PushPath, pose: Pose) -> list[tuple[Part, Shape]]:
     parts = tuple(replace(piece.part, points=way.seen(piece.points, pose)) for piece in way.pieces)
     nearest_last = sorted(parts, key=lambda part: float(part.points[:, 1].max()))
     return silhouette(tuple(nearest_last), np.array([1.0, 0.0, 0.0]))

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.airframe.outlines import Shape
 from planform.airframe.stance import Standing
 from planform.core.quantity import Metres
 from planform.core.shape.tapes import moved_by
@@ -75,7 +75,7 @@ class FloorMarks:
 
     spot: Pose
     groups: tuple[MarkGroup, ...]
-    chalk: Any
+    chalk: Shape
     stops: tuple[StopLine, ...]
 
     def group(self, key: str) -> MarkGroup | None:
@@ -129,7 +129,7 @@ def _line_group(
     )
 
 
-def chalk_points(chalk: Any) -> list[tuple[str, Array]]:
+def chalk_points(chalk: Shape) -> list[tuple[str, Array]]:
     """The corners of a chalk line, numbered round from the one nearest the front left corner."""
     import shapely
 
@@ -195,7 +195,7 @@ def floor_marks(
     return FloorMarks(spot, tuple(g for g in groups if g.taped), chalk, stops)
 
 
-def _chalk(shape: Any, moves: Sequence[Move], spot: Pose) -> Any:
+def _chalk(shape: Shape, moves: Sequence[Move], spot: Pose) -> Shape:
     covered = swept_outline(shape, moves) if moves else at_pose(shape, spot)
     return simplified_outward(covered, CHALK_SLACK)
 

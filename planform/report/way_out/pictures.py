@@ -5,12 +5,11 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.outlines import outline
+from planform.airframe.outlines import Shape, outline
 from planform.airframe.stance import Standing
 from planform.design.kinds import ROLES
 from planform.design.told import said
@@ -48,7 +47,7 @@ SHORT = 30.0
 """An arrow shorter than this [px] is drawn this long, beside its place."""
 
 
-def aircraft_shapes(standing: Standing) -> list[tuple[Any, str, str]]:
+def aircraft_shapes(standing: Standing) -> list[tuple[Shape, str, str]]:
     """The outlines of the parts in floor axes, lowest first, with class and name."""
     parts = sorted(standing.parts, key=lambda p: float(p.points[:, 2].max()))
     return [(outline(part), ROLES[part.role].line, part.name) for part in parts]
@@ -89,7 +88,7 @@ def _aircraft(sheet: Sheet, standing: Standing, pose: Pose) -> None:
         sheet.shape(at_pose(shape, pose), css, name)
 
 
-def extent_with(room: Room, *shapes: Any) -> tuple[Array, Array]:
+def extent_with(room: Room, *shapes: Shape) -> tuple[Array, Array]:
     """The least and the greatest corner of the room and of shapes, shape (2,) [m]."""
     low, high = room_extent(room)
     for shape in shapes:
@@ -186,7 +185,7 @@ def _walkers(sheet: Sheet, places: Sequence[Post]) -> None:
         sheet.letter(place.point - np.array([0.0, 4.0 / sheet.scale]), letter, "person")
 
 
-def _leader(sheet: Sheet, tight: Tight, shape: Any, system: str) -> None:
+def _leader(sheet: Sheet, tight: Tight, shape: Shape, system: str) -> None:
     sheet.shape(at_pose(shape, tight.pose), "between")
     sheet.dimension(tight.at_part, tight.at_thing, tight_words(tight, system))
 
