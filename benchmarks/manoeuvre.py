@@ -95,7 +95,7 @@ def sampled(name: str, question: Question, seed: int, cap: float) -> Found:
     ou.RNG.setSeed(seed)
     space = ob.SE2StateSpace()
     edge = question.scene.reach + question.plan.beyond + 0.3
-    floors = question.scene.floors
+    floors = question.scene.outside.floors
     bounds = ob.RealVectorBounds(2)
     for axis in range(2):
         bounds.setLow(axis, float(floors[:, axis].min()) - edge)

@@ -18,7 +18,15 @@ from typing import Any
 NAMED = "PLANFORM_CACHE"
 """Environment variable that names the folder; `none` keeps nothing."""
 
-LOOPS = ("motion/kernel.py", "motion/gear.py", "shape/slab.py", "compiled.py")
+LOOPS = (
+    "motion/planar.py",
+    "motion/plan_moves.py",
+    "motion/heap.py",
+    "motion/box_tree.py",
+    "motion/gear.py",
+    "shape/slab.py",
+    "compiled.py",
+)
 """The files that hold compiled loops, and this one."""
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +22,9 @@ from planform.design.roof import breaks
 from planform.fit.ground_plan import GroundPlan, Thing
 from planform.fit.moves import Pose
 from planform.fit.room import Room
+
+if TYPE_CHECKING:
+    from planform.core.motion.plan_moves import PlanMove
 
 Array = NDArray[np.float64]
 
@@ -49,13 +52,15 @@ class Hand:
         x = self.side * (pose.x - self.middle)
         return Pose(*(float(v) for v in rounded(np.array([x, pose.y, self.side * pose.heading]))))
 
-    def move(self, move: Array) -> Array:
-        """A move that was found (numbers of `kernel.along`), in the place."""
-        out = np.array(move)
-        out[[2, 3, 5]] *= self.side
-        for k in (0, 7) if move[6] else (0,):
-            out[k] = self.middle + self.side * move[k]
-        return out
+    def move(self, move: PlanMove) -> PlanMove:
+        """A move that was found, in the place."""
+        return move._replace(
+            x=self.middle + self.side * move.x,
+            heading=self.side * move.heading,
+            dx=self.side * move.dx,
+            turn=self.side * move.turn,
+            cx=self.middle + self.side * move.cx if move.arc else 0.0,
+        )
 
     def ways(self, ways: Array) -> Array:
         """Directions of the place (n, 2), as they are searched."""

@@ -15,6 +15,7 @@ from planform.fit.moves import Move, Route, Tight
 
 if TYPE_CHECKING:
     from planform.core.motion.cells import Decision
+    from planform.core.motion.plan_moves import PlanMove
 from planform.fit.question import MOST, Question, Watch, at_once, door_ways, headroom, patient
 from planform.fit.tightest import tightest
 
@@ -150,13 +151,14 @@ def _route(question: Question, decision: Decision) -> Route:
     return Route(tuple(move_of(question, m) for m in moves), c, "dollies")
 
 
-def move_of(question: Question, move: Array) -> Move:
-    from planform.core.motion.kernel import along
+def move_of(question: Question, move: PlanMove) -> Move:
+    """A move that was found, as one of the aircraft in the place."""
+    from planform.core.motion.plan_moves import along
 
     plan, move = question.plan, question.hand.move(move)
-    start = plan.pose_at(*(float(v) for v in move[:3]))
+    start = plan.pose_at(move.x, move.y, move.heading)
     end = plan.pose_at(*(float(v) for v in along(move, 1.0)))
-    centre = (float(move[7]), float(move[8])) if move[6] else None
+    centre = (move.cx, move.cy) if move.arc else None
     return Move(start, end, centre, (float(plan.pivot[0]), float(plan.pivot[1])))
 
 
@@ -181,13 +183,14 @@ def proved(question: Question, route: Route, fine: float = 1e-3) -> float:
     return low
 
 
-def _flat(question: Question, move: Move) -> Array:
-    """A move as numbers of `kernel.along`."""
+def _flat(question: Question, move: Move) -> PlanMove:
+    """A move of the aircraft as one of its pivot."""
+    from planform.core.motion.plan_moves import about, straight
+
     start = np.array(question.plan.pivot_at(move.start))
-    end = np.array(question.plan.pivot_at(move.end))
     if move.centre is None:
-        return np.array([*start, *(end - start), 0.0, 0.0, 0.0])
-    return np.array([*start, 0.0, 0.0, move.turn, 1.0, *move.centre])
+        return straight(start, np.array(question.plan.pivot_at(move.end)))
+    return about(start, move.turn, np.array(move.centre))
 
 
 def greatest_clearance(

@@ -31,7 +31,7 @@ def test_a_named_folder_is_taken_and_keyed_by_content(tmp_path, monkeypatch):
     assert found is not None
     assert found.parent == tmp_path / "kept"
     assert found.is_dir()
-    monkeypatch.setattr(compiled, "LOOPS", ("motion/kernel.py",))
+    monkeypatch.setattr(compiled, "LOOPS", ("motion/planar.py",))
     folder.cache_clear()
     assert folder() != found  # other loops, another folder
 
@@ -64,7 +64,7 @@ def test_a_folder_that_cannot_be_written_is_told_once(monkeypatch, caplog, tmp_p
 
 def test_loops_run_and_are_kept_where_they_are_said_to_be(tmp_path):
     code = (
-        "import numpy as np; from planform.core.motion.kernel import turned;"
+        "import numpy as np; from planform.core.motion.planar import turned;"
         "out = np.zeros((1, 2)); turned(np.ones((1, 2)), 0, 1, 0.0, 1.0, 2.0, 3.0, out);"
         "print(out.tolist())"
     )

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planform.core.motion.kernel import along
 from planform.core.motion.long_moves import joined, long_moves
+from planform.core.motion.plan_moves import about, along, straight
 
 LEAST = 1.2
 
@@ -22,10 +22,10 @@ def nose(heading):
 def push(pose, axle, length, radius, side):
     """A push of a lattice: straight, or about a point of the axle's line."""
     if radius is None:
-        return np.array([*pose, *(length * nose(pose[2])), 0.0, 0.0, 0.0, 0.0])
+        return straight(pose, pose + length * np.array([*nose(pose[2]), 0.0]))
     n = nose(pose[2])
     centre = pose[:2] - axle * n + side * radius * np.array([n[1], -n[0]])
-    return np.array([*pose, 0.0, 0.0, side * length / radius, 1.0, *centre])
+    return about(pose, side * length / radius, centre)
 
 
 PUSHES = st.lists(
@@ -45,15 +45,15 @@ def chain_of(pushes, axle, back):
 
 def holds(found, axle):
     for a, b in itertools.pairwise(found):
-        assert np.array(along(a, 1.0)) == pytest.approx(b[:3], abs=1e-6)
+        assert np.array(along(a, 1.0)) == pytest.approx(b.start, abs=1e-6)
     for move in found:
-        n = nose(move[2])
-        if move[6]:
-            arm = move[7:] - (move[:2] - axle * n)
+        n = nose(move.heading)
+        if move.arc:
+            arm = move.centre - (move.start[:2] - axle * n)
             assert abs(arm @ n) < 1e-6  # the centre stands on the axle's line
             assert float(np.hypot(*arm)) >= LEAST - 1e-6
         else:
-            assert abs(move[3:5] @ np.array([n[1], -n[0]])) < 1e-6
+            assert abs(move.way[:2] @ np.array([n[1], -n[0]])) < 1e-6
 
 
 @given(pushes=PUSHES, axle=st.floats(-1.0, 1.0), back=st.booleans())
@@ -61,7 +61,7 @@ def test_fewer_moves_between_the_same_poses_without_side_slip(pushes, axle, back
     before = chain_of(pushes, axle, back)
     found = long_moves(before, axle, LEAST, lambda move: True)
     assert len(found) <= len(before)
-    assert found[0][:3] == pytest.approx(before[0][:3])
+    assert found[0].start == pytest.approx(before[0].start)
     assert np.array(along(found[-1], 1.0)) == pytest.approx(along(before[-1], 1.0), abs=1e-6)
     holds(found, axle)
 

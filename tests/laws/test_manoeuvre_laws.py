@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 import planform as pf
 from planform.core.motion.cells import WAY, Cells, scene
+from planform.core.motion.plan_moves import straight
 from planform.core.shape.convex import counter_clockwise
 from planform.design.load import design_from, place_from
 from planform.fit import proof
@@ -62,8 +63,8 @@ def test_a_mirrored_place_has_the_mirrored_answer(long, wide, width, off, c):
     assert {one.answer, other.answer} in ({"way"}, {"none"}) or "open" in (one.answer, other.answer)
     if one.answer == WAY:
         for a, b in zip(one.path[:-1], one.path[1:], strict=True):
-            flat = np.array([*a, *(b - a), 0.0, 0.0, 0.0]) * [-1, 1, -1, -1, 1, -1, 1, 1, 1]
-            assert there.scene.keeps(flat, c)
+            mirror = np.array([-1.0, 1.0, -1.0])
+            assert there.scene.keeps(straight(a * mirror, b * mirror), c)
 
 
 @settings(max_examples=10)
@@ -75,7 +76,7 @@ def test_a_wider_door_never_takes_a_way_away(long, wide, width, more):
     if narrow.answer == WAY:
         assert answer != "none"
         for a, b in zip(narrow.path[:-1], narrow.path[1:], strict=True):
-            assert wider.scene.keeps(np.array([*a, *(b - a), 0.0, 0.0, 0.0]), 0.0)
+            assert wider.scene.keeps(straight(a, b), 0.0)
     if answer == "none":
         assert narrow.answer != WAY
 

@@ -14,7 +14,8 @@ import numpy as np
 import pytest
 
 import planform as pf
-from planform.core.motion.cells import Cells, scene, straight
+from planform.core.motion.cells import Cells, scene
+from planform.core.motion.plan_moves import about, straight
 from planform.core.shape.convex import counter_clockwise
 from planform.design.load import design_from, place_from
 from planform.fit import way_out
@@ -140,7 +141,7 @@ def test_b8_turning_round_in_a_strip():
 
 def test_b8_turning_round_on_the_spot():
     cells = strip(5.4)
-    turn = np.array([2.75, 2.7, 0.5 * np.pi, 0.0, 0.0, np.pi, 0.0, 0.0, 0.0])
+    turn = straight(np.array([2.75, 2.7, 0.5 * np.pi]), np.array([2.75, 2.7, 1.5 * np.pi]))
     assert cells.scene.keeps(turn, 0.2 - 1e-4)
     assert not cells.scene.keeps(turn, 0.2 + 1e-4)
 
@@ -183,10 +184,7 @@ def test_b10_pivot_about_one_braked_wheel(x, y, radius):
     wall = box(-1.0, 1.0, swept + gap, swept + gap + 1.0)
     built = scene([(0, piece)], [(0, wall, 0.0)], piece, [box(-9, 9, -9, 9)], 0.1)
     centre = (-0.5 * track, 0.0)  # of the wheel, with the pivot at the origin and heading 0
-    move = np.array([0.0, 0.0, 0.0, 0.0, 0.0, 2.0 * np.pi, 1.0, *centre])
-    around = move.copy()
-    around[:2] -= centre
-    around[7:] = 0.0
+    around = about(np.array([-centre[0], -centre[1], 0.0]), 2.0 * np.pi, np.zeros(2))
     assert built.keeps(around, gap - 1e-4)
     assert not built.keeps(around, gap + 1e-4)
 

@@ -13,8 +13,10 @@ from time import monotonic
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.motion import kernel
-from planform.core.motion.kernel import Planar, Tree
+from planform.core.motion import box_tree
+from planform.core.motion.box_tree import Tree
+from planform.core.motion.plan_moves import PlanMove, keeps
+from planform.core.motion.planar import Outside, Planar, nearest_pair, off_floor, witness
 
 Array = NDArray[np.float64]
 
@@ -40,48 +42,30 @@ Watch = Callable[[int, float], bool]
 
 @dataclass(frozen=True, eq=False)
 class Scene:
-    """What can meet what, and what being outside means.
-
-    hull : (2n, 2)   the aircraft's plan hull about the pivot, then its outward normals
-    floors : convex pieces of the floor outline; outside is `beyond` [m] off all of them
-    """
+    """What can meet what, and what being outside means."""
 
     planar: Planar
-    hull: Array
-    floors: Array
-    floor_normals: Array
-    floor_first: NDArray[np.int32]
-    beyond: float
+    outside: Outside
 
     @property
     def reach(self) -> float:
         """The largest distance of the hull from the pivot [m]."""
-        return float(np.hypot(*self.hull[: len(self.hull) // 2].T).max())
+        return float(np.hypot(*self.outside.hull[: len(self.outside.hull) // 2].T).max())
 
     def clearance(self, pose: tuple[float, float, float]) -> tuple[float, int]:
         """The clearance beyond what is kept [m] at a pose, and the pair that has it."""
         pairs = np.arange(len(self.planar.piece), dtype=np.int32)
-        value, pair = kernel.nearest_pair(self.planar, *map(float, pose), pairs)
+        value, pair = nearest_pair(self.planar, *map(float, pose), pairs)
         return float(value), int(pair)
 
     def off_floor(self, pose: tuple[float, float, float]) -> float:
         """How far the whole aircraft is outside [m]; below zero it is not."""
-        return float(
-            kernel.outness(
-                self.hull, *map(float, pose), self.floors, self.floor_normals, self.floor_first
-            )
-            - self.beyond
-        )
+        return float(off_floor(self.outside, *map(float, pose)))
 
-    def keeps(self, move: Array, c: float) -> bool:
-        """Whether a move (see `kernel.along`) is proved to keep clearance c [m] all along."""
+    def keeps(self, move: PlanMove, c: float) -> bool:
+        """Whether a move is proved to keep clearance c [m] all along."""
         pairs = np.arange(len(self.planar.piece), dtype=np.int32)
-        return bool(kernel.keeps(self.planar, move, c, pairs, FINEST)[0] == 1)
-
-
-def straight(start: Array, end: Array) -> Array:
-    """The move between two poses of the pivot, straight and evenly turning, as flat numbers."""
-    return np.array([*start, *(end - start), 0.0, 0.0, 0.0])
+        return bool(keeps(self.planar, move, c, pairs, FINEST)[0] == 1)
 
 
 @dataclass(frozen=True, eq=False)
@@ -134,9 +118,9 @@ class Cells:
         turns = 16
         turn = np.pi / turns
         half = 2.0 * reach * np.sin(0.5 * turn) / np.sqrt(2.0)
-        edge = reach + self.scene.beyond + 0.3
-        low = self.scene.floors.min(axis=0) - edge
-        span = np.ptp(self.scene.floors, axis=0) + 2.0 * edge
+        edge = reach + self.scene.outside.beyond + 0.3
+        low = self.scene.outside.floors.min(axis=0) - edge
+        span = np.ptp(self.scene.outside.floors, axis=0) + 2.0 * edge
         each = max(1, len(self.scene.planar.piece))
         roots = turns * float(np.prod(np.ceil(span / (2.0 * half))))
         half *= max(1.0, np.sqrt(roots / np.clip(MOST_SOWN / each, 1 << 12, 1 << 18)))
@@ -147,16 +131,13 @@ class Cells:
         self.tree = _empty(max(1 << 15, 2 * roots), 1 << 20)._replace(
             grid=np.array([nx, ny, turns]), frame=np.array([x0, y0, half, turn])
         )
-        while not kernel.plant(self.tree, *self._things):
+        while not box_tree.plant(self.tree, *self._things):
             self.tree.size[:] = 0
             self._grow()
 
     @property
     def _things(self) -> tuple[object, ...]:
-        s = self.scene
-        return (
-            s.planar, s.hull, s.floors, s.floor_normals, s.floor_first, s.beyond, self.cap,
-        )  # fmt: skip
+        return self.scene.planar, self.scene.outside, self.cap
 
     def _grow(self) -> None:
         t, size = self.tree, self.tree.size
@@ -194,8 +175,8 @@ class Cells:
             rounds += 1
             if self.boxes > len(cost):
                 cost, before = np.empty(2 * self.boxes), np.empty(2 * self.boxes, np.int32)
-            home = kernel.leaf_of(self.tree, *self.start)
-            end, spent = kernel.cheapest(self.tree, home, c, DEEPEST, cost, before)
+            home = box_tree.leaf_of(self.tree, *self.start)
+            end, spent = box_tree.cheapest(self.tree, home, c, DEEPEST, cost, before)
             if end == -1:
                 return told(NONE)
             route = [int(end)]
@@ -208,31 +189,29 @@ class Cells:
             if not rough:
                 return told(WAY, self._path(route), float(self.tree.lower[route].min()))
             full = self.boxes + 8 * len(rough) > self.most or self.tree.size[1] > MOST_HELD
-            if end == -2 or spent >= kernel.HOPELESS or full:
+            if end == -2 or spent >= box_tree.HOPELESS or full:
                 return told(OPEN)
             if not watch(self.boxes, monotonic() - began):
                 return told(OPEN)
             for k in rough:
-                while not kernel.split(self.tree, k, *self._things, kept):
+                while not box_tree.split(self.tree, k, *self._things, kept):
                     self._grow()
 
     def closed(self, c: float) -> Closed:
         """The boxes that prove that no way keeps clearance c [m]; ValueError where there is one."""
-        home = kernel.leaf_of(self.tree, *self.start)
+        home = box_tree.leaf_of(self.tree, *self.start)
         if self.tree.upper[home] < c:
             reached, shell = np.empty(0, np.int64), np.array([home])
         else:
-            marks = kernel.closed_in(self.tree, home, c)
+            marks = box_tree.closed_in(self.tree, home, c)
             reached, shell = np.flatnonzero(marks == 1), np.flatnonzero(marks == 2)
         if (self.tree.out[reached] > 0).any():
             raise ValueError("the boxes are not closed: a way out may keep this clearance")
         everything = np.arange(len(self.scene.planar.piece), dtype=np.int32)
         by = np.empty(len(shell), np.int32)
         for n, k in enumerate(shell):
-            x, y, heading, h, d = kernel.centre_of(self.tree, k)
-            _, by[n] = kernel.witness(
-                self.scene.planar, x, y, heading, np.sqrt(2.0) * h, d, everything
-            )
+            x, y, heading, h, d = box_tree.centre_of(self.tree, k)
+            _, by[n] = witness(self.scene.planar, x, y, heading, np.sqrt(2.0) * h, d, everything)
         t = self.tree
         boxes = np.column_stack([t.level, t.ix, t.iy, t.it]).astype(np.int64)
         return Closed(
@@ -246,7 +225,7 @@ class Cells:
         full = 2.0 * np.pi
         last: tuple[Array, Array] | None = None
         for k in route:
-            x, y, heading, h, d = kernel.centre_of(self.tree, k)
+            x, y, heading, h, d = box_tree.centre_of(self.tree, k)
             middle, half = np.array([x, y, heading]), np.array([h, h, d])
             middle[2] += full * np.round((poses[-1][2] - middle[2]) / full)
             if last is not None:
@@ -309,7 +288,7 @@ def scene(
     pieces : (height range, corners about the pivot)
     things : (height range, corners in place axes, level clearance to keep [m])
     hull : (n, 2) convex, counter-clockwise, about the pivot
-    All corners counter-clockwise, at most `kernel.WIDEST` of them.
+    All corners counter-clockwise, at most `planar.WIDEST` of them.
     """
     corners, normals, first = rings([ring for _, ring in pieces])
     thing_corners, thing_normals, thing_first = rings([ring for _, ring, _ in things])
@@ -339,11 +318,6 @@ def scene(
         piece=np.array([i for i, _ in pairs], dtype=np.int32),
         thing=np.array([j for _, j in pairs], dtype=np.int32),
     )
-    return Scene(
-        planar,
-        np.concatenate([hull_corners, hull_normals]),
-        floor_corners,
-        floor_normals,
-        floor_first,
-        beyond,
-    )
+    hull_sides = np.concatenate([hull_corners, hull_normals])
+    outside = Outside(hull_sides, floor_corners, floor_normals, floor_first, float(beyond))
+    return Scene(planar, outside)

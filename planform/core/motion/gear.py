@@ -16,8 +16,10 @@ from numpy.typing import NDArray
 
 from planform.core.compiled import compiled
 from planform.core.motion.cells import Scene
-from planform.core.motion.kernel import along, keeps, outness
+from planform.core.motion.heap import longer, pop, push
 from planform.core.motion.long_moves import long_moves, rolling
+from planform.core.motion.plan_moves import PlanMove, along, keeps
+from planform.core.motion.planar import off_floor
 
 Array = NDArray[np.float64]
 
@@ -71,65 +73,26 @@ class _Grown(NamedTuple):
 
 
 @compiled
-def _pushes(axle, offsets, x, y, heading, step, turn, out):
-    """The pushes from a pose, as moves (see `along`): straight and about each centre."""
+def _push(axle, offsets, x, y, heading, step, turn, m):
+    """The push of number m from a pose: two straight, then two about each centre."""
     s, c = np.sin(heading), np.cos(heading)
-    n = 0
-    for sign in (1.0, -1.0):
-        out[n, :] = 0.0
-        out[n, 0], out[n, 1], out[n, 2] = x, y, heading
-        out[n, 3], out[n, 4] = sign * step * s, sign * step * c
-        n += 1
-    ax, ay = -s * axle + x, -c * axle + y
-    for offset in offsets:
-        angle = max(turn, min(step / max(abs(offset), 1e-6), 2.0 * turn))
-        for sign in (1.0, -1.0):
-            out[n, 0], out[n, 1], out[n, 2] = x, y, heading
-            out[n, 3], out[n, 4], out[n, 5], out[n, 6] = 0.0, 0.0, sign * angle, 1.0
-            out[n, 7], out[n, 8] = c * offset + ax, -s * offset + ay
-            n += 1
-    return n
+    sign = 1.0 if m % 2 == 0 else -1.0
+    arc = m >= 2
+    dx, dy, angle, cx, cy = 0.0, 0.0, 0.0, 0.0, 0.0
+    if arc:
+        offset = offsets[(m - 2) // 2]
+        angle = sign * max(turn, min(step / max(abs(offset), 1e-6), 2.0 * turn))
+        cx, cy = c * offset + (-s * axle + x), -s * offset + (-c * axle + y)
+    else:
+        dx, dy = sign * step * s, sign * step * c
+    return PlanMove(x, y, heading, dx, dy, angle, arc, cx, cy)
 
 
 @compiled
-def _ahead(move, offset_index, offsets):
-    """1 where a push rolls the axle's middle ahead, -1 astern, by its index in `_pushes`."""
-    if offset_index < 2:
-        return 1 if offset_index == 0 else -1
-    k = (offset_index - 2) // 2
-    sign = 1 if (offset_index - 2) % 2 == 0 else -1
-    return sign if offsets[k] > 0.0 else -sign
-
-
-@compiled
-def _sift_in(cost, item, n, c, k):
-    i = n
-    while i > 0:
-        up = (i - 1) >> 1
-        if cost[up] <= c:
-            break
-        cost[i], item[i] = cost[up], item[up]
-        i = up
-    cost[i], item[i] = c, k
-
-
-@compiled
-def _sift_out(cost, item, n):
-    c, k = cost[n - 1], item[n - 1]
-    n -= 1
-    i = 0
-    while True:
-        j = 2 * i + 1
-        if j >= n:
-            break
-        if j + 1 < n and cost[j + 1] < cost[j]:
-            j += 1
-        if cost[j] >= c:
-            break
-        cost[i], item[i] = cost[j], item[j]
-        i = j
-    cost[i], item[i] = c, k
-    return n
+def _ahead(m, offsets):
+    """1 where the push of number m rolls the axle's middle ahead, -1 astern."""
+    sign = 1 if m % 2 == 0 else -1
+    return sign if m < 2 or offsets[(m - 2) // 2] > 0.0 else -sign
 
 
 @compiled
@@ -144,11 +107,7 @@ def _to_go(aims, x, y):
 @compiled
 def _search(
     g,
-    hull,
-    floors,
-    floor_normals,
-    floor_first,
-    beyond,
+    o,
     axle,
     offsets,
     c,
@@ -169,51 +128,44 @@ def _search(
     nx, ny, nt = grid
     place, turn, step = lattice
     seen, pose, parent, moved, way, total, done, heap_cost, heap_item, n, size = grown
-    out = np.empty((2 + 2 * len(offsets), 9))
     goal, run_out = -1, 0.0
     while size > 0 and looks > 0:
         k = heap_item[0]
-        size = _sift_out(heap_cost, heap_item, size)
+        size = pop(heap_cost, heap_item, size)
         if done[k] != 0:
             continue
         done[k] = 1
         looks -= 1
         cost = total[k]
         x, y, heading = pose[k, 0], pose[k, 1], pose[k, 2]
-        if outness(hull, x, y, heading, floors, floor_normals, floor_first) >= beyond:
+        if off_floor(o, x, y, heading) >= 0.0:
             goal = k
             break
         tried = 0.0
         for run in straights:
             if way[k] * run < 0.0 or tried * run > 0.0:
                 continue  # a change of direction; or a shorter run of that way met something
-            out[0, :] = 0.0
-            out[0, 0], out[0, 1], out[0, 2] = x, y, heading
-            out[0, 3], out[0, 4] = run * np.sin(heading), run * np.cos(heading)
-            ex, ey, eh = along(out[0], 1.0)
-            off = outness(hull, ex, ey, eh, floors, floor_normals, floor_first)
-            if off < beyond:
+            dx, dy = run * np.sin(heading), run * np.cos(heading)
+            if off_floor(o, x + dx, y + dy, heading) < 0.0:
                 continue
             tried = run
-            if keeps(g, out[0], c, pairs, 1e-3)[0] == 1:
+            move = PlanMove(x, y, heading, dx, dy, 0.0, False, 0.0, 0.0)
+            if keeps(g, move, c, pairs, 1e-3)[0] == 1:
                 goal, run_out = k, run
                 break
         if goal >= 0:
             break
-        count = _pushes(axle, offsets, x, y, heading, step, turn, out)
-        for m in range(count):
-            ahead = _ahead(out[m], m, offsets)
-            ex, ey, eh = along(out[m], 1.0)
+        for m in range(2 + 2 * len(offsets)):
+            move = _push(axle, offsets, x, y, heading, step, turn, m)
+            ahead = _ahead(m, offsets)
+            ex, ey, eh = along(move, 1.0)
             ix, iy = int((ex - low[0]) / place), int((ey - low[1]) / place)
             if ex < low[0] or ey < low[1] or ix >= nx or iy >= ny:
                 continue
             it = int(np.floor((eh % (2.0 * np.pi)) / turn + 0.5)) % nt
             cell = ((ix * ny + iy) * nt + it) * 2 + (1 if ahead > 0 else 0)
-            if out[m, 6] == 0.0:
-                length = step
-            else:
-                length = abs(out[m, 5]) * (reach + abs(offsets[(m - 2) // 2]))
-            spent = cost + length
+            far = abs(move.turn) * (reach + abs(offsets[(m - 2) // 2])) if move.arc else step
+            spent = cost + far
             if way[k] != 0 and way[k] != ahead:
                 spent += SHUNT
             elif way[k] != 0 and moved[k] != m:
@@ -221,7 +173,7 @@ def _search(
             old = seen[cell]
             if old >= 0 and (done[old] != 0 or total[old] <= spent + 1e-9):
                 continue
-            if keeps(g, out[m], c, pairs, 1e-3)[0] != 1:
+            if keeps(g, move, c, pairs, 1e-3)[0] != 1:
                 continue
             if n >= len(parent):
                 pose = np.concatenate((pose, np.empty_like(pose)))
@@ -237,11 +189,10 @@ def _search(
             if old >= 0:
                 done[old] = 1
             seen[cell] = n
-            if size + 1 >= len(heap_cost):
-                heap_cost = np.append(heap_cost, np.empty_like(heap_cost))
-                heap_item = np.append(heap_item, np.empty_like(heap_item))
-            _sift_in(heap_cost, heap_item, size, spent + 1.2 * _to_go(aims, ex, ey), n)
-            size += 1
+            hoped = spent + 1.2 * _to_go(aims, ex, ey)
+            if size >= len(heap_cost):
+                heap_cost, heap_item = longer(heap_cost, heap_item)
+            size = push(heap_cost, heap_item, size, hoped, n)
             n += 1
     if goal < 0 and size == 0:
         goal = -2
@@ -277,19 +228,19 @@ def roll_out(
     aims: Array,
     go_on: Callable[[int], bool],
     most: int = 1_500_000,
-) -> tuple[list[Array] | None, str]:
+) -> tuple[list[PlanMove] | None, str]:
     """Moves out on its own gear with clearance c [m], or None where no lattice finds any.
 
     aims : (n, 2)   points outside the doors that the search heads for
     go_on : told the poses grown so far, now and then; False ends the search
-    Returns the moves (numbers of `kernel.along`) and how the search ended: FOUND, THROUGH,
+    Returns the moves (of the pivot) and how the search ended: FOUND, THROUGH,
     TOO_MANY (over `most` poses) or STOPPED (by `go_on`).
     """
-    edge = 2.0 * scene.reach + scene.beyond + 1.0
-    low = scene.floors.min(axis=0) - edge
-    span = np.ptp(scene.floors, axis=0) + 2.0 * edge
+    edge = 2.0 * scene.reach + scene.outside.beyond + 1.0
+    low = scene.outside.floors.min(axis=0) - edge
+    span = np.ptp(scene.outside.floors, axis=0) + 2.0 * edge
     pairs = np.arange(len(scene.planar.piece), dtype=np.int32)
-    longest = float(np.hypot(*np.ptp(scene.floors, axis=0))) + 2.0 * scene.reach
+    longest = float(np.hypot(*np.ptp(scene.outside.floors, axis=0))) + 2.0 * scene.reach
     lengths = np.arange(0.5, longest, 0.5)
     straights = np.concatenate([lengths, -lengths])
     offsets = np.array(gear.offsets)
@@ -307,9 +258,8 @@ def roll_out(
             if not go_on(before + grown.poses):
                 return None, STOPPED
             goal, run, grown = _search(
-                scene.planar, scene.hull, scene.floors, scene.floor_normals, scene.floor_first,
-                scene.beyond, gear.axle, offsets, c, low, grid, lattice, scene.reach, pairs,
-                aims, straights, grown, LOOK,
+                scene.planar, scene.outside, gear.axle, offsets, c, low, grid, lattice,
+                scene.reach, pairs, aims, straights, grown, LOOK,
             )  # fmt: skip
         if goal >= 0:
             found = _traced(gear, lattice, grown, goal, run)
@@ -318,7 +268,7 @@ def roll_out(
     return None, THROUGH
 
 
-def _longer(scene: Scene, gear: Gear, moves: list[Array], c: float) -> list[Array]:
+def _longer(scene: Scene, gear: Gear, moves: list[PlanMove], c: float) -> list[PlanMove]:
     """Fewer and longer moves where they are proved and change direction no more often."""
     least = min(abs(offset) for offset in gear.offsets)
     found = long_moves(moves, gear.axle, least, lambda move: scene.keeps(move, c))
@@ -327,46 +277,48 @@ def _longer(scene: Scene, gear: Gear, moves: list[Array], c: float) -> list[Arra
 
 def _traced(
     gear: Gear, lattice: tuple[float, float, float], grown: _Grown, goal: int, run: float
-) -> list[Array]:
+) -> list[PlanMove]:
     """The pushes from the start to a pose, and straight on from it."""
     _, turn, step = lattice
     offsets = np.array(gear.offsets)
-    chain: list[Array] = []
-    out = np.empty((2 + 2 * len(offsets), 9))
+    chain: list[PlanMove] = []
     k = goal
     while grown.parent[k] >= 0:
-        _pushes(gear.axle, offsets, *grown.pose[grown.parent[k]], step, turn, out)
-        chain.append(out[grown.moved[k]].copy())
+        before = grown.pose[grown.parent[k]]
+        chain.append(_push(gear.axle, offsets, *before, step, turn, int(grown.moved[k])))
         k = int(grown.parent[k])
     chain = chain[::-1]
     if run != 0.0:
-        x, y, heading = grown.pose[goal]
-        ahead = np.array([run * np.sin(heading), run * np.cos(heading)])
-        chain.append(np.array([x, y, heading, *ahead, 0.0, 0.0, 0.0, 0.0]))
+        x, y, heading = map(float, grown.pose[goal])
+        dx, dy = float(run * np.sin(heading)), float(run * np.cos(heading))
+        chain.append(PlanMove(x, y, heading, dx, dy, 0.0))
     return _merged(chain)
 
 
-def _merged(chain: list[Array]) -> list[Array]:
+def _merged(chain: list[PlanMove]) -> list[PlanMove]:
     """Pushes of the same kind, one after the other, as one move."""
-    out: list[Array] = []
+    out: list[PlanMove] = []
     for move in chain:
-        last = out[-1] if out else None
-        if last is not None and _same(last, move):
-            last[3:6] += move[3:6]
+        if out and _same(out[-1], move):
+            last = out[-1]
+            out[-1] = last._replace(
+                dx=last.dx + move.dx, dy=last.dy + move.dy, turn=last.turn + move.turn
+            )
         else:
-            out.append(move.copy())
+            out.append(move)
     return out
 
 
-def _same(a: Array, b: Array) -> bool:
-    if a[6] != b[6]:
+def _same(a: PlanMove, b: PlanMove) -> bool:
+    """Whether two moves are one push, gone on with."""
+    if a.arc != b.arc:
         return False
-    if a[6] == 0.0:
-        return bool(a[3] * b[3] + a[4] * b[4] > 0.0)
-    return bool(np.abs(a[7:] - b[7:]).max() < 1e-6 and a[5] * b[5] > 0.0)
+    if not a.arc:
+        return a.dx * b.dx + a.dy * b.dy > 0.0
+    return bool(np.abs(a.centre - b.centre).max() < 1e-6 and a.turn * b.turn > 0.0)
 
 
-def shunts(moves: list[Array], gear: Gear) -> int:
+def shunts(moves: list[PlanMove], gear: Gear) -> int:
     """How often the direction of rolling changes."""
     ways = [rolling(move, gear.axle) for move in moves]
     return sum(1 for a, b in pairwise(ways) if a != b)

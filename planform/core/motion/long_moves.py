@@ -12,11 +12,11 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.motion.kernel import along
+from planform.core.motion.plan_moves import PlanMove, about, along
 
 Array = NDArray[np.float64]
-Keeps = Callable[[Array], bool]
-Chain = tuple[float, int, float, list[Array]]
+Keeps = Callable[[PlanMove], bool]
+Chain = tuple[float, int, float, list[PlanMove]]
 """What a chain of links costs up to a pose, the pose before, the sense there, and the last link."""
 
 PIECE = 0.3
@@ -34,10 +34,10 @@ COST, FIDDLY, SHUNT = 1.0, 0.7, 3.0
 SMALL = 1e-6
 
 
-def long_moves(moves: list[Array], axle: float, least: float, keeps: Keeps) -> list[Array]:
+def long_moves(moves: list[PlanMove], axle: float, least: float, keeps: Keeps) -> list[PlanMove]:
     """The moves, or fewer and longer ones that are proved too, between the same two poses.
 
-    moves : numbers of `kernel.along` ; axle : of the main axle's middle, aft of the pivot [m]
+    axle : of the main axle's middle, aft of the pivot [m]
     least : the least radius of the axle's middle about a centre of turn [m]
     keeps : whether a move is proved to keep the clearance
     Of all chains of links between the poses on the way, the one that costs least.
@@ -60,7 +60,7 @@ def long_moves(moves: list[Array], axle: float, least: float, keeps: Keeps) -> l
                     costs[j][sense] = (total, k, before, link)
     if not costs[-1]:
         return moves
-    out: list[Array] = []
+    out: list[PlanMove] = []
     k, sense = len(poses) - 1, min(costs[-1], key=lambda s: costs[-1][s][0])
     while k > 0:
         _, k, sense, link = costs[k][sense]
@@ -68,38 +68,39 @@ def long_moves(moves: list[Array], axle: float, least: float, keeps: Keeps) -> l
     return out if len(out) < len(moves) else moves
 
 
-def _length(move: Array, axle: float) -> float:
+def _length(move: PlanMove, axle: float) -> float:
     """Way of the main axle's middle in a move [m]."""
-    if not move[6]:
-        return float(np.hypot(move[3], move[4]))
-    middle = move[:2] - axle * _nose(move[2])
-    return abs(float(move[5])) * float(np.hypot(*(middle - move[7:])))
+    if not move.arc:
+        return float(np.hypot(move.dx, move.dy))
+    middle = move.start[:2] - axle * _nose(move.heading)
+    return abs(move.turn) * float(np.hypot(*(middle - move.centre)))
 
 
-def rolling(move: Array, axle: float) -> float:
+def rolling(move: PlanMove, axle: float) -> float:
     """1 where a move rolls ahead, -1 where astern."""
-    nose = _nose(move[2])
-    if not move[6]:
-        return float(np.sign(move[3:5] @ nose))
-    right = (move[7:] - (move[:2] - axle * nose)) @ np.array([nose[1], -nose[0]])
-    return float(np.sign(move[5] * right))
+    nose = _nose(move.heading)
+    if not move.arc:
+        return float(np.sign(move.way[:2] @ nose))
+    right = (move.centre - (move.start[:2] - axle * nose)) @ np.array([nose[1], -nose[0]])
+    return float(np.sign(move.turn * right))
 
 
-def _cut(moves: list[Array]) -> list[Array]:
+def _cut(moves: list[PlanMove]) -> list[Array]:
     """Poses along the moves, at their ends and between, shape (3,) each."""
     lengths = [
-        float(np.hypot(m[3], m[4])) + abs(float(m[5])) * float(np.hypot(*(m[:2] - m[7:]))) * m[6]
+        float(np.hypot(m.dx, m.dy))
+        + (abs(m.turn) * float(np.hypot(*(m.start[:2] - m.centre))) if m.arc else 0.0)
         for m in moves
     ]
     piece = max(PIECE, sum(lengths) / MOST)
-    poses = [np.array(moves[0][:3])]
+    poses = [moves[0].start]
     for move, length in zip(moves, lengths, strict=True):
         count = max(1, int(np.ceil(length / piece)))
         poses += [np.array(along(move, k / count)) for k in range(1, count + 1)]
     return poses
 
 
-def joined(a: Array, b: Array, axle: float, least: float, keeps: Keeps) -> list[Array] | None:
+def joined(a: Array, b: Array, axle: float, least: float, keeps: Keeps) -> list[PlanMove] | None:
     """Proved moves from one pose to another, all ahead or all astern; None where none is found."""
     turn = (float(b[2] - a[2]) + np.pi) % (2.0 * np.pi) - np.pi
     ua, ub = _nose(a[2]), _nose(b[2])
@@ -119,7 +120,7 @@ def joined(a: Array, b: Array, axle: float, least: float, keeps: Keeps) -> list[
         first = _straight(a, sense * (t - cut))
         start = np.array(along(first, 1.0))
         centre = start[:2] - axle * ua + sense * np.sign(turn) * radius * np.array([ua[1], -ua[0]])
-        arc = np.array([*start, 0.0, 0.0, turn, 1.0, *centre])
+        arc = about(start, turn, centre)
         last = _straight(np.array(along(arc, 1.0)), sense * (w - cut))
         found = _proved([first, arc, last], keeps)
         if found is not None:
@@ -131,11 +132,12 @@ def _nose(heading: float) -> Array:
     return np.array([np.sin(heading), np.cos(heading)])
 
 
-def _straight(pose: Array, length: float) -> Array:
-    return np.array([*pose, *(length * _nose(pose[2])), 0.0, 0.0, 0.0, 0.0])
+def _straight(pose: Array, length: float) -> PlanMove:
+    (x, y, heading), (dx, dy) = map(float, pose), map(float, length * _nose(pose[2]))
+    return PlanMove(x, y, heading, dx, dy, 0.0)
 
 
-def _proved(moves: list[Array], keeps: Keeps) -> list[Array] | None:
+def _proved(moves: list[PlanMove], keeps: Keeps) -> list[PlanMove] | None:
     """The moves without those of no length, where all are proved."""
-    real = [m for m in moves if m[6] or float(np.hypot(m[3], m[4])) > SMALL]
+    real = [m for m in moves if m.arc or float(np.hypot(m.dx, m.dy)) > SMALL]
     return real if all(keeps(move) for move in real) else None

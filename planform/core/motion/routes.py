@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.motion.cells import Scene, straight
+from planform.core.motion.cells import Scene
+from planform.core.motion.plan_moves import PlanMove, straight
 
 Array = NDArray[np.float64]
 
@@ -15,8 +16,8 @@ STEP = 0.25
 SMALL = 1e-9
 
 
-def fewer_moves(scene: Scene, path: Array, c: float, ways: Array) -> list[Array]:
-    """Few moves along or beside a path that keeps clearance c [m], as numbers of `kernel.along`.
+def fewer_moves(scene: Scene, path: Array, c: float, ways: Array) -> list[PlanMove]:
+    """Few moves along or beside a path that keeps clearance c [m], as moves of the pivot.
 
     path : (n, 3)   poses of the pivot, the last one outside
     ways : (k, 2)   unit vectors out of the doors, tried to end the route early
@@ -31,24 +32,25 @@ def fewer_moves(scene: Scene, path: Array, c: float, ways: Array) -> list[Array]
     return best
 
 
-def _effort(moves: list[Array], reach: float) -> float:
+def _effort(moves: list[PlanMove], reach: float) -> float:
     """What a route costs in work: way and turning [m], and something for each move."""
-    way = sum(float(np.hypot(m[3], m[4])) + 0.5 * reach * abs(float(m[5])) for m in moves)
+    way = sum(float(np.hypot(m.dx, m.dy)) + 0.5 * reach * abs(m.turn) for m in moves)
     return way + 0.5 * len(moves)
 
 
-def _refined(moves: list[Array]) -> list[Array]:
-    poses = [moves[0][:3]]
+def _refined(moves: list[PlanMove]) -> list[Array]:
+    """Poses along straight moves, at their ends and between, shape (3,) each."""
+    poses = [moves[0].start]
     for move in moves:
-        length = float(np.hypot(move[3], move[4]) + abs(move[5]))
+        length = float(np.hypot(move.dx, move.dy) + abs(move.turn))
         count = max(1, int(np.ceil(length / STEP)))
-        poses += [move[:3] + move[3:6] * (k / count) for k in range(1, count + 1)]
+        poses += [move.start + move.way * (k / count) for k in range(1, count + 1)]
     return poses
 
 
-def _pass(scene: Scene, poses: list[Array], c: float, ways: Array) -> list[Array]:
+def _pass(scene: Scene, poses: list[Array], c: float, ways: Array) -> list[PlanMove]:
     """One greedy pass: from each pose the furthest later one that a proved shortcut reaches."""
-    moves: list[Array] = []
+    moves: list[PlanMove] = []
     k = 0
     while k < len(poses) - 1:
         out = straight_out(scene, poses[k], c, ways)
@@ -77,7 +79,7 @@ def _pass(scene: Scene, poses: list[Array], c: float, ways: Array) -> list[Array
     return moves
 
 
-def _link(scene: Scene, a: Array, b: Array, c: float) -> list[Array] | None:
+def _link(scene: Scene, a: Array, b: Array, c: float) -> list[PlanMove] | None:
     """Proved moves from a to b: push and turn apart if possible, else both at once."""
     still, kept = a.copy(), b.copy()
     still[2], kept[2] = b[2], a[2]
@@ -92,13 +94,13 @@ def _link(scene: Scene, a: Array, b: Array, c: float) -> list[Array] | None:
     return [move] if scene.keeps(move, c) else None
 
 
-def straight_out(scene: Scene, a: Array, c: float, ways: Array) -> Array | None:
+def straight_out(scene: Scene, a: Array, c: float, ways: Array) -> PlanMove | None:
     """A straight push out of a door without turning, where one is proved."""
     for way in ways:
         off = scene.off_floor((float(a[0]), float(a[1]), float(a[2])))
         if off >= 0.0:
             return None
-        low, high = 0.0, 4.0 * scene.reach + 2.0 * float(np.ptp(scene.floors, axis=0).max())
+        low, high = 0.0, 4.0 * scene.reach + 2.0 * float(np.ptp(scene.outside.floors, axis=0).max())
         while high - low > 1e-3:
             length = 0.5 * (low + high)
             end = a[:2] + length * way
