@@ -9,19 +9,15 @@ from planform.airframe.build import Airframe
 from planform.airframe.measure import design_measures
 from planform.airframe.stages import complete_stage
 from planform.airframe.stance import Standing, stand_on
+from planform.balance.adverse import Adverse, adverse
+from planform.balance.envelope import envelope_of
 from planform.balance.exits import Leaving, leavings
+from planform.balance.footing import Footing, footing
 from planform.balance.items import Item
-from planform.balance.loading import (
-    Adverse,
-    Loaded,
-    Loader,
-    adverse,
-    envelope_of,
-    load_case,
-)
+from planform.balance.loading import Loaded, Loader, load_case
 from planform.balance.record import EmptyRecord, empty_record
 from planform.balance.reference import Reference, references
-from planform.balance.stages import Balanced, Footing, balanced, footing, stage_balance
+from planform.balance.stages import Balanced, balanced, stage_balance
 from planform.core.mass.loading import Envelope
 from planform.core.quantity import Metres
 from planform.core.shape.canard import neutral_point_by_rule

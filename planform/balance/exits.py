@@ -10,17 +10,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
+from planform.balance.footing import Carried, Footing, carried
 from planform.balance.items import Item, summed
 from planform.balance.loading import Amounts, Loader
-from planform.balance.stages import (
-    Ballast,
-    Carried,
-    Footing,
-    Force,
-    carried,
-    ground_ballast,
-    nose_hold,
-)
+from planform.balance.stages import Ballast, Force, ground_ballast, nose_hold
 from planform.core.quantity import Kilograms
 from planform.design.balance import LoadingCase
 

@@ -5,13 +5,9 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from pydantic import BaseModel
-
-if TYPE_CHECKING:
-    from planform.design.balance import LoadingCase, Scale
-    from planform.design.models import LiftingCut
 
 Path = tuple[str | int, ...]
 
@@ -123,6 +119,11 @@ class _Listed:
         self.model, self.field = model, field
 
 
+def _told(item: BaseModel, field: str) -> str:
+    """A text of a model's field; empty where it has none."""
+    return getattr(item, field, None) or ""
+
+
 def _plain(name: str) -> str:
     return name.replace("_", " ")
 
@@ -190,13 +191,13 @@ def _by_name(items: Sequence[BaseModel], key: str | int, owner: str) -> str:
     return f"“{name}”" if name else f"number {key + 1}{_of(owner)}"
 
 
-def _lifting_cut(items: Sequence[LiftingCut], key: str | int, owner: str) -> str:
+def _lifting_cut(items: Sequence[BaseModel], key: str | int, owner: str) -> str:
     """A cut of a lifting surface by what it is the root, the tip or the start of."""
     k, last = int(key), len(items) - 1
-    if (joint := items[k].joint) is not None:
-        return f"the start of {_the(joint)}"
-    joints = [s.joint for s in items[:k] if s.joint is not None]
-    part = _the(joints[-1]) if joints else owner
+    joints = [_told(cut, "joint") for cut in items[: k + 1]]
+    if joints[k]:
+        return f"the start of {_the(joints[k])}"
+    part = next((_the(joint) for joint in reversed(joints) if joint), owner)
     if k in (0, last):
         return f"the {'tip' if k else 'root'} of {part}"
     return f"cut {k + 1} of {owner}"
@@ -215,12 +216,12 @@ def _stance(items: object, key: str | int, owner: str) -> str:
     return f"stance “{_plain(str(key))}”"
 
 
-def _scale(items: Sequence[Scale], key: str | int, owner: str) -> str:
-    return f"the {_plain(items[int(key)].at)} scale"
+def _scale(items: Sequence[BaseModel], key: str | int, owner: str) -> str:
+    return f"the {_plain(_told(items[int(key)], 'at'))} scale"
 
 
-def _case(items: Sequence[LoadingCase], key: str | int, owner: str) -> str:
-    return f"case “{items[int(key)].name}”"
+def _case(items: Sequence[BaseModel], key: str | int, owner: str) -> str:
+    return f"case “{_told(items[int(key)], 'name')}”"
 
 
 def _place(items: object, key: str | int, owner: str) -> str:

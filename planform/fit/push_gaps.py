@@ -36,7 +36,7 @@ KINDS = ("left jamb", "right jamb", "head", "ceiling", "ground", "legs")
 
 
 @dataclass(frozen=True, eq=False)
-class Piece:
+class PushedPart:
     """A part by its points from the parking point in aircraft axes, and its box's corners."""
 
     part: Part
@@ -44,14 +44,14 @@ class Piece:
     box: Array
 
 
-LookedAt = tuple[tuple[Piece, ...], Array]
+LookedAt = tuple[tuple[PushedPart, ...], Array]
 """Parts, and the corners of their boxes, shape (n, 8, 3)."""
 
 Found = tuple[float, Array, Array, str]
 """A gap, the points of the part and of the thing, the thing's name."""
 
 
-class Near(NamedTuple):
+class PartBox(NamedTuple):
     """What of a part is looked at.
 
     play : how far its points may be off along, across and up [m]
@@ -96,7 +96,7 @@ class DoorGaps:
         self.rightward = np.array([self.outward[1], -self.outward[0]])
 
     @cached_property
-    def pieces(self) -> tuple[Piece, ...]:
+    def pieces(self) -> tuple[PushedPart, ...]:
         """The parts, those that reach highest first."""
         standing = self.standing
         out = []
@@ -104,7 +104,7 @@ class DoorGaps:
             points = (part.points - standing.shift) @ standing.turn - standing.parked
             low, high = points.min(axis=0), points.max(axis=0)
             box = np.array(list(itertools.product(*zip(low, high, strict=True))))
-            out.append(Piece(part, points, box))
+            out.append(PushedPart(part, points, box))
         return tuple(sorted(out, key=lambda piece: -float(piece.points[:, 2].max())))
 
     def seen(self, points: Array, pose: Pose) -> Array:
@@ -123,7 +123,7 @@ class DoorGaps:
 
     def gaps(
         self, kind: str, looked_at: LookedAt, pose: Pose, play: Array, under: float
-    ) -> Iterator[tuple[Found, Piece]]:
+    ) -> Iterator[tuple[Found, PushedPart]]:
         """Ever smaller gaps of a kind at a pose, each with its part, from a value down.
 
         play : how far points may be off along, across and up [m], shape (n, 3) for the parts
@@ -133,12 +133,12 @@ class DoorGaps:
         seen = self.seen(boxes.reshape(-1, 3), pose).reshape(boxes.shape)
         lows, highs = (seen.min(axis=1) - play).tolist(), (seen.max(axis=1) + play).tolist()
         for piece, off, low, high in zip(pieces, play.tolist(), lows, highs, strict=True):
-            found = self._gap(kind, piece, pose, Near(off, under + self.bulge, low, high))
+            found = self._gap(kind, piece, pose, PartBox(off, under + self.bulge, low, high))
             if found is not None and found[0] < under:
                 under = found[0]
                 yield found, piece
 
-    def _gap(self, kind: str, piece: Piece, pose: Pose, near: Near) -> Found | None:
+    def _gap(self, kind: str, piece: PushedPart, pose: Pose, near: PartBox) -> Found | None:
         """The least gap of a kind; None also where the faceted part's is not under a value."""
         if kind in ("ground", "legs"):
             return self._ground_gap(piece, pose, near)
@@ -162,7 +162,7 @@ class DoorGaps:
         return self._ceiling_gap(piece, pose, near)
 
     def _slab(
-        self, piece: Piece, pose: Pose, play: Triple, axis: int = 2, least: float = -np.inf
+        self, piece: PushedPart, pose: Pose, play: Triple, axis: int = 2, least: float = -np.inf
     ) -> Array:
         """The facets' corners inside the wall's thickness; of facets that reach `least` on axis."""
         triangles = self.seen(piece.points, pose)[piece.part.faces]
@@ -182,7 +182,7 @@ class DoorGaps:
         gap = limit - float(side * inside[k, axis]) - self.bulge - play
         return gap, inside[k], other, thing
 
-    def _ceiling_gap(self, piece: Piece, pose: Pose, near: Near) -> Found | None:
+    def _ceiling_gap(self, piece: PushedPart, pose: Pose, near: PartBox) -> Found | None:
         play, under, low, high = near
         if self.room.place.ceiling is None:
             return None
@@ -215,7 +215,7 @@ class DoorGaps:
         other = point + np.array([0.0, 0.0, room[k]])
         return float(room[k]) - self.bulge - off, point, other, "the ceiling"
 
-    def _ground_gap(self, piece: Piece, pose: Pose, near: Near) -> Found | None:
+    def _ground_gap(self, piece: PushedPart, pose: Pose, near: PartBox) -> Found | None:
         play, under, low, high = near
         best: Found | None = None
         triangles: Array | None = None

@@ -21,7 +21,7 @@ from planform.core.quantity import DoorPoint, Metres
 from planform.design.place import Door
 from planform.design.standing import contacts_of
 from planform.design.units import show
-from planform.fit.push_gaps import KINDS, DoorGaps, Found, LookedAt, Piece
+from planform.fit.push_gaps import KINDS, DoorGaps, Found, LookedAt, PushedPart
 from planform.fit.room import Room
 
 Array = NDArray[np.float64]
@@ -142,7 +142,7 @@ class PushPath(DoorGaps):
         """The parts that each kind of clearance looks at, likely ones first, and their boxes."""
         gear = {wheel.name for wheel in self.wheels}
         hung = [p for p in reversed(self.pieces) if p.part.name not in gear]
-        out: dict[str, list[Piece]] = {kind: list(self.pieces) for kind in KINDS}
+        out: dict[str, list[PushedPart]] = {kind: list(self.pieces) for kind in KINDS}
         out["ground"] = [p for p in hung if p.part.role != "leg"]
         out["legs"] = [p for p in hung if p.part.role == "leg"]
         for side, kind in ((-1.0, "left jamb"), (1.0, "right jamb")):
@@ -186,7 +186,7 @@ class PushPath(DoorGaps):
         """
         looked_at = self.looked_at[kind]
         still = np.zeros((len(looked_at[0]), 3))
-        best: tuple[Found, Piece] | None = None
+        best: tuple[Found, PushedPart] | None = None
         where: Pose | None = None
         waiting: list[tuple[float, float, float]] = []
         proved = np.inf

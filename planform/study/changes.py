@@ -9,24 +9,19 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from time import monotonic
+from typing import TypedDict, Unpack
 
 import numpy as np
 
-from planform.core.motion.contacts import CannotStand
 from planform.core.quantity import Metres
 from planform.core.shown import Brief, Shown
 from planform.design.models import Design
 from planform.design.place import Place
-from planform.design.problems import InputError
 from planform.design.told import said
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Tight
-from planform.fit.question import Watch, patient, question_for
-from planform.fit.room import without_doors
+from planform.fit.question import Watch, patient
 from planform.fit.second_check import GoneOver, go_over, not_gone_over
-from planform.fit.straight import stopped_doors
-from planform.fit.verdict import NOT
-from planform.fit.way_out import NONE, OPEN, WAY, WayOut, way_out
 from planform.study.change_aircraft import (
     blocks,
     earlier_stages,
@@ -44,7 +39,6 @@ from planform.study.change_cases import (
     UNDECIDED,
     UNTRIED,
     Asked,
-    Case,
     Effect,
     Family,
     Tried,
@@ -52,6 +46,7 @@ from planform.study.change_cases import (
 )
 from planform.study.change_effects import dangers, effects
 from planform.study.change_room import doors, obstacles
+from planform.study.change_trials import Trials
 from planform.study.spreads_of_fit import with_spreads
 
 TRY = 8.0
@@ -176,43 +171,52 @@ class Changes(Shown):
         return Brief(f"{name}: {len(self.found)} of {len(self.all)} changes free it", rows)
 
 
+class Search(TypedDict, total=False):
+    """How a search for changes may be bounded and followed, by name.
+
+    keep : level clearance kept to everything, parked and on the way [m]; None: just not touching
+    kinds : the kinds of change to look at, keys of `EFFORT`
+    each : seconds that one search may take ; first : those of the first, as it stands (`each`)
+    watch : told what is tried; False ends the whole, and what was found is kept
+    told : called with each change as it is done
+    """
+
+    keep: float | None
+    kinds: Collection[str]
+    each: float
+    first: float | None
+    watch: Watch
+    told: Callable[[Change], None]
+
+
 def least_changes(
     design: Design,
     place: Place,
     stage: str | None = None,
     stance: str | None = None,
     spot: str | None = None,
-    *,
-    keep: float | None = None,
-    watch: Watch = patient,
-    each: float = TRY,
-    first: float | None = None,
-    kinds: Collection[str] = tuple(EFFORT),
-    told: Callable[[Change], None] = lambda change: None,
+    **search: Unpack[Search],
 ) -> Changes:
     """The least change of every kind that lets the aircraft stand on its spot and come out.
 
-    stage : the complete one where None ; stance : the stage's own ; spot : the place's first
-    keep : level clearance kept to everything, parked and on the way [m]; None: just not touching
-    watch : told what is tried; False ends the whole, and what was found is kept
-    each : seconds that one search may take ; first : those of the first, as it stands (`each`)
-    kinds : the kinds of change to look at, keys of `EFFORT`
-    told : called with each change as it is done
+    stage : the complete aircraft where None ; stance : the stage's own ; spot : the place's first
     Raises InputError where the question cannot be asked: no spot, no door, off the floor.
     """
     began = monotonic()
+    keep, told = search.get("keep"), search.get("told")
     kept = Keep.nothing() if not keep else Keep.same(keep)
     base_case = first_case(design, place, stage, stance, spot)
-    bench = _Bench(kept, watch, each)
-    base = bench.tried(base_case, 0.0, "as it stands", strict=True, limit=first)
+    bench = Trials(kept, search.get("watch", patient), search.get("each", TRY))
+    base = bench.tried(base_case, 0.0, "as it stands", strict=True, limit=search.get("first"))
     out = Changes(base, keep)
     if base.answer == FREES:
         return replace(out, gone_over=_gone_over(base, []), seconds=monotonic() - began)
     done: list[Change] = []
-    for one in families(base, bench.asked, kinds):
+    for one in families(base, bench.asked, search.get("kinds", tuple(EFFORT))):
         change = _least(one, base, bench)
         done.append(change)
-        told(change)
+        if told is not None:
+            told(change)
     again = _gone_over(base, done)
     return replace(
         out, all=tuple(done), gone_over=again, stopped=bench.stopped, seconds=monotonic() - began
@@ -267,86 +271,7 @@ def families(base: Tried, asked: Asked, kinds: Collection[str]) -> Iterator[Fami
             yield from (one for one in found if one.kind in kinds)
 
 
-class _Bench:
-    """Where cases are tried: the clearance kept, the time, and whether it is over."""
-
-    def __init__(self, keep: Keep, watch: Watch, each: float) -> None:
-        self.keep = keep
-        self.watch = watch
-        self.each = each
-        self.stopped = False
-        self.known: dict[str, Tried] = {}
-
-    def goes_on(self, step: str) -> bool:
-        """Whether there is time for more."""
-        self.stopped = self.stopped or not self.watch(step, 0, 0.0)
-        return not self.stopped
-
-    def asked(self, case: Case, step: str) -> str:
-        """The answer for a change that has one size, which is kept."""
-        if not self.goes_on(step):
-            return UNTRIED
-        self.known[step] = self.tried(case, 1.0, step)
-        return self.known[step].answer
-
-    def tried(
-        self,
-        case: Case,
-        size: float,
-        step: str,
-        *,
-        strict: bool = False,
-        limit: float | None = None,
-    ) -> Tried:
-        """Try one case for real.
-
-        strict : raise InputError where the question cannot be asked; else that does not free it
-        limit : seconds that it may take, those of every case where None
-        """
-        most = self.each if limit is None else limit
-
-        def going(_: str, boxes: int, seconds: float) -> bool:
-            self.stopped = self.stopped or not self.watch(step, boxes, seconds)
-            return not self.stopped and seconds < most
-
-        try:
-            way = _way(case, self.keep, going)
-        except CannotStand as error:
-            return Tried(size, FAILS, str(error), case)
-        except InputError as error:
-            if strict:
-                raise
-            return Tried(size, FAILS, "; ".join(str(p) for p in error.problems), case)
-        answer = {WAY: FREES, NONE: FAILS, OPEN: UNDECIDED}[way.answer]
-        return Tried(size, answer, way.reason, case, way)
-
-
-def _way(case: Case, keep: Keep, watch: Watch) -> WayOut:
-    """Whether it stands clear on its spot and comes out, over the ground as it is.
-
-    The way is searched on a level floor. A door whose ground or threshold brings the aircraft up
-    against its head, the ceiling or the ground is taken as shut.
-    """
-    question = question_for(case.standing, case.room, None, keep)
-    way = way_out(question, 0.0, watch)
-    if way.answer != WAY:
-        return way
-    answer = case.answer
-    if answer.verdict_of("room") == NOT:
-        check = answer.deciding_in("room")
-        return replace(way, answer=NONE, reason=f"parked: {check.detail}" if check else "parked")
-    stopped = stopped_doors(answer, case.room)
-    if not stopped:
-        return way
-    if len(stopped) == len(case.room.place.doors):
-        over = [c for c in answer.checks if c.group in stopped and not c.beside]
-        worst = min(over, key=lambda c: c.gap or 0.0)
-        return replace(way, answer=NONE, route=None, reason=f"{worst.title}: {worst.detail}")
-    fewer = without_doors(case.room, stopped)
-    return way_out(question_for(case.standing, fewer, None, keep), 0.0, watch)
-
-
-def _least(family: Family, base: Tried, bench: _Bench) -> Change:
+def _least(family: Family, base: Tried, bench: Trials) -> Change:
     """The least size of a change that frees the aircraft."""
     began = monotonic()
     tried: dict[float, Tried] = {}

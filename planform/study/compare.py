@@ -11,14 +11,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.aero.answer import Pair, pair, reference_wing
+from planform.aero.answer import reference_wing
 from planform.aero.lifting import lifting_surfaces
 from planform.airframe.build import Airframe, build
 from planform.airframe.measure import design_measures, standing_measures
 from planform.airframe.stages import stage_meant
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.balance.answer import balance
-from planform.core.shape.canard import static_margin
 from planform.design.load import design_from, place_from
 from planform.design.models import Design, Stage
 from planform.design.place import Place
@@ -28,30 +27,13 @@ from planform.fit.answer import FitAnswer
 from planform.fit.check import ROOM
 from planform.fit.room import Room, build_room
 from planform.fit.verdict import NOT, UNJUDGED
+from planform.study.compare_flown import flown
 from planform.study.judging import judge
 from planform.study.options import Option, changed_design
+from planform.study.terms import USUAL_LIFT, Figures, Terms, problem_words
 
 Array = NDArray[np.float64]
 Loading = tuple[tuple[str, Array, Array, Array], ...]
-
-USUAL_LIFT = 0.5
-"""Lift coefficient on the base design's wing where none is given; assumption, always told."""
-
-
-@dataclass(frozen=True)
-class Terms:
-    """What is held fixed while options are compared; SI.
-
-    lift : lift coefficient on the base wing's area, so that the lift itself is the same for all
-    cg : station of the CG [m]; None: not trimmed, no static margin
-    skin : mass per wetted area of wing and winglets [kg/m2]; None: no change of weight
-    """
-
-    stage: str
-    stance: str
-    lift: float = USUAL_LIFT
-    cg: float | None = None
-    skin: float | None = None
 
 
 @dataclass(frozen=True)
@@ -69,9 +51,6 @@ NO_WAY, TOUCHES = "not at all", "not from there: it already touches where it is 
 NOT_DECIDED, NOT_JUDGED = "not decided", "not judged"
 """How an option comes out of the place."""
 
-
-Figures = dict[str, Any]
-"""What is known of an option: numbers by `FIELDS` and words by `TEXTS`; None where not known."""
 
 FIELDS: dict[str, tuple[str, str]] = {
     "tip_height": ("tip height", "length"),
@@ -236,12 +215,8 @@ def evaluate(study: Study, option: Option) -> Figures:
         rounded = {k: round(v, DIGITS) for k, v in found.items() if isinstance(v, float)}
         record |= found | rounded
     except InputError as error:
-        record["problem"] = _said(error)
+        record["problem"] = problem_words(error)
     return record
-
-
-def _said(error: InputError) -> str:
-    return "; ".join(str(p) for p in error.problems)
 
 
 def option_airframe(study: Study, option: Option) -> Airframe:
@@ -290,9 +265,9 @@ def _figures(study: Study, option: Option) -> Figures:
         "wetted_area": wetted,
     }
     try:
-        out |= _flown(standing, area, mac, terms, bench.base_area)
+        out |= flown(standing, area, mac, terms, bench.base_area)
     except InputError as error:
-        out["lattice"] = _said(error)
+        out["lattice"] = problem_words(error)
     if terms.skin is not None:
         out["mass_change"] = terms.skin * (wetted - bench.base_wetted)
     if bench.room is not None:
@@ -334,65 +309,6 @@ def _straight(answer: FitAnswer) -> str:
     if door is None or door.rolling:
         return STRAIGHT
     return f"{ASKEW} {abs(round(np.degrees(door.best_heading)))} deg"
-
-
-def _flown(standing: Standing, area: float, mac: float, terms: Terms, base_area: float) -> Figures:
-    """The lattice's figures of the surfaces on at the stage that is judged too.
-
-    Raises InputError where they cannot be solved.
-    """
-    surfaces = lifting_surfaces(standing.airframe, standing.stage)
-    if not any(surface.role == "wing" for surface in surfaces):
-        words = f"no wing is on at the stage {standing.stage.name}"
-        raise InputError(standing.airframe.design.name, [Problem("", "", words)])
-    lattice = pair(surfaces, area, mac)
-    point = lattice.figure(lambda f: f.neutral_point)
-    out: dict[str, Any] = {
-        "surfaces": ", ".join(surface.name for surface in surfaces),
-        "neutral_point": point.value,
-        "neutral_point_error": point.change,
-        "neutral_point_coarse": lattice.coarse.neutral_point,
-        "lift_at_zero": lattice.fine.lift_at_zero,
-        "moment_at_zero": lattice.fine.moment_at_zero,
-    }
-    if terms.cg is None:
-        return out
-    out["static_margin"] = static_margin(point.value, terms.cg, mac)
-    lift = terms.lift * base_area / area  # the same lift for every option
-    try:
-        return out | _trimmed(lattice, lift, terms.cg, area, base_area)
-    except InputError as error:
-        return out | {"lattice": _said(error)}
-
-
-def _trimmed(lattice: Pair, lift: float, cg: float, area: float, base_area: float) -> Figures:
-    """The figures in trim; InputError where no angle of the linear range trims."""
-    fine, coarse = (f.trim(lift, cg) for f in (lattice.fine, lattice.coarse))
-    loading = [
-        [name, *(np.round(values, 6).tolist() for values in lines)]
-        for name, *lines in lattice.fine.loading(fine.circulation)
-    ]
-    return {
-        "nose_up_angle": fine.nose_up_angle,
-        "turned_by": fine.turned_by,
-        "set_to": fine.set_to,
-        "trimmer": lattice.fine.trimmer,
-        "section_lift": fine.section_lift,
-        "section_lift_on": fine.section_on,
-        "section_lift_bl": fine.section_bl,
-        "shares": json.dumps({name: round(share, 6) for name, share in fine.share.items()}),
-        "loading": json.dumps(loading),
-        "drag_area": fine.drag * area,
-        "drag_area_error": abs(fine.drag - coarse.drag) * area,
-        "drag_area_coarse": coarse.drag * area,
-        "drag_coefficient": fine.drag * area / base_area,
-        "drag_least": lattice.fine.least_drag(lift)[0] * area,
-        "bending": fine.bending,
-        "bending_error": abs(fine.bending - coarse.bending),
-        "bending_coarse": coarse.bending,
-        "bending_bl": lattice.fine.root[0],
-        "bending_wl": lattice.fine.root[1],
-    }
 
 
 BETTER_LOW = ("drag_area", "bending", "tip_height")

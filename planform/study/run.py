@@ -18,8 +18,9 @@ from pathlib import Path
 from typing import Any
 
 from planform.design.problems import Failure, InputError, Problem
-from planform.study.compare import FIELDS, TEXTS, Figures, Study, evaluate
+from planform.study.compare import FIELDS, TEXTS, Study, evaluate
 from planform.study.options import Option
+from planform.study.terms import Figures
 
 Progress = Callable[[int, int], None]
 

@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 
 import planform as pf
 from planform.balance.answer import balance
-from planform.balance.stages import balanced, footing, items_on, stage_balance
+from planform.balance.footing import footing
+from planform.balance.stage_weight import items_on
+from planform.balance.stages import balanced, stage_balance
 from planform.balance.weighing import weigh
 from planform.core.mass.loading import (
     Envelope,

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from scipy.optimize import linprog
 
 import planform as pf
-from planform.balance.loading import adverse
+from planform.balance.adverse import adverse
+from planform.balance.footing import footing
 from planform.balance.questions import balance_assumptions, balance_questions
-from planform.balance.stages import footing
 from planform.design.load import design_from
 from planform.design.told import said
 from planform.report.balance.answer import write_balance

@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.balance import loading
-from planform.balance.loading import Loaded, Loader, reach
+from planform.balance.adverse import reach
+from planform.balance.loading import Loaded, Loader
 from planform.core.mass.loading import Envelope
 from planform.design.units import show_unit, to_si
 from planform.drawing.charts import (

@@ -5,14 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from planform.balance.exits import Emptied
-from planform.balance.stages import (
-    USUAL_OVERTURN,
-    USUAL_TIP_BACK,
-    Balanced,
-    Ballast,
-    Force,
-    Support,
-)
+from planform.balance.footing import Support
+from planform.balance.stages import USUAL_OVERTURN, USUAL_TIP_BACK, Balanced, Ballast, Force
 from planform.report.balance.cells import share_heads, shares
 from planform.report.table import Cell, Quantity, Table, Words, literal
 from planform.study.spreads_of_balance import BalanceFindings

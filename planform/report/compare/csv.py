@@ -9,7 +9,8 @@ from itertools import chain
 from planform.design.told import said
 from planform.design.units import KINDS, SI_UNIT
 from planform.report.writers.csv import csv_text
-from planform.study.compare import FIELDS, TEXTS, Figures, loading_of
+from planform.study.compare import FIELDS, TEXTS, loading_of
+from planform.study.terms import Figures
 
 
 def options_csv(records: Sequence[Figures], system: str) -> str:

@@ -16,7 +16,6 @@ from planform.report.page import drawn, markup, page, words_for
 from planform.report.table import Quantity, cell
 from planform.report.words import CAUTIONS
 from planform.study.compare import (
-    Figures,
     Loading,
     Study,
     loading_of,
@@ -26,6 +25,7 @@ from planform.study.compare import (
 )
 from planform.study.comparison import Comparison
 from planform.study.options import Option
+from planform.study.terms import Figures
 
 MOST_VIEWS = 12
 """Front views on a page; a larger grid shows the base and options that no other beats."""

@@ -7,8 +7,9 @@ import json
 from planform.aero.answer import CLAIMS
 from planform.report.compare.words import sentences
 from planform.report.record import Json, Record, known, number
-from planform.study.compare import FIELDS, Figures, loading_of, non_dominated
+from planform.study.compare import FIELDS, loading_of, non_dominated
 from planform.study.comparison import Comparison
+from planform.study.terms import Figures
 
 TEXTS = {
     "number": "number",

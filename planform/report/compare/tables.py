@@ -12,8 +12,9 @@ from planform.design.notation import NotationError, read
 from planform.design.told import stage_title
 from planform.fit.verdict import UNJUDGED
 from planform.report.table import Cell, Quantity, Table, Words, literal
-from planform.study.compare import FIELDS, Figures, Terms, non_dominated
+from planform.study.compare import FIELDS, non_dominated
 from planform.study.options import Option
+from planform.study.terms import Figures, Terms
 
 
 def _cell(record: Figures, key: str, error: str | None = None) -> Cell:

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from planform.design.models import Design
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
-from planform.study.compare import ASKEW, TURNED, Figures, non_dominated
+from planform.study.compare import ASKEW, TURNED, non_dominated
+from planform.study.terms import Figures
 
 
 def sentences(records: Sequence[Figures], design: Design) -> tuple[str, ...]:

@@ -1,0 +1,129 @@
+"""What a stage weighs: the record or the weighing less what is off, or what is on."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from planform.airframe.build import Airframe, Part
+from planform.airframe.stages import missing_at
+from planform.airframe.stance import covers, on_stage
+from planform.balance.items import Item
+from planform.balance.record import ESTIMATE, EmptyRecord, empty_record
+from planform.core.frames import about_line
+from planform.design.hinges import hinge_frame
+from planform.design.models import Mass, Stage
+
+
+def items_on(airframe: Airframe, stage: Stage) -> tuple[Item, ...]:
+    """The mass items aboard at a stage; those of an open panel swing with it.
+
+    Of an item for a pair of which one side is on, half counts, at that side's middle.
+    """
+    out = []
+    for mass in airframe.design.masses:
+        wl, point = float(mass.wl), np.array([float(mass.fs), float(mass.bl), float(mass.wl)])
+        share = 1.0
+        note = ""
+        if mass.part is not None:
+            everywhere = _parts_of(airframe, mass)
+            on = [part for part in everywhere if on_stage(stage, part)]
+            share = len(on) / len(everywhere) if everywhere else 1.0
+            if not on and everywhere:
+                continue
+            if 0.0 < share < 1.0:
+                point[1] = float(np.mean([_middle(part) for part in on]))
+                note = f"{len(on)} of {len(everywhere)}"
+            if mass.part in stage.open:
+                panel = airframe.design.panels[mass.part]
+                start, axis, _, _ = hinge_frame(panel)
+                turn, shift = about_line(start, axis, airframe.open_angles[mass.part])
+                point, note = turn @ point + shift, "open"
+        fs, bl, wl = (float(v) for v in point)
+        out.append(Item(mass.name, float(mass.mass) * share, fs, bl, wl, note, mass.part, mass))
+    return tuple(out)
+
+
+def _parts_of(airframe: Airframe, mass: Mass) -> list[Part]:
+    name = mass.part or ""
+    return [p for p in airframe.parts if covers(name, p) and p.role != "leg"]
+
+
+def _middle(part: Part) -> float:
+    across = part.points[:, 1]
+    return float(0.5 * (across.min() + across.max()))
+
+
+def weightless(airframe: Airframe, stage: Stage) -> tuple[str, ...]:
+    """Parts on the aircraft at a stage that no mass item names."""
+    groups = dict.fromkeys(
+        part.group for part in airframe.parts if part.role != "leg" and on_stage(stage, part)
+    )
+    named = {mass.part for mass in airframe.design.masses}
+    sided = {part.group for part in airframe.parts if part.name in named}
+    return tuple(group for group in groups if group not in named | sided)
+
+
+ITEMS = "mass items"
+
+
+def stage_weight(airframe: Airframe, stage: Stage) -> tuple[tuple[Item, ...], str] | None:
+    """What an aircraft weighs at a stage, line by line, and where that is from; None if unknown.
+
+    The weighing or the recorded empty weight is that of the aircraft with every part on; the mass
+    items of parts that are off are taken from it. Where more is off than on by the mass items, the
+    few items that are on are the nearer estimate, and are used alone.
+    """
+    design = airframe.design
+    record = empty_record(design, None)
+    on = items_on(airframe, stage)
+    if record is None or record.source == ESTIMATE:
+        changes = _changes(record) if record is not None else ()
+        return ((*on, *changes), ITEMS) if on else None
+    aboard = sum(item.mass for item in on)
+    off = sum(float(mass.mass) for mass in design.masses) - aboard
+    known = record.base.mass + sum(line.mass for line in _changes(record))
+    if off > aboard or not known > off:
+        return (on, ITEMS) if on else None
+    if record.base.wl is None:
+        return None
+    lines: list[Item] = [record.base, *_changes(record)]
+    names: list[str] = []
+    stays = {id(item.of): item for item in on}
+    for mass in design.masses:
+        here, whole = stays.get(id(mass)), _whole(mass)
+        if here is None:
+            lines.append(replace(whole.less(), note="off"))
+            names.append(mass.name)
+        elif here.note:  # one of a pair is off, or its panel stands open
+            lines += [replace(whole.less(), note="as recorded"), here]
+            names += [mass.name] if here.mass < whole.mass else []
+    source = record.source + (", with changes since" if record.changes else "")
+    if names:
+        source += f", less {', '.join(dict.fromkeys(names))}"
+    unnamed = [
+        name for name in missing_at(airframe, stage) if not _is_named(airframe, name)
+    ]  # fmt: skip
+    if unnamed:
+        source += f"; off too, and in no mass item: {', '.join(unnamed)}"
+    return tuple(lines), source
+
+
+def _changes(record: EmptyRecord) -> tuple[Item, ...]:
+    """The lines of every change since the record; at the CG's height where none is given."""
+    lines = [line for sheet in record.changes for line in sheet.lines]
+    return tuple(
+        line if line.wl is not None else replace(line, wl=record.base.wl) for line in lines
+    )
+
+
+def _whole(mass: Mass) -> Item:
+    fs, bl, wl = float(mass.fs), float(mass.bl), float(mass.wl)
+    return Item(mass.name, float(mass.mass), fs, bl, wl, "", mass.part, mass)
+
+
+def _is_named(airframe: Airframe, part: str) -> bool:
+    """Whether a mass item names a part, or the pair that it is one of."""
+    named = {mass.part for mass in airframe.design.masses}
+    return any(part in (p.name, p.group) and named & {p.name, p.group} for p in airframe.parts)
