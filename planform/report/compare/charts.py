@@ -22,7 +22,7 @@ from planform.drawing.charts import (
     chart_units,
 )
 from planform.fit.verdict import Verdict
-from planform.study.compare import Figures
+from planform.study.terms import Figures
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
