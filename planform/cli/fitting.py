@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from planform.airframe.stages import stage_questions
@@ -14,16 +15,16 @@ from planform.design.place import Place
 from planform.design.questions import assumptions, design_questions, place_questions
 
 
-def show_fit(
-    design: Design,
-    place: Place,
-    stages: Sequence[str],
-    stance: str | None,
-    spot: str | None,
-    system: str,
-    *,
-    as_json: bool,
-) -> int:
+@dataclass(frozen=True)
+class Asked:
+    """The options as they were given."""
+
+    stages: Sequence[str]
+    stance: str | None = None
+    spot: str | None = None
+
+
+def show_fit(design: Design, place: Place, asked: Asked, system: str, *, as_json: bool) -> int:
     """Print the verdicts; 0 where all fit (with care or without), 1 otherwise."""
     from planform.fit.room import build_room
     from planform.report.fit.answer import FitsAnswer
@@ -31,8 +32,8 @@ def show_fit(
     from planform.study.next_reading import advice
 
     room = build_room(place)
-    stood, taken = standings(design, stages, stance)
-    judged = [judge(standing, room, spot) for standing in stood]
+    stood, taken = standings(design, asked.stages, asked.stance)
+    judged = [judge(standing, room, asked.spot) for standing in stood]
     answer = FitsAnswer(
         design=design,
         place=place,

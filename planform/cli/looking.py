@@ -85,7 +85,7 @@ def fit(
 
     With --stage all and several places also the last chance to come out of each.
     """
-    from planform.cli.fitting import show_fit, show_stages
+    from planform.cli.fitting import Asked, show_fit, show_stages
     from planform.design.load import load, load_place
 
     loaded, *shops = read_all(lambda: load(design), *(partial(load_place, path) for path in places))
@@ -93,7 +93,7 @@ def fit(
     if len(shops) > 1:
         _one_place_only(stance=stance, spot=spot)
         raise typer.Exit(show_stages(loaded, shops, stage or (), system, as_json=as_json))
-    code = show_fit(loaded, shops[0], stage or (), stance, spot, system, as_json=as_json)
+    code = show_fit(loaded, shops[0], Asked(stage or (), stance, spot), system, as_json=as_json)
     raise typer.Exit(code)
 
 
@@ -133,6 +133,47 @@ Angles = Annotated[
 ]
 
 
+Lengths = Annotated[
+    str | None,
+    typer.Option(metavar="LENGTHS", help="of every winglet, as '50 in, 60 in, none'"),
+]
+Spans = Annotated[
+    str | None, typer.Option(metavar="LENGTHS", help="of the wing, as '28 ft, 30 ft'")
+]
+Fields = Annotated[
+    list[str] | None,
+    typer.Option(
+        metavar="FIELD",
+        help="any field of the file, as 'lifting.wing.cuts[4].chord = 24 in, 26 in'; again for "
+        "another",
+    ),
+]
+Lift = Annotated[
+    str | None,
+    typer.Option(
+        metavar="COEFFICIENT", help="lift coefficient on the base design's wing area, as 0.4"
+    ),
+]
+Cg = Annotated[
+    str | None, typer.Option(metavar="STATION", help="station of the CG, as 'FS 170 in'")
+]
+Skin = Annotated[
+    str | None,
+    typer.Option(
+        metavar="WEIGHT",
+        help="weight of wing and winglets by wetted area, as '0.3 lb/ft2'",
+    ),
+]
+Workers = Annotated[
+    str | None,
+    typer.Option(metavar="COUNT", help="processes on this machine; one a core where not given"),
+]
+Scheduler = Annotated[
+    str | None,
+    typer.Option(metavar="ADDRESS", help="of a dask scheduler that shall do the work"),
+]
+
+
 @command()
 def compare(
     design: DesignFile,
@@ -140,53 +181,22 @@ def compare(
         Path | None, file_given("PLACE", "place file (.toml), to fit into", "place")
     ] = None,
     cant: Angles = None,
-    length: Annotated[
-        str | None,
-        typer.Option(metavar="LENGTHS", help="of every winglet, as '50 in, 60 in, none'"),
-    ] = None,
+    length: Lengths = None,
     toe: Angles = None,
     sweep: Angles = None,
-    span: Annotated[
-        str | None, typer.Option(metavar="LENGTHS", help="of the wing, as '28 ft, 30 ft'")
-    ] = None,
-    vary: Annotated[
-        list[str] | None,
-        typer.Option(
-            metavar="FIELD",
-            help="any field of the file, as 'lifting.wing.cuts[4].chord = 24 in, 26 in'; again for "
-            "another",
-        ),
-    ] = None,
+    span: Spans = None,
+    vary: Fields = None,
     stage: OneStage = None,
     stance: StanceName = None,
-    lift: Annotated[
-        str | None,
-        typer.Option(
-            metavar="COEFFICIENT", help="lift coefficient on the base design's wing area, as 0.4"
-        ),
-    ] = None,
-    cg: Annotated[
-        str | None, typer.Option(metavar="STATION", help="station of the CG, as 'FS 170 in'")
-    ] = None,
-    skin: Annotated[
-        str | None,
-        typer.Option(
-            metavar="WEIGHT",
-            help="weight of wing and winglets by wetted area, as '0.3 lb/ft2'",
-        ),
-    ] = None,
+    lift: Lift = None,
+    cg: Cg = None,
+    skin: Skin = None,
     output: Annotated[
         Path | None,
         output_option("write page, plots and data here"),
     ] = None,
-    workers: Annotated[
-        str | None,
-        typer.Option(metavar="COUNT", help="processes on this machine; one a core where not given"),
-    ] = None,
-    scheduler: Annotated[
-        str | None,
-        typer.Option(metavar="ADDRESS", help="of a dask scheduler that shall do the work"),
-    ] = None,
+    workers: Workers = None,
+    scheduler: Scheduler = None,
     yes: Annotated[bool, typer.Option("--yes", help="a very large grid is meant")] = False,
     units: Units = None,
     as_json: Json = False,

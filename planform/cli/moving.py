@@ -137,17 +137,16 @@ def pack(
 ) -> None:
     """Several aircraft in one hangar: places, an order that works, a flat tyre's reserve."""
     from planform.cli.options import seconds_given
-    from planform.cli.packing import show_packing
+    from planform.cli.packing import Asked, show_packing
     from planform.design.load import load, load_place
 
     files = dict.fromkeys(designs)
     shop, *loaded = read_all(partial(load_place, place), *(partial(load, path) for path in files))
     by_file = dict(zip(files, loaded, strict=True))
     system = system_of(units, shop.units)
-    code = show_packing(
-        shop, [by_file[path] for path in designs], stage or (), gap, over, seconds_given(seconds),
-        output, system, as_json=as_json,
-    )  # fmt: skip
+    asked = Asked(stage or (), gap, over, seconds_given(seconds))
+    parked = [by_file[path] for path in designs]
+    code = show_packing(shop, parked, asked, output, system, as_json=as_json)
     raise typer.Exit(code)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from planform.airframe.build import build
@@ -21,13 +22,20 @@ MOST = 6
 """More aircraft than this are not tried: the orders grow too many."""
 
 
+@dataclass(frozen=True)
+class Asked:
+    """The options as they were given."""
+
+    stages: Sequence[str]
+    gap: str | None
+    over: str | None
+    seconds: float
+
+
 def show_packing(
     place: Place,
     designs: Sequence[Design],
-    stages: Sequence[str],
-    gap: str | None,
-    over: str | None,
-    seconds: float,
+    asked: Asked,
     folder: Path | None,
     system: str,
     *,
@@ -46,11 +54,11 @@ def show_packing(
         allowed = "a door to come in by: [[doors]] with wall, from_corner, width and height"
         raise InputError(place.name, [Problem("doors", "none", allowed)])
     wished = place.clearances.wanted("obstacles")[0]
-    between = _between("--gap", gap, wished)
-    upright = _between("--over", over, wished)
-    aircraft, chosen = _named(designs, stages)
+    between = _between("--gap", asked.gap, wished)
+    upright = _between("--over", asked.over, wished)
+    aircraft, chosen = _named(designs, asked.stages)
     tell = told_on_change()
-    with watching(seconds) as watch:
+    with watching(asked.seconds) as watch:
 
         def goes(step: str) -> bool:
             tell(step)
@@ -58,13 +66,13 @@ def show_packing(
 
         found = pack(build_room(place), aircraft, between, upright, goes)
     unlike = {one.airframe.design.name: one.airframe for _, one in aircraft}.values()
-    asked = [q for a in unlike for q in (*design_questions(a.design), *stage_questions(a))]
+    questions = [q for a in unlike for q in (*design_questions(a.design), *stage_questions(a))]
     lines = [line for a in unlike for line in assumptions(a.design, place)]
     answer = PackingAnswer(
         found=found,
         spreads=packed_spreads(found),
         taken=tuple(dict.fromkeys([*chosen, *lines])),
-        questions=(*asked, *place_questions(place)),
+        questions=(*questions, *place_questions(place)),
     )
     return show(answer, folder, system, as_json=as_json)
 
