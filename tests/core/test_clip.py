@@ -9,14 +9,11 @@ from hypothesis import strategies as st
 from planform.core.shape.clip import (
     clip_halfspace,
     clip_slab,
-    is_closed,
-    mesh_area,
-    mesh_centroid,
-    mesh_volume,
     section_segments,
 )
 from planform.core.shape.prism import prism
 from planform.core.shape.slab import slab
+from tests.formulas import is_closed, mesh_area, mesh_centroid, mesh_volume
 
 SQUARE = np.array([[0.0, 0.0], [2.0, 0.0], [2.0, 3.0], [0.0, 3.0]])
 

@@ -7,8 +7,8 @@ import trimesh
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planform.core.shape.clip import is_closed, mesh_area, mesh_centroid, mesh_volume
 from planform.core.shape.prism import prism, triangulated
+from tests.formulas import is_closed, mesh_area, mesh_centroid, mesh_volume
 
 BOX = np.array([[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [0.0, 1.0]])
 HOOK = np.array([[0, 0], [4, 0], [4, 3], [3, 3], [3, 1], [1, 1], [1, 3], [0, 3.0]])

@@ -13,7 +13,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import planform as pf
-from planform.core.shape.tapes import where_tapes_cross
 from planform.design.load import design_from, place_from
 from planform.fit.moves import Pose
 from planform.fit.steps import STRAY_MOST, steps_of, stray_of
@@ -27,6 +26,7 @@ from planform.fit.swept import (
 )
 from planform.report.way_out.marks import floor_marks
 from tests.conftest import PLAIN, ROOM
+from tests.formulas import where_tapes_cross
 from tests.routes import chained, mirrored, pushed, slid, turned, way_out
 
 SMALL = st.floats(-0.8, 0.8)

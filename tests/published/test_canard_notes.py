@@ -16,10 +16,11 @@ from planform.balance.reference import Reference
 from planform.balance.stages import stage_balance
 from planform.core.mass.sums import nose_load
 from planform.core.mass.support import tip_angle
-from planform.core.shape.canard import neutral_point_by_rule, static_margin, trim_lift_ratio
+from planform.core.shape.canard import neutral_point_by_rule, static_margin
 from planform.core.shape.planform import volume_coefficient
 from planform.design.units import POUND
 from tests.conftest import DESIGNS
+from tests.formulas import trim_lift_ratio
 
 
 @pytest.mark.parametrize(

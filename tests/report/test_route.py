@@ -15,7 +15,6 @@ from PIL import Image
 
 import planform as pf
 from planform.balance.stages import stage_balance
-from planform.core.shape.tapes import where_tapes_cross
 from planform.design.load import design_from, place_from
 from planform.design.problems import InputError
 from planform.drawing.drawing import Arc, Dimension, Text
@@ -34,6 +33,7 @@ from planform.report.way_out.moving import film, pose_along
 from planform.report.way_out.pictures import StepShown, step_drawing
 from planform.report.way_out.record import handover_record
 from planform.report.writers import csv as table_csv
+from tests.formulas import where_tapes_cross
 from tests.routes import chained, pushed, slid, way_out
 
 START = Pose(6.0, 5.0, math.pi)

@@ -38,25 +38,3 @@ def percent_mac(station: float, lemac: float, mac: float) -> float:
 def mac_station(share: float, lemac: float, mac: float) -> float:
     """The station [m] at a share of the mean aerodynamic chord."""
     return lemac + share * mac
-
-
-def mac_of_two(first: tuple[float, float], second: tuple[float, float]) -> tuple[float, float]:
-    """LEMAC and MAC [m] of a percent scale known at two points, each (share, station)."""
-    (one, here), (two, there) = first, second
-    mac = (there - here) / (two - one)
-    return here - one * mac, mac
-
-
-def mass_to_shift(mass: float, change: float, distance: float) -> float:
-    """What has to move by `distance` to move the centre of `mass` by `change` [kg, m]."""
-    return mass * change / distance
-
-
-def centre_shift(mass: float, moved: float, distance: float) -> float:
-    """How far the centre of `mass` goes when `moved` of it goes by `distance` [kg, m]."""
-    return moved * distance / mass
-
-
-def mass_to_add(mass: float, centre: float, limit: float, arm: float) -> float:
-    """What has to be added at `arm` to bring the centre to `limit` [kg, m]; negative: take off."""
-    return mass * (limit - centre) / (arm - limit)

@@ -19,15 +19,6 @@ def neutral_point_by_rule(
     return foreplane_area * arm / (foreplane_area + share * wing_area)
 
 
-def trim_lift_ratio(arm: float, ahead: float, foreplane_area: float, wing_area: float) -> float:
-    """Lift coefficient of the foreplane over that of the wing, in trim.
-
-    ahead : the CG ahead of the wing's aerodynamic centre [m]; arm as above [m]
-    Above one the foreplane works harder and so stalls first; the notes ask for 1.4 to 1.6.
-    """
-    return ahead / (arm - ahead) * wing_area / foreplane_area
-
-
 def static_margin(neutral_point: float, cg: float, mac: float) -> float:
     """(neutral point - CG) / MAC, stable above zero; name the chord beside it."""
     return (neutral_point - cg) / mac

@@ -65,28 +65,3 @@ def naca4(
     across = np.stack([-np.sin(angle), np.cos(angle)], axis=1) * half[:, None]
     line = np.stack([x, middle], axis=1)
     return line + across, line - across
-
-
-def leading_edge_radius(thickness: float) -> float:
-    """Radius of the leading edge [chords]: half the square of the root coefficient, 1.1019 t^2."""
-    return 0.5 * (5.0 * thickness * OPEN[0]) ** 2
-
-
-def section_area(thickness: float, *, closed: bool) -> float:
-    """Area of an uncambered section [chords squared]: the integral of its thickness."""
-    terms = zip(CLOSED if closed else OPEN, POWERS, strict=True)
-    return 10.0 * thickness * sum(a / (p + 1.0) for a, p in terms)
-
-
-def section_centroid(*, closed: bool) -> float:
-    """Place of the centroid of an uncambered section along the chord [chords]."""
-    terms = list(zip(CLOSED if closed else OPEN, POWERS, strict=True))
-    moment = sum(a / (p + 2.0) for a, p in terms)
-    return moment / sum(a / (p + 1.0) for a, p in terms)
-
-
-def section_perimeter(thickness: float, *, closed: bool, n: int = 200001) -> float:
-    """Length round an uncambered section, with the base of an open trailing edge [chords]."""
-    upper, _ = naca4(0.0, 0.0, thickness, n, closed=closed)
-    side = float(np.linalg.norm(np.diff(upper, axis=0), axis=1).sum())
-    return 2.0 * side + 2.0 * float(upper[-1, 1])

@@ -18,27 +18,6 @@ def crossing(a: Array, b: Array, point: Array) -> float:
     return float(np.arctan2(cross, abs(float(to_a @ to_b))))
 
 
-def where_tapes_cross(a: Array, b: Array, from_a: float, from_b: float) -> Array:
-    """The point so far from a and so far from b, to the left when looking from a to b.
-
-    a, b : array, shape (2,) [m]; from_a, from_b : tape readings [m]
-    Raises ValueError where the tapes do not meet.
-    Two circles cut each other: plane trilateration, closed form.
-    """
-    base = float(np.linalg.norm(b - a))
-    if base <= 0.0:
-        raise ValueError("Expected two corners apart from each other, got one twice")
-    along = (base * base + from_a * from_a - from_b * from_b) / (2.0 * base)
-    square = from_a * from_a - along * along
-    if square < -1e-9 * base * base:
-        raise ValueError(
-            f"Expected tapes that meet, got {from_a:g} m and {from_b:g} m from corners "
-            f"{base:g} m apart"
-        )
-    run = (b - a) / base
-    return np.asarray(a + along * run + np.sqrt(max(0.0, square)) * np.array([-run[1], run[0]]))
-
-
 def moved_by(angle: float, error: float) -> float:
     """How far a mark may be out [m] where both tapes may be out by `error` [m].
 
