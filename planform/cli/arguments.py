@@ -90,6 +90,7 @@ StanceName = Annotated[
 
 
 def system_of(units: str | None, own: str) -> str:
+    """The system of units to read in: as asked, else the file's own."""
     from planform.design.problems import InputError, Problem
     from planform.design.units import SYSTEMS
 

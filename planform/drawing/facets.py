@@ -37,6 +37,7 @@ class Shown:
 
 
 def shown(solid: Solid, view: View) -> Shown:
+    """A solid as it is seen: its corners in the picture, its lit facets."""
     points = view.seen(solid.points)
     corners = points[solid.faces]
     # y runs down the picture, which mirrors it: the cross product is turned to point outside
@@ -205,5 +206,6 @@ def entries(segments: Array, others: list[Shown]) -> list[list[float]]:
 
 
 def twice_area(triangles: Array) -> Array:
+    """Twice the signed area of triangles, shape (n, 3, 2) or more: (n,)."""
     a, b = triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0]
     return np.asarray(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -117,6 +118,43 @@ class RollOut(Shown):
                 found[name] = found.get(name, 0.0) + change / len(jams)
         return ranked(found)
 
+    def _least(
+        self, wanted: Callable[[Tight], tuple[float | None, str]]
+    ) -> tuple[float | None, float | None, str, str]:
+        """The gap at the instant with least to spare, what is wanted there, whence, and where."""
+        if self.best is not None:
+            if not self.tight:
+                clearance = self.best.route.clearance if self.best.route else None
+                return clearance, None, "", "nothing near"
+            worst = min(self.tight, key=lambda t: t.gap - (wanted(t)[0] or 0.0))
+            return worst.gap, *wanted(worst), f"{worst.part} and {worst.thing}"
+        if self.meets is not None:
+            detail = f"parked: {self.meets.part} and {self.meets.thing}"
+            return self.meets.gap, None, "", detail
+        if self.stops and self.bare.way is None:
+            first = self.stops[0]
+            # the doors have checks of their own
+            told = not first.at_door and first.amount is not None
+            gap = -first.amount if told and first.amount is not None else None
+            return gap, None, "", f"{first.part} and {first.thing}"
+        if self.verdict == NOT and np.isfinite(self.bare.low):
+            jam = self.tight[0] if self.tight else None
+            detail = f"jams: {jam.part} and {jam.thing}" if jam else ""
+            return self.bare.high, None, "", detail
+        return None, None, "", ""
+
+    def _strands(self, gap: float | None, detail: str) -> list[Strand]:
+        """What the tolerances do to the gap: to each instant, or to the jam as a whole."""
+        if gap is None:
+            return []
+        if gap < 0.0:
+            return [Strand(detail, gap, self._shared)]
+        return [
+            Strand(f"{t.part} and {t.thing}", t.gap, self.spreads[t.thing])
+            for t in self.tight
+            if t.thing in self.spreads
+        ]
+
     def check(self, room: Room) -> Check:
         """The way out as one check among the others, at the instant with least to spare."""
         things = {thing.name: thing for thing in room.fixed}
@@ -127,36 +165,8 @@ class RollOut(Shown):
             thing = things.get(tight.thing)
             return (None, "") if thing is None else room.wanted_on_the_way(thing)
 
-        def spare(tight: Tight) -> float:
-            return tight.gap - (wanted(tight)[0] or 0.0)
-
-        gap, wish, whence, detail = None, None, "", ""
-        if self.best is not None:
-            gap, detail = self.best.route.clearance if self.best.route else None, "nothing near"
-            if self.tight:
-                worst = min(self.tight, key=spare)
-                gap, (wish, whence) = worst.gap, wanted(worst)
-                detail = f"{worst.part} and {worst.thing}"
-        elif self.meets is not None:
-            gap, detail = self.meets.gap, f"parked: {self.meets.part} and {self.meets.thing}"
-        elif self.stops and self.bare.way is None:
-            first = self.stops[0]
-            if not first.at_door and first.amount is not None:  # the doors have checks of their own
-                gap = -first.amount
-            detail = f"{first.part} and {first.thing}"
-        elif self.verdict == NOT and np.isfinite(self.bare.low):
-            gap = self.bare.high
-            detail = f"jams: {self.tight[0].part} and {self.tight[0].thing}" if self.tight else ""
-        if gap is None:
-            strands: list[Strand] = []
-        elif gap < 0.0:
-            strands = [Strand(detail, gap, self._shared)]
-        else:
-            strands = [
-                Strand(f"{t.part} and {t.thing}", t.gap, self.spreads[t.thing])
-                for t in self.tight
-                if t.thing in self.spreads
-            ]
+        gap, wish, whence, detail = self._least(wanted)
+        strands = self._strands(gap, detail)
         return Check(
             WAY_OUT,
             WAY_OUT,

@@ -193,64 +193,82 @@ def _flat(question: Question, move: Move) -> PlanMove:
     return about(start, move.turn, np.array(move.centre))
 
 
+class _Asking:
+    """Decisions at one clearance after another, and what they come to."""
+
+    def __init__(self, question: Question, watch: Watch) -> None:
+        self.question, self.watch = question, watch
+        self.asked: list[tuple[float, str, float]] = []
+        self.best: WayOut | None = None
+        self.none: dict[float, WayOut] = {}
+
+    def way(self, c: float) -> str:
+        """Whether there is a way with this clearance [m]; below zero sparingly."""
+        most = self.question.cells.boxes + MORE
+
+        def sparing(step: str, boxes: int, seconds: float) -> bool:
+            return boxes < most and self.watch(step, boxes, seconds)
+
+        answer = way_out(self.question, c, self.watch if c >= 0.0 else sparing)
+        self.asked.append((c, answer.answer, answer.seconds))
+        if answer.answer == WAY:
+            self.best = answer
+        elif answer.answer == NONE:
+            self.none[c] = answer
+        return answer.answer
+
+    def told(self, low: float, high: float, limited: str) -> GreatestClearance:
+        """What is known with this bracket."""
+        none = self.none.get(high)
+        return GreatestClearance(low, high, self.best, limited, tuple(self.asked), none)
+
+
 def greatest_clearance(
     question: Question, width: float = WIDTH, watch: Watch = patient
 ) -> GreatestClearance:
     """The greatest clearance of any way out, bracketed to `width` [m] where the watch allows."""
-    asked: list[tuple[float, str, float]] = []
-    best: WayOut | None = None
-    none: dict[float, WayOut] = {}
-
-    def way(c: float) -> str:
-        nonlocal best
-        most = question.cells.boxes + MORE
-
-        def sparing(step: str, boxes: int, seconds: float) -> bool:
-            return boxes < most and watch(step, boxes, seconds)
-
-        answer = way_out(question, c, watch if c >= 0.0 else sparing)
-        asked.append((c, answer.answer, answer.seconds))
-        if answer.answer == WAY:
-            best = answer
-        elif answer.answer == NONE:
-            none[c] = answer
-        return answer.answer
-
-    def told(low: float, high: float, limited: str) -> GreatestClearance:
-        return GreatestClearance(low, high, best, limited, tuple(asked), none.get(high))
-
+    asking = _Asking(question, watch)
     for reason in (at_once(question), headroom(question)):
         if reason:
-            way(0.0)
-            return told(-np.inf, 0.0, reason)
-    first = way(0.0) if question.parked >= 0.0 else NONE
+            asking.way(0.0)
+            return asking.told(-np.inf, 0.0, reason)
+    first = asking.way(0.0) if question.parked >= 0.0 else NONE
     if first == NONE and question.shut_in is not None:
-        return told(-np.inf, 0.0, "something hangs too low, from wall to wall")
+        return asking.told(-np.inf, 0.0, "something hangs too low, from wall to wall")
     if first == OPEN:
-        high = next((c for c in ASIDE if way(c) == NONE), np.inf)
-        low = next((-c for c in ASIDE if way(-c) == WAY), -np.inf)
-        return told(low, high, "not decided closer")
-    top = question.cells.cap
-    if first == WAY:
-        low, high = 0.0, top
-        if way(top) == WAY:
-            limited = (
-                "the parked spot itself" if top == question.parked else "more is not looked for"
-            )
-            return told(top, top if top == question.parked else np.inf, limited)
-    else:
-        high, step = min(0.0, question.parked), 0.05
-        low = high - step
-        while low > -DEEP and (answer := way(low)) != WAY:
-            if answer == OPEN:
-                return told(-np.inf, high, "how deep it jams was not decided")
-            high, step = low, 2.0 * step
-            low = high - step
-        if best is None:
-            return told(-np.inf, high, "the jam is deeper than was looked for")
-    low, high, closer = _halved(way, low, high, width)
+        high = next((c for c in ASIDE if asking.way(c) == NONE), np.inf)
+        low = next((-c for c in ASIDE if asking.way(-c) == WAY), -np.inf)
+        return asking.told(low, high, "not decided closer")
+    found = _above(asking) if first == WAY else _depth(asking)
+    if isinstance(found, GreatestClearance):
+        return found
+    low, high, closer = _halved(asking.way, *found, width)
     jam = "how deep it jams was " if high <= 0.0 else ""
-    return told(low, high, "" if closer else f"{jam}not decided closer")
+    return asking.told(low, high, "" if closer else f"{jam}not decided closer")
+
+
+def _above(asking: _Asking) -> GreatestClearance | tuple[float, float]:
+    """A clearance with a way and one with none, or that there is a way with the most asked for."""
+    top, parked = asking.question.cells.cap, asking.question.parked
+    if asking.way(top) != WAY:
+        return 0.0, top
+    if top == parked:
+        return asking.told(top, top, "the parked spot itself")
+    return asking.told(top, np.inf, "more is not looked for")
+
+
+def _depth(asking: _Asking) -> GreatestClearance | tuple[float, float]:
+    """How deep it jams: an overlap with a way and a lesser one with none, or why not told."""
+    high, step = min(0.0, asking.question.parked), 0.05
+    low = high - step
+    while low > -DEEP and (answer := asking.way(low)) != WAY:
+        if answer == OPEN:
+            return asking.told(-np.inf, high, "how deep it jams was not decided")
+        high, step = low, 2.0 * step
+        low = high - step
+    if asking.best is None:
+        return asking.told(-np.inf, high, "the jam is deeper than was looked for")
+    return low, high
 
 
 def _halved(

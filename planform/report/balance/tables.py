@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from planform.balance.loading import Loaded
 from planform.report.balance.ground_tables import (
     ground_table,
     leaving_table,
@@ -33,14 +36,7 @@ from planform.study.spreads_of_balance import BalanceFindings
 def tables(found: BalanceFindings) -> tuple[Table, ...]:
     """Every table of a balance, in the order it is read."""
     answer = found.answer
-    out: list[Table] = []
-    record = answer.record
-    if record is not None and record.weighed is not None:
-        day = weighing_day(found)
-        out += [weighing_table(record.weighed), *([day] if day else [])]
-    if record is not None:
-        out.append(empty_table(found, record))
-        out += [change_table(k, record) for k in range(len(record.changes))]
+    out = [*_of_the_empty(found)]
     if answer.references:
         out.append(chords_table(answer.references))
     if any(lift for _, lift, _ in found.lift.stages):
@@ -48,20 +44,45 @@ def tables(found: BalanceFindings) -> tuple[Table, ...]:
     if answer.standings:
         out += [stage_weights_table(found), ground_table(answer.standings)]
     if answer.cases:
-        out.append(cases_table(found))
-        if any(case.margins for case in answer.cases):
-            out.append(margins_table(found))
-        out += [case_table(case) for case in answer.cases]
-    if any(len(case.burn) > 1 for case in answer.cases):
-        out.append(burn_table(answer.cases, answer.references))
+        out += _of_the_cases(found)
     if answer.adverse:
         out.append(adverse_table(found))
-    if any(case.remedies for case in answer.cases):
-        out.append(remedies_table(answer.cases))
-    if any(case.room for case in answer.cases):
-        out.append(room_table(answer.cases))
+    out += _what_would_help(answer.cases)
     if any(answer.loaded):
         out.append(loaded_table(found))
     if answer.leavings:
         out += [orders_table(found), leaving_table(found)]
     return tuple(out)
+
+
+def _of_the_empty(found: BalanceFindings) -> Iterator[Table]:
+    """The weighing and the record."""
+    record = found.answer.record
+    if record is None:
+        return
+    if record.weighed is not None:
+        yield weighing_table(record.weighed)
+        day = weighing_day(found)
+        if day:
+            yield day
+    yield empty_table(found, record)
+    yield from (change_table(k, record) for k in range(len(record.changes)))
+
+
+def _of_the_cases(found: BalanceFindings) -> Iterator[Table]:
+    """The loading cases, their margins, each by itself, and as fuel burns."""
+    answer = found.answer
+    yield cases_table(found)
+    if any(case.margins for case in answer.cases):
+        yield margins_table(found)
+    yield from (case_table(case) for case in answer.cases)
+    if any(len(case.burn) > 1 for case in answer.cases):
+        yield burn_table(answer.cases, answer.references)
+
+
+def _what_would_help(cases: tuple[Loaded, ...]) -> Iterator[Table]:
+    """What brings a case inside, and what the places still take."""
+    if any(case.remedies for case in cases):
+        yield remedies_table(cases)
+    if any(case.room for case in cases):
+        yield room_table(cases)

@@ -6,33 +6,13 @@ from planform.fit.answer import FitAnswer
 from planform.fit.check import Check
 from planform.fit.clearance import Clearance
 from planform.fit.push import Push
-from planform.fit.push_path import Tightest
 from planform.fit.verdict import Verdict
-from planform.report.record import Record, Recorder, known, number, tolerance
+from planform.report.checks import CHECK_SHAPES
+from planform.report.record import Record, Recorder, known, number
 from planform.report.way_out.record import SHAPES
 from planform.study.inputs import Input
 from planform.study.next_reading import Advice, Better
 from planform.study.stages import LastChance, StageTable
-
-
-def _check(item: Check, recorder: Recorder) -> Record:
-    words = "key where=group what verdict why gap wanted wanted_from detail on_the_way=tight"
-    return {**recorder.told(item, words), "tolerance": _tolerance(item)}
-
-
-def _tolerance(item: Check) -> Record:
-    """What the tolerances do to a check; below zero, what they can give back."""
-    again: Record = {"governed_then_by": item.built_detail or item.detail}
-    return {
-        **tolerance(item.spread),
-        "worst_case": item.worst,
-        "within_99": item.within_99,
-        "first_order": item.spread.worst,
-        "could_turn": item.open,
-        "worst_corner_built_again": None
-        if item.built is None
-        else {"gap": number(item.built, "length"), **again},
-    }
 
 
 def _advice(found: Advice, recorder: Recorder) -> Record:
@@ -52,13 +32,10 @@ def _advice(found: Advice, recorder: Recorder) -> Record:
 
 RECORDER = Recorder(
     SHAPES
+    | CHECK_SHAPES
     | {
         Clearance: "part thing kind gap direction at_part at_thing",
-        Tightest: "kind gap_proved=gap bracket part thing "
-        "parking_point_outside_inner_wall_line=pose.along nose_up=pose.pitch "
-        "right_wing_down=pose.roll at_part at_thing",
         Push: "door way across from=start to=end problem? remarks least=tightest",
-        Check: _check,
         Better: "input=input.name as_written=input.reading.text read_to=careful worst_case=worst "
         "within_99 settles_as_written=settles can_turn verdict_as_written=verdict",
         Input: "input=name as_written=reading.text *step",

@@ -16,9 +16,9 @@ from planform.fit.swept import corners_of, plan_outline
 from planform.fit.verdict import NOT
 from planform.fit.way_out import NOT_FOUND
 from planform.report.answer import Answer, Block, Files, Headline, write_files
-from planform.report.fit.record import RECORDER as CHECKS
+from planform.report.checks import CHECK_SHAPES
 from planform.report.folder import Content, pictured
-from planform.report.record import Record, document
+from planform.report.record import Record, Recorder, document
 from planform.report.way_out.handover import Handover, handover
 from planform.report.way_out.instructions import instruction
 from planform.report.way_out.page import (
@@ -92,7 +92,7 @@ class WayOutAnswer(Answer):
             "stance": standing.stance_name,
             **RECORDER.of(self.found),
             "verdict": self.judged.out_verdict,
-            "over_the_ground": CHECKS.all(self.judged.ground_checks),
+            "over_the_ground": Recorder(CHECK_SHAPES).all(self.judged.ground_checks),
         }
 
     def files(self, system: str) -> Files:
