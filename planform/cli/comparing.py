@@ -82,7 +82,9 @@ def show_comparison(
             scheduler=asked.scheduler, folder=stream,
             progress=lambda done, whole: step(f"{done} of {whole} options", done),
         )  # fmt: skip
-    answer = ComparisonAnswer(found=found, carried=() if stream is None else (WHOLE,))
+    answer = ComparisonAnswer(
+        found=found, taken=found.taken, carried=() if stream is None else (WHOLE,)
+    )
     return show(answer, folder, system, as_json=as_json)
 
 

@@ -43,9 +43,8 @@ class ComparisonAnswer(Answer):
         yield from self.in_short(system)
 
     def in_short(self, system: str) -> Iterator[Block]:
-        """What the options come to, in sentences, and what was taken."""
-        yield from sentences(self.found.records, self.found.design)
-        yield from self.found.taken
+        """What the options come to, in sentences."""
+        return iter(sentences(self.found.records, self.found.design))
 
     def record(self, system: str) -> Record:
         """Every option with its figures."""
