@@ -11,6 +11,8 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
+from typer import Context, Typer
+
 from planform.design.problems import InputError, Problem
 
 VARIABLE = "_PLANFORM_COMPLETE"
@@ -46,7 +48,7 @@ def script(shell: str) -> str:
     return get_completion_script(prog_name="planform", complete_var=VARIABLE, shell=shell)
 
 
-def complete(app: Any) -> int:
+def complete(app: Typer) -> int:
     """Answer a shell; the exit code. What goes wrong offers nothing."""
     import typer
     from typer.completion import completion_init  # type: ignore[attr-defined]
@@ -109,7 +111,7 @@ def _clean(names: Iterable[object]) -> list[str]:
     return [n for n in dict.fromkeys(names) if isinstance(n, str) and n.isprintable() and n]
 
 
-def _named_files(ctx: Any, sort: str) -> Iterator[Path]:
+def _named_files(ctx: Context, sort: str) -> Iterator[Path]:
     """The files of a sort that the line names, in its order."""
     words: list[Any] = []
     for value in ctx.params.values():
@@ -121,7 +123,7 @@ def _named_files(ctx: Any, sort: str) -> Iterator[Path]:
                 yield path
 
 
-def _tables(ctx: Any, sort: str) -> Iterator[dict[str, Any]]:
+def _tables(ctx: Context, sort: str) -> Iterator[dict[str, Any]]:
     """The files of a sort that the line names, as they are written."""
     import tomllib
 
@@ -138,18 +140,18 @@ def _names(entries: object) -> list[object]:
     return [row.get("name") for row in rows if isinstance(row, dict)]
 
 
-def stages(ctx: Any, incomplete: str) -> list[str]:
+def stages(ctx: Context, incomplete: str) -> list[str]:
     """Stages of the designs on the line."""
     return _clean(name for table in _tables(ctx, "design") for name in _names(table.get("stages")))
 
 
-def stages_or_all(ctx: Any, incomplete: str) -> list[str]:
+def stages_or_all(ctx: Context, incomplete: str) -> list[str]:
     """Stages of the designs on the line, and what stands for all of them."""
     found = stages(ctx, incomplete)
     return _clean([*found, "all"]) if found else []
 
 
-def staged(ctx: Any, incomplete: str) -> list[str]:
+def staged(ctx: Context, incomplete: str) -> list[str]:
     """Each aircraft on the line with each of its stages."""
     return _clean(
         f"{table.get('name')}: {name}"
@@ -158,13 +160,13 @@ def staged(ctx: Any, incomplete: str) -> list[str]:
     )
 
 
-def stances(ctx: Any, incomplete: str) -> list[str]:
+def stances(ctx: Context, incomplete: str) -> list[str]:
     """Stances of the designs on the line."""
     found = (table.get("stances") for table in _tables(ctx, "design"))
     return _clean(name for one in found if isinstance(one, dict) for name in one)
 
 
-def spots(ctx: Any, incomplete: str) -> list[str]:
+def spots(ctx: Context, incomplete: str) -> list[str]:
     """Spots of the places on the line."""
     return _clean(name for table in _tables(ctx, "place") for name in _names(table.get("spots")))
 
@@ -181,7 +183,7 @@ def moving(incomplete: str) -> list[str]:
     return ["dollies", "wheels"]
 
 
-def parts(ctx: Any, incomplete: str) -> list[str]:
+def parts(ctx: Context, incomplete: str) -> list[str]:
     """Parts and groups of the designs on the line; behind a + those that may be joined to it."""
     from planform.design.kinds import part_names
     from planform.design.load import load

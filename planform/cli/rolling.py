@@ -64,6 +64,7 @@ def show_roll_out(
     assert found is not None
     if found.meets is not None:
         spot = spot_point(place, asked.spot)
+        assert spot is not None  # it was searched from there
         problem = Problem(f"spots: {spot.name}", spelled(spot), touching(found.meets, system))
         raise InputError(place.name, [problem])
     answer = WayOutAnswer(

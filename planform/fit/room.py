@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planform.core.shape.prism import prism
 from planform.core.shown import Brief, Shown
-from planform.design.place import Door, Place
+from planform.design.place import Door, Place, Spot
 from planform.design.problems import InputError, unknown
 from planform.design.roof import breaks, height_at
 from planform.design.slope import gradient, least_clear_height, uphill
@@ -228,7 +227,7 @@ def _piece(wall: str, beside: tuple[str, ...], number: int) -> str:
     return f"{wall} {'past' if number else 'before'} {beside[0]}" if beside else wall
 
 
-def spot_point(place: Place, name: str | None) -> Any:
+def spot_point(place: Place, name: str | None) -> Spot | None:
     """The spot with this name (the first where no name is given), or None."""
     if name is None:
         return place.spots[0] if place.spots else None

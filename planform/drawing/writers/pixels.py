@@ -6,13 +6,17 @@ import io
 from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planform.drawing.drawing import Arc, Dimension, Drawing, Fill, Line, Mark, Text
 from planform.drawing.style import PAPER, Look, look_of
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+    from PIL.ImageFont import FreeTypeFont
 
 Array = NDArray[np.float64]
 
@@ -35,7 +39,7 @@ def written(drawing: Drawing) -> bytes:
     return out.getvalue()
 
 
-def painted(drawing: Drawing, zoom: float = 1.0) -> Any:
+def painted(drawing: Drawing, zoom: float = 1.0) -> Image:
     """The drawing as a Pillow image, so many pixels for each px of the sheet."""
     paint = Paint(drawing, zoom)
     paint.marks(drawing.marks)
@@ -50,7 +54,7 @@ class Paint:
 
     FINER = 2
 
-    def __init__(self, drawing: Drawing, zoom: float, image: Any = None) -> None:
+    def __init__(self, drawing: Drawing, zoom: float, image: Image | None = None) -> None:
         from PIL import Image
 
         self.drawing, self.zoom = drawing, zoom * self.FINER
@@ -59,7 +63,7 @@ class Paint:
         big = (self.size[0] * self.FINER, self.size[1] * self.FINER)
         self.image = Image.new("RGB", big, PAPER) if image is None else image
 
-    def finished(self) -> Any:
+    def finished(self) -> Image:
         """The picture in its size."""
         from PIL import Image
 
@@ -186,7 +190,7 @@ def dashed(points: Array, dashes: list[float]) -> list[Array]:
 
 
 @cache
-def font(size: float, bold: bool = False) -> Any:
+def font(size: float, bold: bool = False) -> FreeTypeFont:
     """DejaVu Sans, which comes with matplotlib, in a size [px]."""
     import matplotlib
     from PIL import ImageFont

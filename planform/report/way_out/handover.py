@@ -93,7 +93,8 @@ def handover(
     if not steps:
         route = None
     pose = _parked(room, route) if route is not None else spot_pose(room, spot)
-    named = "" if route is not None else spot_point(room.place, spot).name
+    parked = None if route is not None else spot_point(room.place, spot)
+    named = "" if parked is None else parked.name
     title = f"parked on “{named}”" if named else "parked"
     return Handover(
         standing=standing,
