@@ -13,7 +13,7 @@ from planform.airframe.measure import counted
 from planform.airframe.stance import on_stage
 from planform.airframe.surfaces import Half
 from planform.core.flow.lattice import Chain
-from planform.core.flow.strips import Line
+from planform.core.flow.strips import StripLine
 from planform.core.shape.sections import camber_line
 from planform.design.models import Stage
 from planform.design.problems import InputError, Problem
@@ -28,7 +28,7 @@ class Lifting:
     host_role : the role of the surface that it stands on; '' where it stands on none
     """
 
-    line: Line
+    line: StripLine
     role: str
     incidence: Array
     camber: tuple[tuple[float, float], ...]
@@ -87,7 +87,7 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
             raise InputError(airframe.design.name, [Problem("", "", allowed)])
         half = counted(airframe, both[1])
         ends += len(half.chord) - len(both[1].chord)
-        line = Line(name, half.leading_edge[:ends], half.chord[:ends])
+        line = StripLine(name, half.leading_edge[:ends], half.chord[:ends])
         camber = tuple((m, p) for m, p, _ in half.profiles[:ends])
         host = _host_role(airframe, name)
         out.append(Lifting(line, half.role, half.incidence[:ends], camber, host))
@@ -142,7 +142,7 @@ def _refuse_overlaps(airframe: Airframe, surfaces: Sequence[Lifting]) -> None:
                 )
 
 
-def _overlap(one: Line, two: Line) -> bool:
+def _overlap(one: StripLine, two: StripLine) -> bool:
     """Whether two lying surfaces share a patch of the same plane."""
     low = max(one.edge[:, 1].min(), two.edge[:, 1].min())
     high = min(one.edge[:, 1].max(), two.edge[:, 1].max())
@@ -150,7 +150,7 @@ def _overlap(one: Line, two: Line) -> bool:
         return False
     y = np.linspace(low, high, 41)[1:-1]
 
-    def at(line: Line) -> tuple[Array, Array, Array]:
+    def at(line: StripLine) -> tuple[Array, Array, Array]:
         return (
             np.interp(y, line.edge[:, 1], line.edge[:, 0]),
             np.interp(y, line.edge[:, 1], line.edge[:, 2]),

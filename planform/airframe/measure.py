@@ -73,7 +73,7 @@ class Measures(Shown):
 
 
 @dataclass(frozen=True, eq=False)
-class Chain:
+class CutChain:
     """A half planform in plan: butt lines, leading-edge stations and chords, shape (n,) [m]."""
 
     y: Array
@@ -88,32 +88,32 @@ def counted(airframe: Airframe, half: Half) -> Half:
     return half.to_centre() if through else half
 
 
-def chain(half: Half) -> Chain:
+def chain(half: Half) -> CutChain:
     """The half's plan chain as written (untwisted chords), from the centre line where it starts."""
-    return Chain(half.leading_edge[:, 1], half.leading_edge[:, 0], half.chord)
+    return CutChain(half.leading_edge[:, 1], half.leading_edge[:, 0], half.chord)
 
 
-def clipped(c: Chain, inboard: float) -> Chain:
+def clipped(c: CutChain, inboard: float) -> CutChain:
     """What of the chain lies outboard of a butt line [m]."""
     if inboard <= c.y[0]:
         return c
     keep = c.y > inboard
     x = np.interp(inboard, c.y, c.x)
     chord = np.interp(inboard, c.y, c.chord)
-    return Chain(
+    return CutChain(
         np.concatenate([[inboard], c.y[keep]]),
         np.concatenate([[x], c.x[keep]]),
         np.concatenate([[chord], c.chord[keep]]),
     )
 
 
-def outer_trapezoid(c: Chain) -> Chain:
+def outer_trapezoid(c: CutChain) -> CutChain:
     """The outermost panel with its edges carried straight on to the centre line."""
     y, x, chord = pf.to_centreline(c.y[-2:], c.x[-2:], c.chord[-2:])
-    return Chain(np.array([y, c.y[-1]]), np.array([x, c.x[-1]]), np.array([chord, c.chord[-1]]))
+    return CutChain(np.array([y, c.y[-1]]), np.array([x, c.x[-1]]), np.array([chord, c.chord[-1]]))
 
 
-def together(chains: list[Chain]) -> tuple[float, float, float, float]:
+def together(chains: list[CutChain]) -> tuple[float, float, float, float]:
     """Area of all sides, MAC, its leading-edge station and its butt line [m2, m]."""
     areas = [pf.half_area(c.y, c.chord) for c in chains]
     whole = sum(areas)
@@ -129,7 +129,7 @@ def together(chains: list[Chain]) -> tuple[float, float, float, float]:
     )
 
 
-def body_side(airframe: Airframe, chains: list[Chain]) -> float:
+def body_side(airframe: Airframe, chains: list[CutChain]) -> float:
     """Butt line [m] of the widest body on the centre line beside the surface's root chord."""
     low = min(float(c.x[0]) for c in chains)
     high = max(float(c.x[0] + c.chord[0]) for c in chains)
@@ -145,7 +145,7 @@ def body_side(airframe: Airframe, chains: list[Chain]) -> float:
     return float(widest)
 
 
-def _true_words(airframe: Airframe, role: str, chains: list[Chain]) -> str:
+def _true_words(airframe: Airframe, role: str, chains: list[CutChain]) -> str:
     """What the true planform of a role is counted from."""
     aside = max(float(c.y[0]) for c in chains)
     if aside > 0.0:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from planform.balance.footing import Carried, Footing, carried
+from planform.balance.footing import Borne, Footing, carried
 from planform.balance.items import Item, summed
 from planform.balance.loading import Amounts, Loader
 from planform.balance.stages import Ballast, Force, ground_ballast, nose_hold
@@ -30,7 +30,7 @@ class Emptied:
 
     out: tuple[str, ...]
     total: Item
-    carried: Carried
+    carried: Borne
 
     @property
     def front(self) -> Kilograms:

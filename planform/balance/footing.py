@@ -146,7 +146,7 @@ def stands(supports: Sequence[Support], tip_back: float) -> bool:
 
 
 @dataclass(frozen=True, eq=False)
-class Carried:
+class Borne:
     """What carries a weight at a place: loads, and how near it is to its tail; see `Balanced`."""
 
     centre: Array
@@ -163,7 +163,7 @@ class Carried:
         return stands(self.supports, self.tip_back)
 
 
-def carried(on: Footing, whole: Item) -> Carried:
+def carried(on: Footing, whole: Item) -> Borne:
     """How a weight, its waterline known, is carried; plain statics in the attitude it stands in.
 
     Where it sits on its tail the loads are those of the aft supports and of what rests on the
@@ -190,7 +190,7 @@ def carried(on: Footing, whole: Item) -> Carried:
             Support(name, float(p[0]), float(p[1]), None if falls else max(0.0, float(load)))
             for name, p, load in zip(names, on.plan, loads, strict=True)
         )
-    return Carried(centre, inside, tip_back, supports, max(0.0, ahead), arm, sits_on)
+    return Borne(centre, inside, tip_back, supports, max(0.0, ahead), arm, sits_on)
 
 
 def _on_its_tail(on: Footing, mass: float, centre: Array) -> tuple[Support, ...] | None:

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
-from planform.balance.footing import LENGTHWISE, Carried, Footing, Support, carried, footing, stands
+from planform.balance.footing import LENGTHWISE, Borne, Footing, Support, carried, footing, stands
 from planform.balance.items import Item, summed
 from planform.balance.stage_weight import ITEMS, items_on, stage_weight, weightless
 from planform.core.mass.support import (
@@ -187,7 +187,7 @@ def nose_load_wanted(design: Design) -> float | None:
     return None if paper is None or paper.nose_load is None else float(paper.nose_load)
 
 
-def ground_ballast(on: Footing, mass: float, found: Carried) -> tuple[Ballast, ...]:
+def ground_ballast(on: Footing, mass: float, found: Borne) -> tuple[Ballast, ...]:
     """What it takes at each place for ground ballast to hold the nose load wanted."""
     design = on.standing.airframe.design
     wanted = nose_load_wanted(design) or 0.0
@@ -199,7 +199,7 @@ def ground_ballast(on: Footing, mass: float, found: Carried) -> tuple[Ballast, .
     return tuple(out)
 
 
-def nose_hold(on: Footing, mass: float, found: Carried) -> Force | None:
+def nose_hold(on: Footing, mass: float, found: Borne) -> Force | None:
     """The least hand on the nose [kg] that keeps the nose load wanted; None where none is needed.
 
     Pushing down at the nose while the tail would otherwise drop.

@@ -18,7 +18,7 @@ def show_balance(
 ) -> int:
     """Print the balance, or write it into a folder; 1 where a case is outside, or it tips."""
     from planform.balance.questions import balance_questions
-    from planform.report.balance.answer import BalanceAnswer
+    from planform.report.balance.answer import BalanceReading
     from planform.study.spreads_of_balance import balance_findings
 
     airframe = build(design)
@@ -27,4 +27,4 @@ def show_balance(
     questions = (
         *design_questions(design), *stage_questions(airframe), *balance_questions(found.answer)
     )  # fmt: skip
-    return show(BalanceAnswer(found=found, questions=questions), folder, system, as_json=as_json)
+    return show(BalanceReading(found=found, questions=questions), folder, system, as_json=as_json)

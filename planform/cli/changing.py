@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Asked:
+class ChangesAsked:
     """The options as they were given."""
 
     stage: str | None
@@ -35,7 +35,13 @@ SHARE = 40.0
 
 
 def show_changes(
-    design: Design, place: Place, asked: Asked, folder: Path | None, system: str, *, as_json: bool
+    design: Design,
+    place: Place,
+    asked: ChangesAsked,
+    folder: Path | None,
+    system: str,
+    *,
+    as_json: bool,
 ) -> int:
     """Print the least changes and write them; 0 where it comes out or a change frees it, else 1."""
     from planform.report.changes.answer import ChangesAnswer

@@ -19,7 +19,7 @@ from planform.study.run import WHOLE
 
 
 @dataclass(frozen=True)
-class Asked:
+class ComparisonAsked:
     """The command's options as written."""
 
     varied: dict[str, str]
@@ -34,7 +34,7 @@ class Asked:
     yes: bool
 
 
-def _variations(asked: Asked) -> list[Variation]:
+def _variations(asked: ComparisonAsked) -> list[Variation]:
     out = [variation(name, text) for name, text in asked.varied.items()]
     for text in asked.fields:
         path, equals, values = text.partition("=")
@@ -48,7 +48,7 @@ def _variations(asked: Asked) -> list[Variation]:
 def show_comparison(
     design: Design,
     place: Place | None,
-    asked: Asked,
+    asked: ComparisonAsked,
     folder: Path | None,
     system: str,
     *,

@@ -16,7 +16,7 @@ from planform.design.questions import assumptions, design_questions, place_quest
 
 
 @dataclass(frozen=True)
-class Asked:
+class FitAsked:
     """The options as they were given."""
 
     stages: Sequence[str]
@@ -24,7 +24,7 @@ class Asked:
     spot: str | None = None
 
 
-def show_fit(design: Design, place: Place, asked: Asked, system: str, *, as_json: bool) -> int:
+def show_fit(design: Design, place: Place, asked: FitAsked, system: str, *, as_json: bool) -> int:
     """Print the verdicts; 0 where all fit (with care or without), 1 otherwise."""
     from planform.fit.room import build_room
     from planform.report.fit.answer import FitsAnswer

@@ -85,7 +85,7 @@ def fit(
 
     With --stage all and several places also the last chance to come out of each.
     """
-    from planform.cli.fitting import Asked, show_fit, show_stages
+    from planform.cli.fitting import FitAsked, show_fit, show_stages
     from planform.design.load import load, load_place
 
     loaded, *shops = read_all(lambda: load(design), *(partial(load_place, path) for path in places))
@@ -93,7 +93,7 @@ def fit(
     if len(shops) > 1:
         _one_place_only(stance=stance, spot=spot)
         raise typer.Exit(show_stages(loaded, shops, stage or (), system, as_json=as_json))
-    code = show_fit(loaded, shops[0], Asked(stage or (), stance, spot), system, as_json=as_json)
+    code = show_fit(loaded, shops[0], FitAsked(stage or (), stance, spot), system, as_json=as_json)
     raise typer.Exit(code)
 
 
@@ -202,7 +202,7 @@ def compare(
     as_json: Json = False,
 ) -> None:
     """Options side by side: tip height, span, area, trim, drag, bending, fit."""
-    from planform.cli.comparing import Asked, show_comparison
+    from planform.cli.comparing import ComparisonAsked, show_comparison
     from planform.cli.options import count_given, number_given
     from planform.design.load import load, load_place
 
@@ -211,7 +211,7 @@ def compare(
         readers.append(lambda: load_place(place))  # type: ignore[arg-type,return-value]
     loaded, *rest = read_all(*readers)
     varied = {"cant": cant, "length": length, "toe": toe, "sweep": sweep, "span": span}
-    asked = Asked(
+    asked = ComparisonAsked(
         varied={name: text for name, text in varied.items() if text is not None},
         fields=tuple(vary or ()),
         stage=stage,

@@ -60,11 +60,11 @@ def rollout(
 ) -> None:
     """Can it be moved out, turning as needed: the way, its clearance, or proof of none."""
     from planform.cli.options import seconds_given
-    from planform.cli.rolling import Asked, show_roll_out
+    from planform.cli.rolling import WayOutAsked, show_roll_out
     from planform.design.load import load, load_place
 
     loaded, shop = read_all(lambda: load(design), lambda: load_place(place))
-    asked = Asked(stage, stance, spot, keep, over, moving, seconds_given(seconds))
+    asked = WayOutAsked(stage, stance, spot, keep, over, moving, seconds_given(seconds))
     system = system_of(units, loaded.units)
     raise typer.Exit(show_roll_out(loaded, shop, asked, output, system, as_json=as_json))
 
@@ -91,12 +91,12 @@ def changes(
     as_json: Json = False,
 ) -> None:
     """What would make it fit: the least change of each kind that lets it out, with its price."""
-    from planform.cli.changing import Asked, show_changes
+    from planform.cli.changing import ChangesAsked, show_changes
     from planform.cli.options import seconds_given
     from planform.design.load import load, load_place
 
     loaded, shop = read_all(lambda: load(design), lambda: load_place(place))
-    asked = Asked(stage, stance, spot, keep, seconds_given(seconds))
+    asked = ChangesAsked(stage, stance, spot, keep, seconds_given(seconds))
     system = system_of(units, loaded.units)
     raise typer.Exit(show_changes(loaded, shop, asked, output, system, as_json=as_json))
 
@@ -137,14 +137,14 @@ def pack(
 ) -> None:
     """Several aircraft in one hangar: places, an order that works, a flat tyre's reserve."""
     from planform.cli.options import seconds_given
-    from planform.cli.packing import Asked, show_packing
+    from planform.cli.packing import PackingAsked, show_packing
     from planform.design.load import load, load_place
 
     files = dict.fromkeys(designs)
     shop, *loaded = read_all(partial(load_place, place), *(partial(load, path) for path in files))
     by_file = dict(zip(files, loaded, strict=True))
     system = system_of(units, shop.units)
-    asked = Asked(stage or (), gap, over, seconds_given(seconds))
+    asked = PackingAsked(stage or (), gap, over, seconds_given(seconds))
     parked = [by_file[path] for path in designs]
     code = show_packing(shop, parked, asked, output, system, as_json=as_json)
     raise typer.Exit(code)

@@ -23,7 +23,7 @@ MOST = 6
 
 
 @dataclass(frozen=True)
-class Asked:
+class PackingAsked:
     """The options as they were given."""
 
     stages: Sequence[str]
@@ -35,7 +35,7 @@ class Asked:
 def show_packing(
     place: Place,
     designs: Sequence[Design],
-    asked: Asked,
+    asked: PackingAsked,
     folder: Path | None,
     system: str,
     *,

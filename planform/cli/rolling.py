@@ -20,7 +20,7 @@ DOLLIES, WHEELS = "dollies", "wheels"
 
 
 @dataclass(frozen=True)
-class Asked:
+class WayOutAsked:
     """The options as they were given."""
 
     stage: str | None
@@ -33,7 +33,13 @@ class Asked:
 
 
 def show_roll_out(
-    design: Design, place: Place, asked: Asked, folder: Path | None, system: str, *, as_json: bool
+    design: Design,
+    place: Place,
+    asked: WayOutAsked,
+    folder: Path | None,
+    system: str,
+    *,
+    as_json: bool,
 ) -> int:
     """Print the way out and hand it over; 0 where there is one, 1 otherwise."""
     from planform.fit.question import spelled

@@ -21,7 +21,7 @@ BLOCK = 4_000_000
 
 
 @dataclass(frozen=True, eq=False)
-class Shown:
+class SeenSolid:
     """A solid in the picture: corners (n, 3) in px, depth toward the eye last, y down."""
 
     solid: Solid
@@ -36,7 +36,7 @@ class Shown:
         return self.points[self.faces]
 
 
-def shown(solid: Solid, view: View) -> Shown:
+def shown(solid: Solid, view: View) -> SeenSolid:
     """A solid as it is seen: its corners in the picture, its lit facets."""
     points = view.seen(solid.points)
     corners = points[solid.faces]
@@ -45,10 +45,10 @@ def shown(solid: Solid, view: View) -> Shown:
     length = np.linalg.norm(normal, axis=1)
     good = length > 1e-9
     normal = normal[good] / length[good, None]
-    return Shown(solid, points, solid.faces[good], normal, normal[:, 2] > 1e-6)
+    return SeenSolid(solid, points, solid.faces[good], normal, normal[:, 2] > 1e-6)
 
 
-def edge_table(thing: Shown) -> tuple[Index, Index]:
+def edge_table(thing: SeenSolid) -> tuple[Index, Index]:
     """Edges (e, 2) as point numbers, and the two facets at each (e, 2); -1 at a rim."""
     faces = thing.faces
     pairs = np.sort(np.concatenate([faces[:, [0, 1]], faces[:, [1, 2]], faces[:, [2, 0]]]), axis=1)
@@ -62,7 +62,7 @@ def edge_table(thing: Shown) -> tuple[Index, Index]:
     return pairs[first], np.stack([facet[first], second], axis=1)
 
 
-def feature_edges(thing: Shown) -> tuple[Index, Index, Flags]:
+def feature_edges(thing: SeenSolid) -> tuple[Index, Index, Flags]:
     """Drawn edges of a shown solid: folds, rims and the silhouette; hidden ones left out.
 
     Returns point numbers (e, 2), the facets there (e, 2) with -1 for none, and whether each edge
@@ -80,7 +80,7 @@ def feature_edges(thing: Shown) -> tuple[Index, Index, Flags]:
 # --- facets that run through another solid ---
 
 
-def cut_pieces(things: list[Shown]) -> tuple[Array, Index, Index]:
+def cut_pieces(things: list[SeenSolid]) -> tuple[Array, Index, Index]:
     """All facets in view as triangles (n, 3, 3), cut where they enter another solid.
 
     Also each triangle's solid and facet.
@@ -192,7 +192,7 @@ def _half(polygon: Array, height: Array) -> Array:
     return np.array(kept)
 
 
-def entries(segments: Array, others: list[Shown]) -> list[list[float]]:
+def entries(segments: Array, others: list[SeenSolid]) -> list[list[float]]:
     """For each segment (n, 2, 3): 0, where it passes other solids' facets, 1."""
     stops: list[set[float]] = [{0.0, 1.0} for _ in segments]
     for other in others:

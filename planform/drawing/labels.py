@@ -36,7 +36,7 @@ class Found:
     leader: tuple[float, float] | None
 
 
-class Room:
+class FreePaper:
     """What on a sheet words may not cover, and what they had better not, cell by cell.
 
     width, height : of the sheet [px]

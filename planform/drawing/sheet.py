@@ -187,10 +187,10 @@ class Sheet:
             down = top + size * (1.0 + LEADING * k)
             self._put(self._back(0.5 * (left + right), down), line, label.kind, "middle")
 
-    def _room(self) -> labels.Room:
+    def _room(self) -> labels.FreePaper:
         """What is drawn, as what words must and had better keep off."""
         so_far = self._so_far()
-        room = labels.Room(*so_far.size)
+        room = labels.FreePaper(*so_far.size)
         for mark in self.marks:
             for one in mark.drawn(self.scale) if isinstance(mark, Dimension) else (mark,):
                 _keep(room, one, so_far)
@@ -226,7 +226,7 @@ def _spot(sheet: Drawing, point: Array) -> tuple[float, float]:
     return x, y
 
 
-def _keep(room: labels.Room, mark: Mark, sheet: Drawing) -> None:
+def _keep(room: labels.FreePaper, mark: Mark, sheet: Drawing) -> None:
     """Keep words off a mark, as its look asks."""
     look = look_of(mark.kind)
     if isinstance(mark, Arc):

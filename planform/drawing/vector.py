@@ -18,7 +18,7 @@ from numpy.typing import ArrayLike, NDArray
 from planform.drawing.drawing import Anchor, Arc, Drawing, Fill, Line, Mark, Text
 from planform.drawing.facets import (
     VEIL,
-    Shown,
+    SeenSolid,
     cut_pieces,
     edge_table,
     entries,
@@ -95,7 +95,7 @@ class _Paint:
         return Text(self.at(point), words, look, anchor)
 
 
-def _is_before(room: Shown, things: list[Shown]) -> bool:
+def _is_before(room: SeenSolid, things: list[SeenSolid]) -> bool:
     """Whether a room's part, such as its near wall, is clearly nearer than all that stands there.
 
     A part that runs along the line of sight, or all around, is not.
@@ -108,7 +108,7 @@ def _is_before(room: Shown, things: list[Shown]) -> bool:
 # --- paint ---
 
 
-def _painted(paint: _Paint, things: list[Shown]) -> list[Mark]:
+def _painted(paint: _Paint, things: list[SeenSolid]) -> list[Mark]:
     """Facets toward the eye from far to near, with the edges in their places between them."""
     if not things:
         return []
@@ -154,7 +154,7 @@ def _layer(paint: _Paint, look: Look, shapes: list[Array]) -> list[Mark]:
     return [paint.fill(shapes, look)]
 
 
-def _looks(thing: Shown) -> list[Look]:
+def _looks(thing: SeenSolid) -> list[Look]:
     """The look of each facet: flat shading by the light over the left shoulder.
 
     A facet of what hides is rimmed in its own colour, so that no gap shows between two.
@@ -188,7 +188,7 @@ class Stroke:
 
 
 def _strokes(
-    things: list[Shown], pieces: Array, owner: Index, parent: Index, links: Index
+    things: list[SeenSolid], pieces: Array, owner: Index, parent: Index, links: Index
 ) -> list[Stroke]:
     """The drawn edges, cut where they enter another solid."""
     hides: dict[int, list[int]] = {}
@@ -221,7 +221,7 @@ def _strokes(
     return out
 
 
-def _edge(thing: Shown, outer: bool) -> Look:
+def _edge(thing: SeenSolid, outer: bool) -> Look:
     """How an edge is drawn: the silhouette stronger, that of a see-through sheet fainter."""
     weight = 0.6 if thing.solid.opacity < VEIL else 1.3 if outer else 0.8
     return Look(stroke=INK, weight=weight, round_ends=True)
@@ -248,13 +248,13 @@ def _gap_2d(triangles: Array, point: Array) -> Array:
 # --- rooms and leaders ---
 
 
-def _pane(paint: _Paint, thing: Shown) -> list[Mark]:
+def _pane(paint: _Paint, thing: SeenSolid) -> list[Mark]:
     """A see-through solid: a light fill and its edges."""
     look = Look(fill=thing.solid.colour, opacity=thing.solid.opacity)
     return [paint.fill(thing.corners[thing.facing], look), *_rim(paint, thing, 1.0)]
 
 
-def _rim(paint: _Paint, thing: Shown, strength: float) -> list[Line]:
+def _rim(paint: _Paint, thing: SeenSolid, strength: float) -> list[Line]:
     """The folds of a see-through solid, far ones too."""
     pairs, sides = edge_table(thing)
     folds = (thing.normals[sides[:, 0]] * thing.normals[sides[:, 1]]).sum(axis=1)

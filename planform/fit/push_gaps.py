@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.build import Part
 from planform.airframe.stance import Standing
-from planform.core.motion.uneven_ground import Pose, Top
+from planform.core.motion.uneven_ground import GroundPose, Top
 from planform.design.place import Door, Place
 from planform.design.roof import breaks
 from planform.design.slope import least_clear_height
@@ -107,7 +107,7 @@ class DoorGaps:
             out.append(PushedPart(part, points, box))
         return tuple(sorted(out, key=lambda piece: -float(piece.points[:, 2].max())))
 
-    def seen(self, points: Array, pose: Pose) -> Array:
+    def seen(self, points: Array, pose: GroundPose) -> Array:
         """Points (n, 3) from the parking point to along, across, height of the way."""
         moved = points @ pose.turn.T
         out = np.empty_like(moved)
@@ -122,7 +122,7 @@ class DoorGaps:
         return np.concatenate([plan, points[..., 2:]], axis=-1)
 
     def gaps(
-        self, kind: str, looked_at: LookedAt, pose: Pose, play: Array, under: float
+        self, kind: str, looked_at: LookedAt, pose: GroundPose, play: Array, under: float
     ) -> Iterator[tuple[Found, PushedPart]]:
         """Ever smaller gaps of a kind at a pose, each with its part, from a value down.
 
@@ -138,7 +138,7 @@ class DoorGaps:
                 under = found[0]
                 yield found, piece
 
-    def _gap(self, kind: str, piece: PushedPart, pose: Pose, near: PartBox) -> Found | None:
+    def _gap(self, kind: str, piece: PushedPart, pose: GroundPose, near: PartBox) -> Found | None:
         """The least gap of a kind; None also where the faceted part's is not under a value."""
         if kind in ("ground", "legs"):
             return self._ground_gap(piece, pose, near)
@@ -162,7 +162,12 @@ class DoorGaps:
         return self._ceiling_gap(piece, pose, near)
 
     def _slab(
-        self, piece: PushedPart, pose: Pose, play: Triple, axis: int = 2, least: float = -np.inf
+        self,
+        piece: PushedPart,
+        pose: GroundPose,
+        play: Triple,
+        axis: int = 2,
+        least: float = -np.inf,
     ) -> Array:
         """The facets' corners inside the wall's thickness; of facets that reach `least` on axis."""
         triangles = self.seen(piece.points, pose)[piece.part.faces]
@@ -182,7 +187,7 @@ class DoorGaps:
         gap = limit - float(side * inside[k, axis]) - self.bulge - play
         return gap, inside[k], other, thing
 
-    def _ceiling_gap(self, piece: PushedPart, pose: Pose, near: PartBox) -> Found | None:
+    def _ceiling_gap(self, piece: PushedPart, pose: GroundPose, near: PartBox) -> Found | None:
         play, under, low, high = near
         if self.room.place.ceiling is None:
             return None
@@ -215,7 +220,7 @@ class DoorGaps:
         other = point + np.array([0.0, 0.0, room[k]])
         return float(room[k]) - self.bulge - off, point, other, "the ceiling"
 
-    def _ground_gap(self, piece: PushedPart, pose: Pose, near: PartBox) -> Found | None:
+    def _ground_gap(self, piece: PushedPart, pose: GroundPose, near: PartBox) -> Found | None:
         play, under, low, high = near
         best: Found | None = None
         triangles: Array | None = None

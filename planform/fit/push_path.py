@@ -16,7 +16,14 @@ from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
 from planform.core.motion.contacts import CannotStand
-from planform.core.motion.uneven_ground import Play, Pose, Wheel, blocking_step, play, settle
+from planform.core.motion.uneven_ground import (
+    GroundPose,
+    Play,
+    RollingWheel,
+    blocking_step,
+    play,
+    settle,
+)
 from planform.core.quantity import DoorPoint, Metres
 from planform.design.place import Door
 from planform.design.standing import contacts_of
@@ -53,7 +60,7 @@ class Tightest:
     bracket: Metres
     part: str
     thing: str
-    pose: Pose
+    pose: GroundPose
     at_part: DoorPoint
     at_thing: DoorPoint
 
@@ -65,11 +72,11 @@ class PushPath(DoorGaps):
         self, standing: Standing, room: Room, door: Door, ahead: int = 1, across: float = 0.0
     ) -> None:
         super().__init__(standing, room, door, ahead, across)
-        self._poses: dict[float, Pose] = {}
+        self._poses: dict[float, GroundPose] = {}
         self._plays: dict[tuple[float, float], Play | None] = {}
 
     @cached_property
-    def wheels(self) -> tuple[Wheel, ...]:
+    def wheels(self) -> tuple[RollingWheel, ...]:
         """The wheels that carry; CannotStand where it stands on anything else or is blocked."""
         design = self.standing.airframe.design
         contacts = contacts_of(design, design.stances[self.standing.stance_name])
@@ -91,7 +98,7 @@ class PushPath(DoorGaps):
                     f"({show(contact.radius, 'length', units)}), {self._where(step[0])}; ramp it"
                 )
             arm = (x - parked[0], y - parked[1], z - parked[2])
-            out.append(Wheel(contact.name, arm, contact.radius, contact.width, tops))
+            out.append(RollingWheel(contact.name, arm, contact.radius, contact.width, tops))
         return tuple(out)
 
     def _where(self, along: float) -> str:
@@ -117,13 +124,13 @@ class PushPath(DoorGaps):
                     )
         return tuple(out)
 
-    def pose(self, along: float) -> Pose:
+    def pose(self, along: float) -> GroundPose:
         """The pose with the parking point at a place along the way."""
         if along not in self._poses:
             self._poses[along] = settle(self.wheels, along, self.ahead)
         return self._poses[along]
 
-    def _play(self, pose: Pose, half: float) -> Play | None:
+    def _play(self, pose: GroundPose, half: float) -> Play | None:
         key = pose.along, half
         if key not in self._plays:
             self._plays[key] = play(self.wheels, pose, self.ahead, half)
@@ -187,7 +194,7 @@ class PushPath(DoorGaps):
         looked_at = self.looked_at[kind]
         still = np.zeros((len(looked_at[0]), 3))
         best: tuple[Found, PushedPart] | None = None
-        where: Pose | None = None
+        where: GroundPose | None = None
         waiting: list[tuple[float, float, float]] = []
         proved = np.inf
 

@@ -24,7 +24,7 @@ from planform.fit.moves import Pose
 from planform.fit.room import Room, spot_point
 
 if TYPE_CHECKING:
-    from planform.core.motion.cells import Cells, Scene
+    from planform.core.motion.cells import Cells, PlanProblem
 
 Array = NDArray[np.float64]
 
@@ -74,7 +74,7 @@ class Question:
 
     plan: GroundPlan
     start: Pose
-    scene: Scene
+    scene: PlanProblem
     parked: float
     hand: Hand
     searched: GroundPlan
@@ -138,7 +138,7 @@ def question_at(standing: Standing, room: Room, pose: Pose, keep: Keep) -> Quest
     return Question(plan, pose, built, parked, hand, searched)
 
 
-def _scene_of(plan: GroundPlan) -> Scene:
+def _scene_of(plan: GroundPlan) -> PlanProblem:
     from planform.core.motion.cells import scene
 
     pieces = [(k, ring) for k, band in enumerate(plan.ranges) for ring in band[2]]

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from planform.core.motion.contacts import CannotStand
 from planform.core.motion.uneven_ground import (
-    Pose,
+    GroundPose,
+    RollingWheel,
     Top,
-    Wheel,
     axle_height,
     axle_range,
     blocking_step,
@@ -43,9 +43,9 @@ def grounds(draw):
 def wheels(tops, left=None):
     left = tops if left is None else left
     return (
-        Wheel("nose", (-2.0, 0.0, -0.4), 0.18, 0.1, tops),
-        Wheel("right main", (0.2, 0.9, -0.4), 0.2, 0.12, tops),
-        Wheel("left main", (0.2, -0.9, -0.4), 0.2, 0.12, left),
+        RollingWheel("nose", (-2.0, 0.0, -0.4), 0.18, 0.1, tops),
+        RollingWheel("right main", (0.2, 0.9, -0.4), 0.2, 0.12, tops),
+        RollingWheel("left main", (0.2, -0.9, -0.4), 0.2, 0.12, left),
     )
 
 
@@ -126,7 +126,7 @@ def test_play_holds_every_point_at_every_place_within(tops, left, along, half, a
         return
     corners = np.array([[x, y, z] for x in (-3.0, 2.0) for y in (-4.0, 4.0) for z in (-0.6, 2.0)])
 
-    def seen(one: Pose):
+    def seen(one: GroundPose):
         moved = corners @ one.turn.T
         return np.column_stack(
             [one.along - ahead * moved[:, 0], moved[:, 1], one.height + moved[:, 2]]

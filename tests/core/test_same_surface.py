@@ -7,13 +7,13 @@ import pytest
 
 from planform.aero.flow import solve
 from planform.aero.lifting import Lifting
-from planform.core.flow.strips import Line
+from planform.core.flow.strips import StripLine
 from planform.design.problems import InputError
 
 
 def surface(name, edge, chord):
     count = len(chord)
-    line = Line(name, np.array(edge, float), np.array(chord, float))
+    line = StripLine(name, np.array(edge, float), np.array(chord, float))
     return Lifting(line, "wing", np.zeros(count), ((0.0, 0.0),) * count)
 
 

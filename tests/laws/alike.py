@@ -17,7 +17,7 @@ from planform.airframe.stance import stand_on
 from planform.cli import changing, comparing, packing
 from planform.cli.balancing import show_balance
 from planform.cli.carrying import show_carrying
-from planform.cli.fitting import Asked, show_fit
+from planform.cli.fitting import FitAsked, show_fit
 from planform.cli.hauling import show_haul
 from planform.cli.measuring import show_measures
 from planform.design.load import carrier_from, design_from, place_from
@@ -49,14 +49,14 @@ def answer(found: World, command: str, part: str = "left wing") -> Any:
     design, place = design_from(found.design), place_from(found.place)
     carrier, units = carrier_from(found.carrier), design_from(found.design).units
     cants = {"cant": "0 deg, 20 deg"} if design.winglets else {}
-    options = comparing.Asked(
+    options = comparing.ComparisonAsked(
         cants, (), None, None, None, None, None, workers=1, scheduler=None, yes=True
     )
-    freed = changing.Asked(None, None, None, None, PATIENCE)
+    freed = changing.ChangesAsked(None, None, None, None, PATIENCE)
     calls: dict[str, Callable[[], int | None]] = {
         "measure": lambda: show_measures(design, ("all",), None, units, as_json=True),
         "balance": lambda: show_balance(design, ("all",), None, units, as_json=True),
-        "fit": lambda: show_fit(design, place, Asked(("all",)), units, as_json=True),
+        "fit": lambda: show_fit(design, place, FitAsked(("all",)), units, as_json=True),
         "carry": lambda: show_carrying(design, place, [part], None, units, as_json=True),
         "haul": lambda: show_haul(design, carrier, [part], None, units, as_json=True),
         "compare": lambda: comparing.show_comparison(
@@ -65,7 +65,12 @@ def answer(found: World, command: str, part: str = "left wing") -> Any:
         "rollout": lambda: _rolled(design, place),
         "changes": lambda: changing.show_changes(design, place, freed, None, units, as_json=True),
         "pack": lambda: packing.show_packing(
-            place, [design], packing.Asked((), None, None, PATIENCE), None, units, as_json=True
+            place,
+            [design],
+            packing.PackingAsked((), None, None, PATIENCE),
+            None,
+            units,
+            as_json=True,
         ),
     }
     out = io.StringIO()

@@ -13,7 +13,7 @@ from planform.aero.flow import Flow, solve
 from planform.aero.lifting import Lifting, lifting_surfaces
 from planform.airframe.build import build
 from planform.core.flow.farfield import bending_row
-from planform.core.flow.strips import Line
+from planform.core.flow.strips import StripLine
 from planform.design.load import design_from
 from tests.conftest import PLAIN
 
@@ -26,7 +26,7 @@ def flow_of(surfaces: list[Lifting]) -> Flow:
 
 def surface(name, edge, chord, role="wing", host=""):
     count = len(chord)
-    line = Line(name, np.array(edge, float), np.array(chord, float))
+    line = StripLine(name, np.array(edge, float), np.array(chord, float))
     return Lifting(line, role, np.zeros(count), ((0.0, 0.0),) * count, host)
 
 

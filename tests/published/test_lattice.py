@@ -19,12 +19,12 @@ from planform.aero.flow import solve
 from planform.aero.lifting import Lifting, lifting_surfaces
 from planform.core.flow.farfield import span_efficiency
 from planform.core.flow.lattice import Chain, _block, equal, influence, weights
-from planform.core.flow.strips import ROWS, STRIPS, Line, strip_up
+from planform.core.flow.strips import ROWS, STRIPS, StripLine, strip_up
 from planform.design.load import design_from
 
 
 def surface(name, points, chords, role="wing", camber=(0.0, 0.0)):
-    line = Line(name, np.array(points, float), np.array(chords, float))
+    line = StripLine(name, np.array(points, float), np.array(chords, float))
     return Lifting(line, role, np.zeros(len(chords)), (camber,) * len(chords))
 
 
@@ -354,6 +354,6 @@ def test_default_settings_are_those_checked_here():
 def test_efficiency_of_an_elliptic_wing_is_one():
     # Prandtl: CDi = CL^2 / (pi AR)
     assert span_efficiency(1.0, 2.0 / (np.pi * 4.0), 2.0) == pytest.approx(1.0)
-    line = Line("wing", np.array([[0.0, 0, 0], [0, 1.0, 0]]), np.array([1.0, 1.0]))
+    line = StripLine("wing", np.array([[0.0, 0, 0], [0, 1.0, 0]]), np.array([1.0, 1.0]))
     (chain,) = strip_up([line])
     assert chain.strips == STRIPS

@@ -13,12 +13,12 @@ import pytest
 
 from planform.core.flow.farfield import bending_row, energy, least_drag, lift_row, span_efficiency
 from planform.core.flow.lattice import Chain
-from planform.core.flow.strips import Line, strip_up
+from planform.core.flow.strips import StripLine, strip_up
 
 
 def outline(name, points):
     at = np.array([[0.0, *p] for p in points])
-    return Line(name, at, np.ones(len(points)))
+    return StripLine(name, at, np.ones(len(points)))
 
 
 def chains(*lines):

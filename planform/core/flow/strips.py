@@ -35,7 +35,7 @@ STEEP = np.radians(60.0)
 
 
 @dataclass(frozen=True, eq=False)
-class Line:
+class StripLine:
     """A surface on the right half: leading edge (n, 3) [m], chord (n,) [m], outward."""
 
     name: str
@@ -53,7 +53,7 @@ class Line:
         return np.concatenate([[0.0], np.cumsum(step)])
 
 
-def _breaks(lines: Sequence[Line], least: float) -> Array:
+def _breaks(lines: Sequence[StripLine], least: float) -> Array:
     """Butt lines at which a lying panel of any surface begins or ends [m].
 
     Those of different surfaces nearer than `least` are one; those of one surface stay apart.
@@ -77,7 +77,7 @@ def _breaks(lines: Sequence[Line], least: float) -> Array:
     return np.array(out)
 
 
-def _snapped(line: Line, breaks: Array, least: float) -> Line:
+def _snapped(line: StripLine, breaks: Array, least: float) -> StripLine:
     """The line with every section that is nearer than `least` to a break put on it."""
     if not len(breaks):
         return line
@@ -85,10 +85,10 @@ def _snapped(line: Line, breaks: Array, least: float) -> Line:
     near = breaks[np.abs(at[:, None] - breaks).argmin(axis=1)]
     edge = line.edge.copy()
     edge[:, 1] = np.where(np.abs(at - near) <= least, near, at)
-    return Line(line.name, edge, line.chord)
+    return StripLine(line.name, edge, line.chord)
 
 
-def longest(lines: Sequence[Line], low: float, high: float) -> float:
+def longest(lines: Sequence[StripLine], low: float, high: float) -> float:
     """The greatest length along any lying panel between two butt lines [m]."""
     found = [high - low]
     middle = 0.5 * (low + high)
@@ -100,7 +100,9 @@ def longest(lines: Sequence[Line], low: float, high: float) -> float:
     return max(found)
 
 
-def strip_up(lines: Sequence[Line], strips: int = STRIPS, rows: int = ROWS) -> tuple[Chain, ...]:
+def strip_up(
+    lines: Sequence[StripLine], strips: int = STRIPS, rows: int = ROWS
+) -> tuple[Chain, ...]:
     """One chain a surface, with edges shared in plan and crowded toward every break.
 
     strips : on the right half of the longest lying surface; others by their length

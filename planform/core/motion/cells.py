@@ -41,7 +41,7 @@ Watch = Callable[[int, float], bool]
 
 
 @dataclass(frozen=True, eq=False)
-class Scene:
+class PlanProblem:
     """What can meet what, and what being outside means."""
 
     planar: Planar
@@ -107,7 +107,7 @@ class Closed:
 class Cells:
     """The boxes of one scene, for clearances up to `cap`."""
 
-    scene: Scene
+    scene: PlanProblem
     start: tuple[float, float, float]
     cap: float
     most: int = 3_000_000
@@ -282,7 +282,7 @@ def scene(
     hull: Array,
     floors: list[Array],
     beyond: float,
-) -> Scene:
+) -> PlanProblem:
     """Convex pieces and things, each with the number of its height range, as a scene.
 
     pieces : (height range, corners about the pivot)
@@ -320,4 +320,4 @@ def scene(
     )
     hull_sides = np.concatenate([hull_corners, hull_normals])
     outside = Outside(hull_sides, floor_corners, floor_normals, floor_first, float(beyond))
-    return Scene(planar, outside)
+    return PlanProblem(planar, outside)

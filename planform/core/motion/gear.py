@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.core.compiled import compiled
-from planform.core.motion.cells import Scene
+from planform.core.motion.cells import PlanProblem
 from planform.core.motion.heap import longer, pop, push
 from planform.core.motion.long_moves import long_moves, rolling
 from planform.core.motion.plan_moves import PlanMove, along, keeps
@@ -221,7 +221,7 @@ def _sown(start: tuple[float, float, float], cells: int) -> _Grown:
 
 
 def roll_out(
-    scene: Scene,
+    scene: PlanProblem,
     start: tuple[float, float, float],
     gear: Gear,
     c: float,
@@ -268,7 +268,7 @@ def roll_out(
     return None, THROUGH
 
 
-def _longer(scene: Scene, gear: Gear, moves: list[PlanMove], c: float) -> list[PlanMove]:
+def _longer(scene: PlanProblem, gear: Gear, moves: list[PlanMove], c: float) -> list[PlanMove]:
     """Fewer and longer moves where they are proved and change direction no more often."""
     least = min(abs(offset) for offset in gear.offsets)
     found = long_moves(moves, gear.axle, least, lambda move: scene.keeps(move, c))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.motion.cells import Scene
+from planform.core.motion.cells import PlanProblem
 from planform.core.motion.plan_moves import PlanMove, straight
 
 Array = NDArray[np.float64]
@@ -16,7 +16,7 @@ STEP = 0.25
 SMALL = 1e-9
 
 
-def fewer_moves(scene: Scene, path: Array, c: float, ways: Array) -> list[PlanMove]:
+def fewer_moves(scene: PlanProblem, path: Array, c: float, ways: Array) -> list[PlanMove]:
     """Few moves along or beside a path that keeps clearance c [m], as moves of the pivot.
 
     path : (n, 3)   poses of the pivot, the last one outside
@@ -48,7 +48,7 @@ def _refined(moves: list[PlanMove]) -> list[Array]:
     return poses
 
 
-def _pass(scene: Scene, poses: list[Array], c: float, ways: Array) -> list[PlanMove]:
+def _pass(scene: PlanProblem, poses: list[Array], c: float, ways: Array) -> list[PlanMove]:
     """One greedy pass: from each pose the furthest later one that a proved shortcut reaches."""
     moves: list[PlanMove] = []
     k = 0
@@ -79,7 +79,7 @@ def _pass(scene: Scene, poses: list[Array], c: float, ways: Array) -> list[PlanM
     return moves
 
 
-def _link(scene: Scene, a: Array, b: Array, c: float) -> list[PlanMove] | None:
+def _link(scene: PlanProblem, a: Array, b: Array, c: float) -> list[PlanMove] | None:
     """Proved moves from a to b: push and turn apart if possible, else both at once."""
     still, kept = a.copy(), b.copy()
     still[2], kept[2] = b[2], a[2]
@@ -94,7 +94,7 @@ def _link(scene: Scene, a: Array, b: Array, c: float) -> list[PlanMove] | None:
     return [move] if scene.keeps(move, c) else None
 
 
-def straight_out(scene: Scene, a: Array, c: float, ways: Array) -> PlanMove | None:
+def straight_out(scene: PlanProblem, a: Array, c: float, ways: Array) -> PlanMove | None:
     """A straight push out of a door without turning, where one is proved."""
     for way in ways:
         off = scene.off_floor((float(a[0]), float(a[1]), float(a[2])))

@@ -131,7 +131,7 @@ def blocking_step(tops: Tops, radius: float) -> tuple[float, float] | None:
 
 
 @dataclass(frozen=True, eq=False)
-class Wheel:
+class RollingWheel:
     """A wheel that carries: its axle's middle from the parking point [m], and its ground."""
 
     name: str
@@ -142,7 +142,7 @@ class Wheel:
 
 
 @dataclass(frozen=True, eq=False)
-class Pose:
+class GroundPose:
     """How the aircraft stands at one place along the way.
 
     along : of the parking point, outward from the inner wall line [m]
@@ -161,7 +161,7 @@ class Pose:
         return body2floor(self.pitch, self.roll)
 
 
-def _slopes(pose: Pose, arms: Array) -> Array:
+def _slopes(pose: GroundPose, arms: Array) -> Array:
     """Change of the arms' heights with height, pitch and roll; arms (n, 3), gives (n, 3)."""
     ct, st = math.cos(pose.pitch), math.sin(pose.pitch)
     cr, sr = math.cos(pose.roll), math.sin(pose.roll)
@@ -176,7 +176,7 @@ def _lean(turn: Array) -> tuple[float, float]:
     return axle, math.sqrt(max(0.0, 1.0 - axle * axle))
 
 
-def settle(wheels: tuple[Wheel, ...], along: float, ahead: float) -> Pose:
+def settle(wheels: tuple[RollingWheel, ...], along: float, ahead: float) -> GroundPose:
     """The pose in which three wheels rest on their ground.
 
     along : of the parking point [m]
@@ -188,7 +188,7 @@ def settle(wheels: tuple[Wheel, ...], along: float, ahead: float) -> Pose:
             f"it stands on {len(wheels)} wheels; over uneven ground only three say how it stands"
         )
     arms = np.array([wheel.arm for wheel in wheels])
-    pose = Pose(along, 0.0, 0.0, 0.0)
+    pose = GroundPose(along, 0.0, 0.0, 0.0)
     back = np.linalg.inv(_slopes(pose, arms))
     step = 1.0
     for count in range(200):
@@ -210,7 +210,7 @@ def settle(wheels: tuple[Wheel, ...], along: float, ahead: float) -> Pose:
         height, pitch, roll = pose.height - move[0], pose.pitch - move[1], pose.roll - move[2]
         if max(abs(pitch), abs(roll)) > STEEPEST:
             break
-        pose = Pose(along, float(pitch), float(roll), float(height))
+        pose = GroundPose(along, float(pitch), float(roll), float(height))
     names = ", ".join(wheel.name for wheel in wheels)
     raise CannotStand(f"no attitude within 57 deg puts {names} on this ground")
 
@@ -225,7 +225,7 @@ class Play:
     back : array, shape (3, 3)   height, pitch and roll from the axles' heights
     """
 
-    pose: Pose
+    pose: GroundPose
     half: float
     lift: Array
     pitch: float
@@ -251,7 +251,9 @@ class Play:
         return np.column_stack([along, across, up]) + second[:, None]
 
 
-def play(wheels: tuple[Wheel, ...], pose: Pose, ahead: float, half: float) -> Play | None:
+def play(
+    wheels: tuple[RollingWheel, ...], pose: GroundPose, ahead: float, half: float
+) -> Play | None:
     """Bounds of the pose within `half` of a settled pose; None where they could not be proved.
 
     A box of poses is guessed and its axle heights are bounded from the ground. Where these give a

@@ -20,7 +20,7 @@ from planform.study.spreads_of_balance import BalanceFindings
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class BalanceAnswer(Answer):
+class BalanceReading(Answer):
     """The whole balance, with what the inputs' tolerances do."""
 
     kind = "balance"
@@ -79,4 +79,4 @@ class BalanceAnswer(Answer):
 
 def write_balance(found: BalanceFindings, folder: str | Path, system: str) -> list[str]:
     """Write the balance into a folder; returns the files' names."""
-    return write(BalanceAnswer(found=found), folder, system)
+    return write(BalanceReading(found=found), folder, system)

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.build import Part
 from planform.airframe.outlines import Shape
-from planform.core.motion.uneven_ground import Pose
+from planform.core.motion.uneven_ground import GroundPose
 from planform.design.kinds import ROLES
 from planform.design.told import said
 from planform.drawing.drawing import Drawing
@@ -50,7 +50,7 @@ def degrees(angle: float) -> str:
     return f"{abs(np.degrees(angle)):.1f}\N{DEGREE SIGN}"
 
 
-def leaning(pose: Pose) -> str:
+def leaning(pose: GroundPose) -> str:
     """How the aircraft stands, where it is not level to a twentieth of a degree."""
     out = []
     if abs(pose.pitch) > 0.00087:
@@ -110,12 +110,12 @@ def side_view(answer: FitAnswer, push: Push, room: Room, system: str) -> Drawing
     return sheet.drawing(f"{push.door}, {push.way}, from the side: {answer.standing.title}")
 
 
-def _apart(found: list[Tightest]) -> list[Pose]:
+def _apart(found: list[Tightest]) -> list[GroundPose]:
     """The instants to draw, tightest first."""
     return list(dict.fromkeys(t.pose for t in sorted(found, key=lambda t: t.gap)))
 
 
-def _silhouettes(way: PushPath, pose: Pose) -> list[tuple[Part, Shape]]:
+def _silhouettes(way: PushPath, pose: GroundPose) -> list[tuple[Part, Shape]]:
     parts = tuple(replace(piece.part, points=way.seen(piece.points, pose)) for piece in way.pieces)
     nearest_last = sorted(parts, key=lambda part: float(part.points[:, 1].max()))
     return silhouette(tuple(nearest_last), np.array([1.0, 0.0, 0.0]))
@@ -155,7 +155,7 @@ def _wall(sheet: Sheet, way: PushPath, high: float, left: float, system: str) ->
     sheet.line(np.column_stack([along, heights]), "roof")
 
 
-def _stand(sheet: Sheet, way: PushPath, pose: Pose, letter: str) -> None:
+def _stand(sheet: Sheet, way: PushPath, pose: GroundPose, letter: str) -> None:
     ground = float(np.interp(pose.along, *np.array(way.ground.line).T))
     sheet.line([(pose.along, ground - 0.03), (pose.along, ground - 0.15)], "leader")
     sheet.note((pose.along, ground - 0.2), letter, "strong")
