@@ -60,6 +60,12 @@ class Part:
     caps: int = 0
     hosts: tuple[str, ...] = ()
 
+    def skin(self) -> float:
+        """Area of a lofted part without its flat end caps [m2]."""
+        corners = self.points[self.faces[: len(self.faces) - self.caps]]
+        cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+        return float(0.5 * np.linalg.norm(cross, axis=1).sum())
+
     def trimesh(self) -> Trimesh:
         """The part as a trimesh.Trimesh."""
         import trimesh

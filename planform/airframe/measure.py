@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.build import Airframe, Part
+from planform.airframe.build import Airframe
+from planform.airframe.footprint import least_rectangle, plan_hull
 from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
 from planform.core.quantity import OfKind
@@ -160,90 +161,72 @@ def _surface(airframe: Airframe, role: str) -> list[Measure]:
     halves = [counted(airframe, half) for half in airframe.halves_in(role)]
     chains = [chain(half) for half in halves]
     side = body_side(airframe, chains)
-    tip = min(float(c.y[-1]) for c in chains)
-    if not side < tip:
-        units = airframe.design.units
-        allowed = (
-            f"allowed: narrower than the {role}, whose tip is at BL {show(tip, 'length', units)}; "
-            "is the unit right?"
-        )
-        given = f"{show(side, 'length', units)} either side, beside the {role}"
-        raise InputError(airframe.design.name, [Problem("bodies", given, allowed)])
+    _wider_than(airframe, role, side, chains)
+    span = 2.0 * max(float(c.y[-1]) for c in chains)
+    developed = 2.0 * max(float(h.developed[-1] + h.leading_edge[0, 1]) for h in halves)
     references = {
-        "true": (_true_words(airframe, role, chains), chains),
-        "trapezoid": (
+        "": (_true_words(airframe, role, chains), chains),
+        "_trapezoid": (
             "outer panel carried to the centre line",
             [outer_trapezoid(c) for c in chains],
         ),
-        "exposed": ("outboard of the body side", [clipped(c, side) for c in chains]),
+        "_exposed": ("outboard of the body side", [clipped(c, side) for c in chains]),
     }
-    span = 2.0 * max(float(c.y[-1]) for c in chains)
-    developed = 2.0 * max(float(h.developed[-1] + h.leading_edge[0, 1]) for h in halves)
     out = [
         Measure(f"{role}.span", f"{role} span", span, "length", "projected, tip to tip"),
         Measure(f"{role}.span_developed", f"{role} span", developed, "length", "developed"),
     ]
-    for key, (words, chosen) in references.items():
-        area, mac, lemac, bl = together(chosen)
-        suffix = "" if key == "true" else f"_{key}"
-        out += [
-            Measure(f"{role}.area{suffix}", f"{role} area", area, "area", words),
-            Measure(f"{role}.mac{suffix}", f"{role} MAC", mac, "length", words, BALANCE),
-            Measure(f"{role}.lemac_fs{suffix}", f"{role} LEMAC", lemac, "station", words, BALANCE),
-            Measure(
-                f"{role}.mac_bl{suffix}", f"{role} MAC butt line", bl, "length", words, BALANCE
-            ),
-        ]
-        if key != "exposed":
-            ratio = span * span / area
-            out.append(
-                Measure(
-                    f"{role}.aspect_ratio{suffix}", f"{role} aspect ratio", ratio, "ratio", words
-                )
-            )
-    first, last = chains[0], outer_trapezoid(chains[0])
-    wetted = sum(skin(part) for part in airframe.parts if part.role == role)
-    out += [
-        Measure(
-            f"{role}.wetted_area",
-            f"{role} wetted area",
-            wetted,
-            "area",
-            "whole skin without end caps, also what lies inside the body",
-        ),
-        Measure(
-            f"{role}.taper",
-            f"{role} taper",
-            float(first.chord[-1] / first.chord[0]),
-            "ratio",
-            "tip chord / centre chord",
-        ),
+    for suffix, (words, chosen) in references.items():
+        out += _by_reference(role, suffix, words, chosen)
+        if suffix != "_exposed":
+            ratio = span * span / together(chosen)[0]
+            key = f"{role}.aspect_ratio{suffix}"
+            out.append(Measure(key, f"{role} aspect ratio", ratio, "ratio", words))
+    wetted = sum(part.skin() for part in airframe.parts if part.role == role)
+    words = "whole skin without end caps, also what lies inside the body"
+    out.append(Measure(f"{role}.wetted_area", f"{role} wetted area", wetted, "area", words))
+    return [*out, *_outermost(role, chains[0])]
+
+
+def _wider_than(airframe: Airframe, role: str, side: float, chains: list[CutChain]) -> None:
+    """InputError where the body is wider than the surface."""
+    tip = min(float(c.y[-1]) for c in chains)
+    if side < tip:
+        return
+    units = airframe.design.units
+    allowed = (
+        f"allowed: narrower than the {role}, whose tip is at BL {show(tip, 'length', units)}; "
+        "is the unit right?"
+    )
+    given = f"{show(side, 'length', units)} either side, beside the {role}"
+    raise InputError(airframe.design.name, [Problem("bodies", given, allowed)])
+
+
+def _by_reference(role: str, suffix: str, words: str, chosen: list[CutChain]) -> list[Measure]:
+    """Area and mean chord of one reference, which their words name."""
+    area, mac, lemac, bl = together(chosen)
+    butt = f"{role} MAC butt line"
+    return [
+        Measure(f"{role}.area{suffix}", f"{role} area", area, "area", words),
+        Measure(f"{role}.mac{suffix}", f"{role} MAC", mac, "length", words, BALANCE),
+        Measure(f"{role}.lemac_fs{suffix}", f"{role} LEMAC", lemac, "station", words, BALANCE),
+        Measure(f"{role}.mac_bl{suffix}", butt, bl, "length", words, BALANCE),
     ]
-    for name, fraction in (("leading edge", 0.0), ("quarter chord", 0.25)):
-        out.append(
-            Measure(
-                f"{role}.sweep_{'le' if not fraction else 'quarter'}",
-                f"{role} sweep, {name}",
-                pf.sweep_at(
-                    float(last.y[-1] - first.y[-2]),
-                    float(first.x[-2]),
-                    float(first.chord[-2]),
-                    float(first.x[-1]),
-                    float(first.chord[-1]),
-                    fraction,
-                ),
-                "angle",
-                "outermost panel, plan view",
-            )
-        )
+
+
+def _outermost(role: str, first: CutChain) -> list[Measure]:
+    """Taper, and the sweep of the outermost panel."""
+    last = outer_trapezoid(first)
+    ratio = float(first.chord[-1] / first.chord[0])
+    out = [Measure(f"{role}.taper", f"{role} taper", ratio, "ratio", "tip chord / centre chord")]
+    across = float(last.y[-1] - first.y[-2])
+    inner = float(first.x[-2]), float(first.chord[-2])
+    outer = float(first.x[-1]), float(first.chord[-1])
+    for key, name, share in (("le", "leading edge", 0.0), ("quarter", "quarter chord", 0.25)):
+        sweep = pf.sweep_at(across, *inner, *outer, share)
+        words = "outermost panel, plan view"
+        out.append(Measure(f"{role}.sweep_{key}", f"{role} sweep, {name}", sweep, "angle", words))
     return out
-
-
-def skin(part: Part) -> float:
-    """Area of a lofted part without its flat end caps [m2]."""
-    corners = part.points[part.faces[: len(part.faces) - part.caps]]
-    cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    return float(0.5 * np.linalg.norm(cross, axis=1).sum())
 
 
 def design_measures(airframe: Airframe) -> Measures:
@@ -371,31 +354,6 @@ def standing_measures(standing: Standing) -> Measures:
     design = standing.airframe.design
     items = (*extents(standing), *angles, *_footprint(standing))
     return Measures(items, f"{design.name}, {where}", design.units)
-
-
-def least_rectangle(hull: Array) -> tuple[float, float, float]:
-    """Least-area rectangle around a convex outline, shape (n, 2): long side, short side, direction.
-
-    One side lies along a side of the hull. direction : of the long side from x [rad]
-    """
-    edge = np.roll(hull, -1, axis=0) - hull
-    angle = np.arctan2(edge[:, 1], edge[:, 0])
-    c, s = np.cos(angle), np.sin(angle)
-    u = hull @ np.stack([c, s])
-    v = hull @ np.stack([-s, c])
-    a, b = np.ptp(u, axis=0), np.ptp(v, axis=0)
-    k = int(np.argmin(a * b))
-    if a[k] >= b[k]:
-        return float(a[k]), float(b[k]), float(angle[k])
-    return float(b[k]), float(a[k]), float(angle[k] + np.pi / 2.0)
-
-
-def plan_hull(points: Array) -> Array:
-    """Convex plan outline of points (n, 3), counter-clockwise, shape (m, 2) [m]."""
-    import shapely
-
-    hull = shapely.convex_hull(shapely.multipoints(points[:, :2]))
-    return np.asarray(shapely.get_coordinates(shapely.orient_polygons(hull)))[:-1]
 
 
 def _footprint(standing: Standing) -> list[Measure]:

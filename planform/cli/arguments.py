@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from typing import Annotated, Any
@@ -43,7 +44,9 @@ def file_given(metavar: str, words: str, *sorts: str) -> Any:
     return typer.Argument(metavar=metavar, help=words, autocompletion=completing.files(*sorts))
 
 
-def option_given(name: str, takes: str, words: str, offered: Any = None) -> Any:
+def option_given(
+    name: str, takes: str, words: str, offered: Callable[..., list[str]] | None = None
+) -> Any:
     """An option with what is written behind it, and what the shell offers there."""
     return typer.Option(name, metavar=takes, help=words, autocompletion=offered)
 

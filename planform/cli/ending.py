@@ -12,9 +12,10 @@ import io
 import os
 import signal
 import sys
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, TextIO
 
 if TYPE_CHECKING:
+    from _typeshed import ReadableBuffer
     from typer import Typer
 
 BAD_INPUT = 2
@@ -63,7 +64,7 @@ class Outlet(io.FileIO):
 
     lost: OSError | None = None
 
-    def write(self, content: Any) -> int:
+    def write(self, content: ReadableBuffer) -> int:
         """How many bytes went out, or would have."""
         if self.lost is None:
             try:
@@ -73,7 +74,7 @@ class Outlet(io.FileIO):
         return memoryview(content).nbytes
 
 
-def guarded(stream: Any, errors: str) -> tuple[Any, Outlet | None]:
+def guarded(stream: TextIO | None, errors: str) -> tuple[TextIO, Outlet | None]:
     """The stream with an end that never raises; as it is where it is not a file of the system.
 
     stream : None where it was closed before the start; what is printed then is lost
@@ -89,7 +90,7 @@ def guarded(stream: Any, errors: str) -> tuple[Any, Outlet | None]:
         io.BufferedWriter(outlet),
         encoding=stream.encoding,
         errors=errors,
-        line_buffering=stream.line_buffering,
+        line_buffering=bool(stream.line_buffering),
         write_through=raw is buffer,
     )
     return text, outlet

@@ -4,23 +4,23 @@ from __future__ import annotations
 
 from typing import Any
 
-from typer.core import TyperCommand, TyperGroup
+from typer.core import TyperArgument, TyperCommand, TyperGroup, TyperOption
 
 OPTIONS = "[options]"
 
 
-def _takes(parameter: Any) -> str:
+def _takes(parameter: TyperArgument | TyperOption) -> str:
     """What is to be written for an argument or after an option, in capitals."""
     return str(parameter.metavar or parameter.name.replace("_", " ").upper())
 
 
-def _usage(argument: Any) -> str:
+def _usage(argument: TyperArgument) -> str:
     """An argument as the line of use shows it: several with dots, one that may lack in brackets."""
     name = _takes(argument) + ("..." if argument.nargs != 1 else "")
     return name if argument.required else f"[{name}]"
 
 
-def _entry(option: Any) -> tuple[str, str]:
+def _entry(option: TyperOption) -> tuple[str, str]:
     """An option and its words."""
     if option.name == "help":
         return "--help", "this help"
@@ -33,18 +33,15 @@ def _entry(option: Any) -> tuple[str, str]:
     return (names if option.is_flag else f"{names} {_takes(option)}"), words
 
 
-def _told(command: Any, context: Any, formatter: Any) -> None:
+def _told(command: TyperCommand | TyperGroup, context: Any, formatter: Any) -> None:
     """Arguments and options, one under the other."""
     parameters = command.get_params(context)
-    sorts = {
-        sort: [p for p in parameters if p.param_type_name == sort]
-        for sort in ("argument", "option")
-    }
-    if sorts["argument"]:
+    files = [p for p in parameters if isinstance(p, TyperArgument)]
+    if files:
         with formatter.section("Files"):
-            formatter.write_dl([(_takes(p), str(p.help or "")) for p in sorts["argument"]])
+            formatter.write_dl([(_takes(p), str(p.help or "")) for p in files])
     with formatter.section("Options"):
-        formatter.write_dl([_entry(p) for p in sorts["option"]])
+        formatter.write_dl([_entry(p) for p in parameters if isinstance(p, TyperOption)])
 
 
 class Command(TyperCommand):
@@ -52,7 +49,7 @@ class Command(TyperCommand):
 
     def collect_usage_pieces(self, ctx: Any) -> list[str]:
         """What follows the command's name."""
-        arguments = [p for p in self.get_params(ctx) if p.param_type_name == "argument"]
+        arguments = [p for p in self.get_params(ctx) if isinstance(p, TyperArgument)]
         return [*map(_usage, arguments), OPTIONS]
 
     def format_options(self, ctx: Any, formatter: Any) -> None:

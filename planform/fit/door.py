@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.measure import plan_hull
+from planform.airframe.footprint import plan_hull
 from planform.airframe.stance import Standing
 from planform.design.place import Door
 from planform.design.slope import least_clear_height

@@ -14,7 +14,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.measure import plan_hull
+from planform.airframe.footprint import plan_hull
 from planform.airframe.outlines import Shape, band_outline
 from planform.airframe.stance import Standing
 from planform.core.shape.convex import convex_pieces, counter_clockwise, drawn_out

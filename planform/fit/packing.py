@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.measure import plan_hull
+from planform.airframe.footprint import plan_hull
 from planform.airframe.stance import Standing
 from planform.core.quantity import Metres
 from planform.core.shown import Brief, Shown

@@ -197,9 +197,7 @@ def _winglets(airframe: Airframe) -> set[str]:
 
 def _wetted(airframe: Airframe) -> float:
     """Skin of wing and winglets [m2]."""
-    from planform.airframe.measure import skin
-
-    return sum(skin(p) for p in airframe.parts if p.role in ("wing", "winglet"))
+    return sum(p.skin() for p in airframe.parts if p.role in ("wing", "winglet"))
 
 
 DIGITS = 8

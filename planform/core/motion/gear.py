@@ -105,27 +105,55 @@ def _to_go(aims, x, y):
 
 
 @compiled
+def _straight_out(g, o, c, pairs, straights, pose, way):
+    """The shortest run straight on that ends outside with clearance c; zero where none does."""
+    x, y, heading = pose
+    tried = 0.0
+    for run in straights:
+        if way * run < 0.0 or tried * run > 0.0:
+            continue  # a change of direction; or a shorter run of that way met something
+        dx, dy = run * np.sin(heading), run * np.cos(heading)
+        if off_floor(o, x + dx, y + dy, heading) < 0.0:
+            continue
+        tried = run
+        move = PlanMove(x, y, heading, dx, dy, 0.0, False, 0.0, 0.0)
+        if keeps(g, move, c, pairs, 1e-3)[0] == 1:
+            return run
+    return 0.0
+
+
+@compiled
+def _cell(grid, low, place, turn, x, y, heading):
+    """The number of a pose's cell of the lattice; -1 off it."""
+    nx, ny, nt = grid
+    ix, iy = int((x - low[0]) / place), int((y - low[1]) / place)
+    if x < low[0] or y < low[1] or ix >= nx or iy >= ny:
+        return -1
+    return (ix * ny + iy) * nt + int(np.floor((heading % (2.0 * np.pi)) / turn + 0.5)) % nt
+
+
+@compiled
+def _twice(pose, parent, moved, way, total, done):
+    """The same arrays with room for twice as many poses."""
+    return (
+        np.concatenate((pose, np.empty_like(pose))),
+        np.concatenate((parent, np.empty_like(parent))),
+        np.concatenate((moved, np.empty_like(moved))),
+        np.concatenate((way, np.empty_like(way))),
+        np.concatenate((total, np.empty_like(total))),
+        np.concatenate((done, np.zeros_like(done))),
+    )
+
+
+@compiled
 def _search(
-    g,
-    o,
-    axle,
-    offsets,
-    c,
-    low,
-    grid,
-    lattice,
-    reach,
-    pairs,
-    aims,
-    straights,
-    grown,
-    looks,
-):
+    g, o, axle, offsets, c, low, grid, lattice, reach, pairs,
+    aims, straights, grown, looks,
+):  # fmt: skip
     """Expands `looks` poses; the goal's number (-1 not yet, -2 none left), its last run, the rest.
 
     A push costs what the farthest point of the aircraft may travel in it.
     """
-    nx, ny, nt = grid
     place, turn, step = lattice
     seen, pose, parent, moved, way, total, done, heap_cost, heap_item, n, size = grown
     goal, run_out = -1, 0.0
@@ -141,29 +169,18 @@ def _search(
         if off_floor(o, x, y, heading) >= 0.0:
             goal = k
             break
-        tried = 0.0
-        for run in straights:
-            if way[k] * run < 0.0 or tried * run > 0.0:
-                continue  # a change of direction; or a shorter run of that way met something
-            dx, dy = run * np.sin(heading), run * np.cos(heading)
-            if off_floor(o, x + dx, y + dy, heading) < 0.0:
-                continue
-            tried = run
-            move = PlanMove(x, y, heading, dx, dy, 0.0, False, 0.0, 0.0)
-            if keeps(g, move, c, pairs, 1e-3)[0] == 1:
-                goal, run_out = k, run
-                break
-        if goal >= 0:
+        run_out = _straight_out(g, o, c, pairs, straights, (x, y, heading), way[k])
+        if run_out != 0.0:
+            goal = k
             break
         for m in range(2 + 2 * len(offsets)):
             move = _push(axle, offsets, x, y, heading, step, turn, m)
             ahead = _ahead(m, offsets)
             ex, ey, eh = along(move, 1.0)
-            ix, iy = int((ex - low[0]) / place), int((ey - low[1]) / place)
-            if ex < low[0] or ey < low[1] or ix >= nx or iy >= ny:
+            cell = _cell(grid, low, place, turn, ex, ey, eh)
+            if cell < 0:
                 continue
-            it = int(np.floor((eh % (2.0 * np.pi)) / turn + 0.5)) % nt
-            cell = ((ix * ny + iy) * nt + it) * 2 + (1 if ahead > 0 else 0)
+            cell = 2 * cell + (1 if ahead > 0 else 0)
             far = abs(move.turn) * (reach + abs(offsets[(m - 2) // 2])) if move.arc else step
             spent = cost + far
             if way[k] != 0 and way[k] != ahead:
@@ -176,16 +193,11 @@ def _search(
             if keeps(g, move, c, pairs, 1e-3)[0] != 1:
                 continue
             if n >= len(parent):
-                pose = np.concatenate((pose, np.empty_like(pose)))
-                parent = np.concatenate((parent, np.empty_like(parent)))
-                moved = np.concatenate((moved, np.empty_like(moved)))
-                way = np.concatenate((way, np.empty_like(way)))
-                total = np.concatenate((total, np.empty_like(total)))
-                done = np.concatenate((done, np.zeros_like(done)))
+                pose, parent, moved, way, total, done = _twice(
+                    pose, parent, moved, way, total, done
+                )
             pose[n, 0], pose[n, 1], pose[n, 2] = ex, ey, eh
-            parent[n], way[n], total[n] = k, ahead, spent
-            moved[n] = m
-            done[n] = 0
+            parent[n], way[n], total[n], moved[n], done[n] = k, ahead, spent, m, 0
             if old >= 0:
                 done[old] = 1
             seen[cell] = n
@@ -194,10 +206,9 @@ def _search(
                 heap_cost, heap_item = longer(heap_cost, heap_item)
             size = push(heap_cost, heap_item, size, hoped, n)
             n += 1
-    if goal < 0 and size == 0:
-        goal = -2
+    end = -2 if goal < 0 and size == 0 else goal
     grown = _Grown(seen, pose, parent, moved, way, total, done, heap_cost, heap_item, n, size)
-    return goal, run_out, grown
+    return end, run_out, grown
 
 
 def _sown(start: tuple[float, float, float], cells: int) -> _Grown:

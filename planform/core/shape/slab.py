@@ -11,14 +11,14 @@ from planform.core.compiled import compiled
 
 
 @compiled
-def halfspace(triangles, axis, value, above):
-    """As `planform.core.shape.clip.clip_halfspace`; triangles (n, 3, 3) [m], gives (m, 3, 3)."""
+def _sides(triangles, axis, value, above):
+    """On which side each corner is: 1 kept, 0 in the plane, -1 cut away; and how many are kept.
+
+    None of a triangle that only touches the plane.
+    """
     n = len(triangles)
-    sides = np.empty((n, 3), np.int64)  # 1 kept, 0 in the plane, -1 cut away
-    kept = np.zeros(n, np.int64)  # how many corners are kept; 0 too where it only touches
-    whole = 0
-    tips = 0
-    twos = 0
+    sides = np.empty((n, 3), np.int64)
+    kept = np.zeros(n, np.int64)
     for t in range(n):
         most = -1
         for k in range(3):
@@ -31,9 +31,17 @@ def halfspace(triangles, axis, value, above):
             most = max(most, side)
         if kept[t] < 3 and most < 1:
             kept[t] = 0
-        whole += kept[t] == 3
-        tips += kept[t] == 1
-        twos += kept[t] == 2
+    return sides, kept
+
+
+@compiled
+def halfspace(triangles, axis, value, above):
+    """As `planform.core.shape.clip.clip_halfspace`; triangles (n, 3, 3) [m], gives (m, 3, 3)."""
+    n = len(triangles)
+    sides, kept = _sides(triangles, axis, value, above)
+    whole = np.sum(kept == 3)
+    tips = np.sum(kept == 1)
+    twos = np.sum(kept == 2)
     out = np.empty((whole + tips + 2 * twos, 3, 3))
     from_corner = np.empty((3, 3))  # the lone corner first, its winding kept
     cut = np.empty((2, 3))

@@ -5,14 +5,15 @@ from __future__ import annotations
 import textwrap
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from planform.balance import loading
 from planform.balance.adverse import reach
 from planform.balance.loading import Loaded, Loader
+from planform.balance.reference import Reference
 from planform.core.mass.loading import Envelope
 from planform.design.units import show_unit, to_si
 from planform.drawing.charts import (
@@ -31,6 +32,9 @@ from planform.drawing.charts import (
     chart_units,
 )
 from planform.study.spreads_of_balance import BalanceFindings
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 Array = NDArray[np.float64]
 
@@ -57,16 +61,18 @@ def case_letter(k: int) -> str:
 class _Paper:
     """The axes, and metres and kilograms per unit on them."""
 
-    axes: Any
+    axes: Axes
     metre: float
     kilo: float
 
-    def line(self, points: Any, **look: Any) -> None:
+    def line(self, points: ArrayLike, **look: Any) -> None:
         """A line through points (n, 2): station [m], mass [kg]."""
         at = np.asarray(points, float).reshape(-1, 2)
         self.axes.plot(at[:, 0] / self.metre, at[:, 1] / self.kilo, **look)
 
-    def word(self, point: tuple[float, float], text: str, aside: Any, **look: Any) -> None:
+    def word(
+        self, point: tuple[float, float], text: str, aside: tuple[float, float], **look: Any
+    ) -> None:
         """A word beside a point, so many typographic points aside."""
         at = (point[0] / self.metre, point[1] / self.kilo)
         self.axes.annotate(text, at, aside, textcoords="offset points", **look)
@@ -169,7 +175,7 @@ def _draw_limits(
     axes.add_patch(
         PathPatch(around, facecolor="none", edgecolor=HATCH, hatch="//", lw=0.0, zorder=0.5)
     )
-    bold = {"color": INK, "lw": 3.2, "solid_capstyle": "projecting", "zorder": 1.8}
+    bold: dict[str, Any] = {"color": INK, "lw": 3.2, "solid_capstyle": "projecting", "zorder": 1.8}
     for side in (forward, aft):
         if side is not None:
             axes.plot(side[:, 0], side[:, 1], **bold)
@@ -210,25 +216,27 @@ def _draw_neutral_point(paper: _Paper, found: BalanceFindings, bounds: list[floa
     bounds[:2] = min(bounds[0], station), max(bounds[1], station)
 
 
-def _mac_axis(axes: Any, reference: Any, metre: float) -> None:
+def _mac_axis(axes: Axes, reference: Reference | None, metre: float) -> None:
     """Percent of the mean aerodynamic chord along the top."""
     if reference is None:
         return
     upper = axes.secondary_xaxis(
         "top",
         functions=(
-            lambda x: (x * metre - reference.lemac) / reference.mac * 100.0,
-            lambda share: (reference.lemac + share / 100.0 * reference.mac) / metre,
+            lambda x: (np.asarray(x, float) * metre - reference.lemac) / reference.mac * 100.0,
+            lambda share: (
+                (reference.lemac + np.asarray(share, float) / 100.0 * reference.mac) / metre
+            ),
         ),
     )
     upper.set_xlabel(f"% MAC ({chart_label(reference.name)})", color=SOFT)
 
 
-def _legend(axes: Any, cases: tuple[Loaded, ...], *, show_reach: bool) -> None:
+def _legend(axes: Axes, cases: tuple[Loaded, ...], *, show_reach: bool) -> None:
     """The list of letters beside the chart."""
     from matplotlib.lines import Line2D
 
-    def entry(words: str, **look: Any) -> Any:
+    def entry(words: str, **look: Any) -> Line2D:
         lines = textwrap.wrap(words, BESIDE, subsequent_indent="    ")
         return Line2D([], [], label="\n".join(lines), **look)
 
