@@ -157,6 +157,7 @@ def staged(ctx: Context, incomplete: str) -> list[str]:
         f"{table.get('name')}: {name}"
         for table in _tables(ctx, "design")
         for name in _names(table.get("stages"))
+        if isinstance(table.get("name"), str) and isinstance(name, str)
     )
 
 

@@ -35,8 +35,8 @@ def test_a_wing_from_the_bodys_side_is_what_it_says(inner, root, tip, sweep):
     table["winglets"] = {}
     wing = table["lifting"]["wing"]
     wing["cuts"] = [
-        {"fs": "0 m", "bl": f"{inner:.6f} m", "wl": "0 m", "chord": f"{root:.6f} m"},
-        {"bl": "4 m", "sweep_le_plan": f"{math.degrees(sweep):.6f} deg", "chord": f"{tip:.6f} m"},
+        {"fs": "0 m", "bl": f"{inner:.9f} m", "wl": "0 m", "chord": f"{root:.9f} m"},
+        {"bl": "4 m", "sweep_le_plan": f"{math.degrees(sweep):.6f} deg", "chord": f"{tip:.9f} m"},
     ]
     outer = (4.0 - inner) * (root + tip)
     asked = design_questions(design_from(table))
