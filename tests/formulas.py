@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.core.shape import planform as pf
 from planform.core.shape.sections import CLOSED, OPEN, POWERS, naca4
 
 Array = NDArray[np.float64]
@@ -132,3 +133,25 @@ def _tetrahedra(points: Array, faces: Faces) -> tuple[Array, Array, Array]:
     a, b, c = corners.transpose(1, 0, 2)
     volume = np.einsum("ij,ij->i", a, np.cross(b, c)) / 6.0
     return volume, middle + corners.sum(axis=1) / 4.0, middle
+
+
+def geometric_mean_chord(y: Array, chord: Array) -> float:
+    """Area over span [m]; always below the mean aerodynamic chord, or equal to it."""
+    return pf.half_area(y, chord) / float(y[-1] - y[0])
+
+
+def sweep_change(
+    sweep: float, aspect_ratio: float, taper: float, from_fraction: float, to_fraction: float
+) -> float:
+    """Sweep of another chord line of a straight trapezoid [rad] (textbooks, from memory).
+
+    tan L_n = tan L_m - (4 / AR) (n - m) (1 - taper) / (1 + taper)
+    """
+    step = 4.0 / aspect_ratio * (to_fraction - from_fraction) * (1.0 - taper) / (1.0 + taper)
+    return float(np.arctan(np.tan(sweep) - step))
+
+
+def trapezoid(area: float, span: float, taper: float) -> tuple[float, float]:
+    """Root and tip chord [m] of a trapezoid of this whole area [m2], span [m] and taper."""
+    root = 2.0 * area / (span * (1.0 + taper))
+    return root, taper * root

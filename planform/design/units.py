@@ -207,20 +207,6 @@ _MARKS = (("ft", "ft-in"), ("'", "ft-in"), ("mm", "mm"), ("cm", "mm"), (" m", "m
 """What tells the units of a length's text, in the order looked for; inches have none of them."""
 
 
-def show_tolerance(value: float, tolerance: float, kind: str, system: str) -> str:
-    """A value with its tolerance behind ±, or the value alone if the tolerance is zero.
-
-    value, tolerance : float   [SI unit of the kind], finite, tolerance not negative
-    A tolerance too fine for the system is shown as the smallest step, never as zero.
-    """
-    text = show(value, kind, system)
-    if _finite(tolerance) < 0:
-        raise ValueError(f"expected a tolerance of zero or more, got {tolerance!r}")
-    if tolerance == 0:
-        return text
-    return f"{text} ± {show(max(tolerance, _step(kind, system)), kind, system)}"
-
-
 def _finite(number: float | Fraction) -> Fraction:
     if not math.isfinite(number):
         raise ValueError(f"expected a finite number, got {number!r}")
@@ -236,15 +222,6 @@ def _style(kind: str, system: str) -> tuple[str, Callable[[Fraction], str]]:
     if kind == "length":
         return _LENGTH[system]
     return _STYLE[kind][0 if system in ("ft-in", "in") else 1]
-
-
-def _step(kind: str, system: str) -> float:
-    if kind == "length":
-        return LENGTH_STEP[system]
-    if kind == "angle":
-        return to_si(Fraction(1, 10), "deg")
-    unit, _ = _style(kind, system)
-    return to_si(Fraction(1, 1000), unit) if kind in ("mass", "area", "volume") else 0.0
 
 
 def _feet_inches(inches: Fraction) -> str:

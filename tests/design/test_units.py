@@ -27,7 +27,6 @@ from planform.design.units import (
     kind_of,
     registry,
     show,
-    show_tolerance,
     to_si,
 )
 from tests.conftest import DESIGNS
@@ -97,8 +96,6 @@ def test_not_finite(number: float) -> None:
     for system in SYSTEMS:
         with pytest.raises(ValueError, match="finite"):
             show(number, "length", system)
-        with pytest.raises(ValueError, match="finite"):
-            show_tolerance(1.0, number, "length", system)
 
 
 def test_unknown_names() -> None:
@@ -108,8 +105,6 @@ def test_unknown_names() -> None:
         show(1.0, "colour", "mm")
     with pytest.raises(ValueError, match="expected a system"):
         show(1.0, "length", "yd")
-    with pytest.raises(ValueError, match="zero or more"):
-        show_tolerance(1.0, -0.1, "length", "mm")
 
 
 @pytest.mark.parametrize(
@@ -166,26 +161,6 @@ def test_shown(value: float, kind: str, system: str, text: str) -> None:
     assert show(np.float64(value), kind, system) == text
 
 
-@pytest.mark.parametrize(
-    ("value", "tolerance", "kind", "system", "text"),
-    [
-        (136.5 * INCH, 0.0, "length", "ft-in", "11'-4 1/2\""),
-        (136.5 * INCH, INCH / 8, "length", "ft-in", '11\'-4 1/2" ± 1/8"'),
-        (136.5 * INCH, INCH / 100, "length", "ft-in", '11\'-4 1/2" ± 1/16"'),
-        (136.5 * INCH, INCH / 8, "length", "in", "136.5 in ± 0.12 in"),
-        (1.25, 0.003, "length", "mm", "1250 mm ± 3 mm"),
-        (1.25, 1e-5, "length", "m", "1.250 m ± 0.001 m"),
-        (0.1, 1e-6, "angle", "m", "5.7 deg ± 0.1 deg"),
-        (400.0, 1e-6, "mass", "m", "400 kg ± 0.001 kg"),
-        (2.0, 0.01, "ratio", "m", "2.00 ± 0.0100"),
-    ],
-)
-def test_shown_with_tolerance(
-    value: float, tolerance: float, kind: str, system: str, text: str
-) -> None:
-    assert show_tolerance(value, tolerance, kind, system) == text
-
-
 HALF_STEP = {"ft-in": INCH / 32, "in": INCH / 200, "mm": 0.0005, "m": 0.0005}
 
 
@@ -204,12 +179,6 @@ def test_other_values_read_back_the_same(kind: str, value: float) -> None:
         text = show(value, kind, system)
         back = read(text, kind)
         assert abs(back - value) <= to_si(Fraction(1, 20), text.split(" ", 1)[1]) * (1 + 1e-9)
-
-
-@given(value=st.floats(-100.0, 100.0), tolerance=st.floats(1e-12, 1.0))
-def test_a_tolerance_is_never_shown_as_zero(value: float, tolerance: float) -> None:
-    for system in SYSTEMS:
-        assert read(show_tolerance(value, tolerance, "length", system), "length").tolerance > 0
 
 
 def test_the_floats_are_the_registry_s_factors():

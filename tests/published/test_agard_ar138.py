@@ -10,11 +10,12 @@ import numpy as np
 import pytest
 
 from planform.core.shape import planform as pf
+from tests import formulas
 
 
 def test_ge_03_planform_of_wing_m6():
     semispan, ratio, taper, sweep = 1.1963, 3.8, 0.562, math.radians(30.0)
-    root, tip = pf.trapezoid((2 * semispan) ** 2 / ratio, 2 * semispan, taper)
+    root, tip = formulas.trapezoid((2 * semispan) ** 2 / ratio, 2 * semispan, taper)
     y = np.array([0.0, semispan])
     x = np.array([0.0, semispan * math.tan(sweep)])
     chord = np.array([root, tip])

@@ -16,18 +16,19 @@ import numpy as np
 import pytest
 
 from planform.core.shape import planform as pf
+from tests import formulas
 
 FT, IN = 0.3048, 0.0254
 
 
 def test_ge_04_trap_wing():
     semispan, area = 85.1, 22.028 * 144
-    root, tip = pf.trapezoid(2 * area, 2 * semispan, 0.4)
+    root, tip = formulas.trapezoid(2 * area, 2 * semispan, 0.4)
     chord, y = np.array([root, tip]), np.array([0.0, semispan])
     assert pf.mean_aerodynamic_chord(y, chord) == pytest.approx(39.6, abs=0.05)
     ratio = pf.half_area(y, chord)
     assert (2 * semispan) ** 2 / (2 * ratio) == pytest.approx(4.56, abs=0.0075)  # exact 4.566
-    leading = pf.sweep_change(math.radians(30), 4.566, 0.4, 0.25, 0.0)
+    leading = formulas.sweep_change(math.radians(30), 4.566, 0.4, 0.25, 0.0)
     assert math.degrees(leading) == pytest.approx(33.9, abs=0.05)
 
 
@@ -83,11 +84,11 @@ def test_ge_09_ellipse_constants():
     chord = np.sqrt(1.0 - y * y)
     assert pf.mean_aerodynamic_chord(y, chord) == pytest.approx(8 / (3 * math.pi), abs=1e-6)
     assert pf.mac_butt_line(y, chord) == pytest.approx(4 / (3 * math.pi), abs=1e-6)
-    assert pf.geometric_mean_chord(y, chord) == pytest.approx(math.pi / 4, abs=1e-6)
+    assert formulas.geometric_mean_chord(y, chord) == pytest.approx(math.pi / 4, abs=1e-6)
 
 
 def test_ge_12_tapered_wind_tunnel_wing():
-    root, tip = pf.trapezoid(24.0, 12.0, 0.5)
+    root, tip = formulas.trapezoid(24.0, 12.0, 0.5)
     assert (root, tip) == pytest.approx((2.6667, 1.3333), abs=0.00005)
     mac = pf.mean_aerodynamic_chord(np.array([0.0, 6.0]), np.array([root, tip]))
     assert mac == pytest.approx(2.0741, abs=0.00005)
@@ -104,21 +105,21 @@ def test_ge_13_triangular_canard_layout():
 
 
 def test_ge_14_trapezoidal_canard_layout():
-    leading = pf.sweep_change(0.0, 3.0, 0.143, 0.8, 0.0)
-    trailing = pf.sweep_change(0.0, 3.0, 0.143, 0.8, 1.0)
+    leading = formulas.sweep_change(0.0, 3.0, 0.143, 0.8, 0.0)
+    trailing = formulas.sweep_change(0.0, 3.0, 0.143, 0.8, 1.0)
     assert math.degrees(leading) == pytest.approx(38.65, abs=0.005)
     assert math.degrees(trailing) == pytest.approx(-11.31, abs=0.005)
 
 
 def test_ge_17_swept_trapezoid_from_memory():
-    root, tip = pf.trapezoid(300.0, 30.0, 0.2275)
+    root, tip = formulas.trapezoid(300.0, 30.0, 0.2275)
     assert root == pytest.approx(16.293, abs=0.0005)
     mac = pf.mean_aerodynamic_chord(np.array([0.0, 15.0]), np.array([root, tip]))
     assert mac == pytest.approx(11.32, abs=0.005)
 
 
 def test_ge_18_swept_trapezoid_from_memory():
-    root, tip = pf.trapezoid(1.0, 2.0, 0.6)
+    root, tip = formulas.trapezoid(1.0, 2.0, 0.6)
     assert root == pytest.approx(0.625, abs=0.0005)
     mac = pf.mean_aerodynamic_chord(np.array([0.0, 1.0]), np.array([root, tip]))
     assert mac == pytest.approx(0.5104, abs=0.00005)

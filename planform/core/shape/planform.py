@@ -41,31 +41,9 @@ def mac_leading_edge(y: Array, x: Array, chord: Array) -> float:
     return _product(y[1:] - y[:-1], x, chord) / half_area(y, chord)
 
 
-def geometric_mean_chord(y: Array, chord: Array) -> float:
-    """Area over span [m]; always below the mean aerodynamic chord, or equal to it."""
-    return half_area(y, chord) / float(y[-1] - y[0])
-
-
 def sweep_at(dy: float, x0: float, c0: float, x1: float, c1: float, fraction: float) -> float:
     """Sweep of the line at a fraction of the chord of one panel [rad], aft positive."""
     return float(np.arctan2(x1 + fraction * c1 - x0 - fraction * c0, dy))
-
-
-def sweep_change(
-    sweep: float, aspect_ratio: float, taper: float, from_fraction: float, to_fraction: float
-) -> float:
-    """Sweep of another chord line of a straight trapezoid [rad] (textbooks, from memory).
-
-    tan L_n = tan L_m - (4 / AR) (n - m) (1 - taper) / (1 + taper)
-    """
-    step = 4.0 / aspect_ratio * (to_fraction - from_fraction) * (1.0 - taper) / (1.0 + taper)
-    return float(np.arctan(np.tan(sweep) - step))
-
-
-def trapezoid(area: float, span: float, taper: float) -> tuple[float, float]:
-    """Root and tip chord [m] of a trapezoid of this whole area [m2], span [m] and taper."""
-    root = 2.0 * area / (span * (1.0 + taper))
-    return root, taper * root
 
 
 def to_centreline(y: Array, x: Array, chord: Array) -> tuple[float, float, float]:
