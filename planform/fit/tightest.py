@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,11 +13,8 @@ from planform.airframe.outlines import Shape
 from planform.airframe.stance import Standing
 from planform.fit.ground_plan import Thing
 from planform.fit.moves import Pose, Route, Tight
-from planform.fit.room import Fixed, Room
-
-if TYPE_CHECKING:
-    pass
 from planform.fit.question import Question
+from planform.fit.room import Fixed, Room
 
 Array = NDArray[np.float64]
 
@@ -91,11 +87,35 @@ def _tight(
         # of parts that are equally near, the one further to the side that the search leans to
         rank = round(gap, 9), -question.hand.side * float(part.points[:, 1].mean())
         if best is None or rank < best[0]:
-            height = 0.5 * (max(thing.low, part.points[:, 2].min()) + part.points[:, 2].max())
+            reach_of = thing.low - rise, thing.high + rise
+            height = _height_at(part, pose, np.asarray(a), reach_of)
             best = rank, gap, part.name, np.array([*a, height]), np.array([*b, height])
     assert best is not None
     gap = best[1] if reach >= 0.0 else reach + thing.keep - plan.standing.bulge
     return Tight(pose, best[2], thing.name, gap, best[3], best[4], k, share)
+
+
+SAME_PLACE = 1e-5
+"""Points of a part this near to each other in plan [m] stand over the same place."""
+
+
+def _height_at(part: Part, pose: Pose, point: Array, within: tuple[float, float]) -> float:
+    """The height at which a part reaches a point of its outline, shape (2,), in a range [m].
+
+    The middle of all such heights where it stands upright there.
+    """
+    edges = np.concatenate([part.faces[:, [0, 1]], part.faces[:, [1, 2]], part.faces[:, [2, 0]]])
+    plan, z = pose.place(part.points[:, :2])[edges], part.points[:, 2][edges]
+    run = plan[:, 1] - plan[:, 0]
+    length = np.maximum((run * run).sum(axis=1), 1e-18)
+    share = np.clip(((point - plan[:, 0]) * run).sum(axis=1) / length, 0.0, 1.0)
+    off = np.linalg.norm(plan[:, 0] + share[:, None] * run - point, axis=1)
+    height = z[:, 0] + share * (z[:, 1] - z[:, 0])
+    inside = (height >= within[0] - SAME_PLACE) & (height <= within[1] + SAME_PLACE)
+    if not inside.any():
+        return float(np.clip(height[off.argmin()], *within))
+    near = height[inside & (off <= off[inside].min() + SAME_PLACE)]
+    return 0.5 * float(near.min() + near.max())
 
 
 def level_gap(standing: Standing, room: Room, pose: Pose, name: str) -> float | None:

@@ -130,7 +130,7 @@ def last_chance(answers: Sequence[FitAnswer], barred: Collection[str] = ()) -> L
     out = [comes_out(answer) for answer in answers]
     place = answers[0].place
     none_later = [not any(out[k:]) for k in range(len(out))]
-    if all(answer.out_verdict == UNJUDGED for answer in answers):
+    if all(answer.best_door is None for answer in answers):
         return LastChance(place, None, None, None, by_order=False, judged=False)
     by_order = not any(stage.permanent for stage in stages)
     unjudged = tuple(a.stage for a in answers if a.out_verdict == UNJUDGED)

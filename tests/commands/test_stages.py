@@ -69,7 +69,10 @@ def test_fit_tells_the_three_stages_apart():
         "fits only with care",
         "does not fit",
     ]
-    assert called("fit", MARRAM, SHED, "--stage", "hull on its wheels")[0] == 0
+    assert answer["last_chances"][0]["last_stage_that_comes_out"] == "engine hung, canopy up"
+    assert "LAST CHANCE is “engine hung" in called("fit", MARRAM, SHED, "--stage", "all")[1]
+    code, out, _ = called("fit", MARRAM, SHED, "--stage", "hull on its wheels")
+    assert (code, "LAST CHANCE" in out) == (0, False)
 
 
 def test_every_stage_in_two_places_and_the_last_chance(hall):

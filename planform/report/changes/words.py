@@ -157,7 +157,10 @@ def others(found: Changes, system: str) -> tuple[str, ...]:
     out = [_fails(change, system) for change in found.with_answer(FAILS)]
     for change in found.with_answer(UNDECIDED):
         out.append(f"{_any(change, system)}: not decided in the time; more time may decide it.")
-    out += [f"{_any(c, system)}: not tried, the time was over." for c in found.with_answer(UNTRIED)]
+    out += [
+        f"{_any(c, system)}: not tried; the search ended before."
+        for c in found.with_answer(UNTRIED)
+    ]
     return tuple(out)
 
 

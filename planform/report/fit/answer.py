@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from planform.airframe.stages import cannot_be_reached
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.fit.answer import FitAnswer
 from planform.report.answer import Answer, Block
 from planform.report.fit.advice import BAND_NOTE, sentences
 from planform.report.fit.push import PUSHED
-from planform.report.fit.record import fit_record, stages_record
+from planform.report.fit.record import RECORDER, fit_record, stages_record
 from planform.report.fit.tables import checks_table, stages_table
 from planform.report.record import Record
 from planform.report.way_out.words import WAYS
 from planform.report.words import ROOM_SIDES, gone_over
 from planform.study.next_reading import Advice
-from planform.study.stages import StageTable
+from planform.study.stages import LastChance, StageTable, last_chance
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -35,6 +36,15 @@ class FitsAnswer(Answer):
         """Whether all fit, with care or without."""
         return all(answer.verdict.good for answer, _ in self.stages)
 
+    @property
+    def chances(self) -> tuple[LastChance, ...]:
+        """The last chance to come out, where every stage of several was judged."""
+        answers = [answer for answer, _ in self.stages]
+        airframe = answers[0].standing.airframe
+        if len(answers) < max(2, len(airframe.design.stages)):
+            return ()
+        return (last_chance(answers, cannot_be_reached(airframe)),)
+
     def said(self, system: str) -> Iterator[Block]:
         """The checks of each stage, and what to measure next."""
         for answer, found in self.stages:
@@ -43,6 +53,7 @@ class FitsAnswer(Answer):
             yield from (f"note: {note}" for note in answer.notes)
             yield from gone_over(() if answer.way is None else answer.way.gone_over)
             yield ""
+        yield from (chance.words for chance in self.chances)
         yield from (BAND_NOTE, WAYS, *PUSHED, ROOM_SIDES)
 
     def record(self, system: str) -> Record:
@@ -51,6 +62,7 @@ class FitsAnswer(Answer):
             "design": self.design.name,
             "place": self.place.name,
             "stages": [fit_record(*stage) for stage in self.stages],
+            "last_chances": RECORDER.all(self.chances),
         }
 
 
