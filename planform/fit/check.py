@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from planform.core.quantity import Metres
 from planform.core.spread import NO_SPREAD, Spread
 from planform.fit.clearance import Clearance
+from planform.fit.open_doors import StandsOut
 from planform.fit.push_path import Tightest
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict, worst_verdict
 
@@ -49,6 +50,7 @@ class Check:
     built_detail : between what it then is, where that is not the same as now
     tight : for a push over uneven ground, where on the way the gap is
     curves : how much of it is taken off for true curves that stand outside their facets [m]
+    outside : the parts that stand out of an open door, the farthest out first
     """
 
     key: str
@@ -65,6 +67,7 @@ class Check:
     built: Metres | None = None
     built_detail: str = ""
     curves: float = 0.0
+    outside: tuple[StandsOut, ...] = ()
 
     @property
     def sign(self) -> float:

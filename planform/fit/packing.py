@@ -23,6 +23,7 @@ from planform.fit.berth import Berth
 from planform.fit.clearance import Clearance
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Pose
+from planform.fit.open_doors import standing_out
 from planform.fit.parked import as_things
 from planform.fit.parked_gaps import Between, Flat, between, flat_tyres, gaps_to_room
 from planform.fit.question import (
@@ -271,12 +272,12 @@ class _Search:
                 return
 
     def _free_alone(self, name: str, standing: Standing) -> list[Pose]:
-        """Poses wholly on the floor that keep what is wanted of the room, the deepest first."""
+        """Spots out of no door, then places wholly on the floor, the deepest first; all free."""
         if name not in self._free:
             probe = question_at(standing, self.room, self._middle(), self.keep)
-            poses = [*_spots(self.room), *_grid(standing, self.room)]
+            spots = [p for p in _spots(self.room) if not standing_out(standing, self.room, p)]
+            poses = [*spots, *_grid(standing, self.room)]
             free = [p for p in poses if _clear(probe, p) >= 0.0]
-            spots = len(_spots(self.room))
             doors = np.array([middle for middle, _ in door_ways(self.room.place)])
 
             def depth(pose: Pose) -> tuple[float, float, float, float]:
@@ -284,7 +285,7 @@ class _Search:
                 off = float(np.hypot(*(doors - (x, y)).T).min())
                 return -round(off, 6), pose.x, pose.y, pose.heading
 
-            known = [p for p in free if p in poses[:spots]]
+            known = [p for p in free if p in spots]
             self._free[name] = [*known, *sorted((p for p in free if p not in known), key=depth)]
         return self._free[name]
 

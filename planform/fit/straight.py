@@ -11,11 +11,13 @@ from planform.fit.check import ROOM, Check
 from planform.fit.clearance import Clearance, clearances, outside_floor
 from planform.fit.door import Passage, passages
 from planform.fit.ground import ground_of
+from planform.fit.moves import Pose
+from planform.fit.open_doors import standing_out
 from planform.fit.push import Push, leading, push_through
 from planform.fit.push_path import Tightest
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, spot_point
-from planform.fit.verdict import NOT, Verdict, worst_verdict
+from planform.fit.verdict import CARE, NOT, Verdict, worst_verdict
 
 LOOK = 3.0
 """Clearances beyond this are not looked for [m]; assumption."""
@@ -97,7 +99,29 @@ def _parked(
         far = clearances(standing, room, spot, math.inf)
         least = (next((c for c in far if c.kind == kind), None) for kind, _ in KINDS)
         near = tuple(sorted((c for c in least if c is not None), key=lambda c: c.gap))
-    return near, parked_checks(near, room)
+    return near, [*parked_checks(near, room), *_open_doors(standing, room, spot)]
+
+
+def _open_doors(standing: Standing, room: Room, spot: Spot) -> list[Check]:
+    """A check for each door that cannot be shut, as something stands out of it."""
+    pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
+    found = standing_out(standing, room, pose)
+    out = []
+    for door in dict.fromkeys(one.door for one in found):
+        outside = tuple(one for one in found if one.door == door)
+        out.append(
+            Check(
+                f"{door}: shut",
+                ROOM,
+                f"to shut {door}",
+                None,
+                None,
+                missing=f"{outside[0].part} stands out of {door}, which cannot be shut",
+                decided=CARE,
+                outside=outside,
+            )
+        )
+    return out
 
 
 def _through_doors(

@@ -84,6 +84,20 @@ def curved(check: Check, system: str) -> str:
     return f"{said(check.curves, 'over', system)} taken off for curves that stand beyond the facets"
 
 
+MOST_OUTSIDE = 4
+"""Parts that stand out of a door which a sentence names."""
+
+
+def outside(check: Check, system: str) -> str:
+    """Which parts stand how far out of an open door; '' where none does."""
+    if not check.outside:
+        return ""
+    told = [f"{o.part} {said(o.by, 'over', system)}" for o in check.outside[:MOST_OUTSIDE]]
+    more = len(check.outside) - len(told)
+    told += [f"{counted(more, 'more part')} less far"] if more else []
+    return f"outside the inner wall line: {', '.join(told)}"
+
+
 def whence(place: Place, check: Check) -> str:
     """Where a wanted clearance comes from, where the place takes any of them from a guide."""
     return f"wanted: {check.wanted_from}" if place.clearances.guide and check.wanted_from else ""

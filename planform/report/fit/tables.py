@@ -11,7 +11,7 @@ from planform.fit.check import Check
 from planform.fit.verdict import Verdict
 from planform.report.fit.push import instant
 from planform.report.table import Band, Cell, Noted, Quantity, Table
-from planform.report.words import curved, whence
+from planform.report.words import curved, outside, whence
 from planform.study.stages import StageTable
 
 LAST = "\nLAST CHANCE to come out"
@@ -42,8 +42,9 @@ def _quantity(value: float | None, kind: str) -> Cell:
 def _where(c: Check, place: Place, system: str) -> Noted:
     where = c.detail + (f"; {instant(c.tight, system)}" if c.tight else "")
     where += f" ({c.why})" if c.why else ""
+    where = c.why if c.outside else where
     worst = f"at worst {c.built_detail}" if c.built_detail else ""
-    notes = (worst, curved(c, system), whence(place, c))
+    notes = (worst, outside(c, system), curved(c, system), whence(place, c))
     return Noted(where, tuple(words for words in notes if words))
 
 
@@ -51,6 +52,8 @@ def verdicts_table(answers: Sequence[FitAnswer], system: str) -> Table:
     """Each stage's verdicts, with the gaps that decide them, and its least gap as parked."""
 
     def told(verdict: Verdict, check: Check | None) -> Noted:
+        if check is not None and check.outside:
+            return Noted(verdict, (check.missing, outside(check, system)))
         if check is None or check.gap is None:
             return Noted(verdict)
         return Noted(verdict, (f"{said(check.gap, 'gap', system)} {check.what}",))
@@ -121,5 +124,6 @@ def _cell(answer: FitAnswer, system: str) -> str:
             gap = f"{said(check.gap, 'gap', system)} {band}".strip()
             lines.append(f"  {gap} {check.title}")
         elif check is not None:
-            lines.append(f"  {check.missing}")
+            told = (check.missing, outside(check, system))
+            lines.append(f"  {'; '.join(words for words in told if words)}")
     return "\n".join(lines)
