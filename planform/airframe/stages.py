@@ -91,9 +91,10 @@ def stages_meant(
         stage, words = usual_stage(airframe)
         more = f"; --stage {ALL} shows all {len(stages)}" if len(stages) > 1 else ""
         return (stage,), (f"{words}{more}",)
-    if ALL in names and ALL not in {stage.name for stage in stages}:
+    every = ALL in names and ALL not in {stage.name for stage in stages}
+    found = [stage_named(airframe.design, name) for name in names if not (every and name == ALL)]
+    if every:
         return stages, ()
-    found = [stage_named(airframe.design, name) for name in names]
     return tuple(stage for stage in stages if stage in found), ()
 
 

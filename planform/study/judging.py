@@ -6,11 +6,12 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from planform.airframe.stance import Standing
+from planform.design.place import Place
 from planform.fit.answer import FitAnswer
 from planform.fit.check import ROOM, WAY_OUT, Check
 from planform.fit.question import box_limit
 from planform.fit.roll_out import RollOut
-from planform.fit.room import Room, without_doors
+from planform.fit.room import Room, build_room, without_doors
 from planform.fit.straight import judge_straight, stopped_doors
 from planform.fit.verdict import FITS
 from planform.study.roll_out import USUAL, Wish, if_asked
@@ -26,7 +27,7 @@ THE_WORD = Wish(greatest=False)
 
 def judge(
     standing: Standing,
-    room: Room,
+    room: Room | Place,
     spot: str | None = None,
     boxes: int | None = None,
     *,
@@ -34,10 +35,13 @@ def judge(
 ) -> FitAnswer:
     """The answer of one stage in one place, with the way out and its tolerances.
 
+    room : built, or a place that is built here
     boxes : how many the search for the way out may take; `SPARING` where None
     whole : False where the verdict and its gap are enough: the same words, but no greatest
         clearance or depth of a jam, and tolerances only where they could turn a word
     """
+    if isinstance(room, Place):
+        room = build_room(room)
     wish, most = USUAL if whole else THE_WORD, boxes or SPARING
     answer = judged_way(
         standing, room, spot, lambda there: if_asked(standing, there, spot, wish, box_limit(most))

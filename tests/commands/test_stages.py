@@ -132,3 +132,11 @@ def test_fit_tells_worst_case_99_per_cent_and_what_to_measure_next():
     first = stage["measure_next"]["checks"][0]["readings"][0]
     assert first["input"] == "Boat shed: obstacles[1].bottom"
     assert first["worst_case"]["value"] < band["worst_case"]
+
+
+@pytest.mark.parametrize("command", ["measure", "balance"])
+@pytest.mark.parametrize("also", [(), ("--stage", "all")])
+def test_a_stage_that_is_not_there_is_refused_beside_all_too(command, also):
+    code, out, err = called(command, MARRAM, *also, "--stage", "nix")
+    assert (code, out) == (2, "")
+    assert "nix" in err

@@ -19,6 +19,7 @@ from planform.fit.room import build_room
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import CARE, FITS
 from planform.report.fit.tables import checks_table, verdicts_table
+from planform.study.judging import judge
 from tests.conftest import PLAIN, ROOM
 
 
@@ -72,3 +73,9 @@ def test_a_spot_that_stands_out_is_not_chosen():
     for berth in found.berths:
         low = min(float(points[:, 1].min()) for _, points, _, _ in berth.solids)
         assert low > -1e-6
+
+
+def test_a_place_is_judged_as_the_room_built_of_it():
+    room = room_with(5.0, 180.0)
+    by_place, by_room = (judge(PARKED, one, whole=False) for one in (room.place, room))
+    assert repr(by_place) == repr(by_room)
