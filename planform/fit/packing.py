@@ -33,6 +33,7 @@ from planform.fit.question import (
     box_limit,
     door_ways,
     headroom,
+    over_sills,
     question_at,
 )
 from planform.fit.room import Room
@@ -201,7 +202,7 @@ class _Search:
         """One of them that certainly cannot come in, with the proof; None where none is proved."""
         for name, standing in aircraft:
             question = question_at(standing, self.room, self._middle(), self.keep)
-            if at_once(question) or headroom(question):
+            if at_once(question) or over_sills(question) or headroom(question):
                 return name, way_out(question)
         return None
 

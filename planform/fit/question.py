@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -167,6 +167,26 @@ def at_once(question: Question) -> str:
     if top + rise > max(heads):
         return f"{part.name} leaves less than is kept under every door head"
     return ""
+
+
+def over_sills(question: Question) -> str:
+    """Why it certainly cannot come out, as a part hangs lower than every door sill; '' where not.
+
+    Whatever does must pass over one of them, and cannot; wheels roll over it.
+    """
+    plan = question.plan
+    sills = {f.name: f.high for f in plan.room.fixed if f.kind == "threshold"}
+    hung = [part for part in plan.standing.parts if part.role != "wheel"]
+    if not hung or not sills or len(sills) < len(plan.room.place.doors):
+        return ""
+    part = lowest(hung)
+    low = float(part.points[:, 2].min()) - part.bulge
+    return f"{part.name} hangs lower than every door sill" if low < min(sills.values()) else ""
+
+
+def lowest(parts: Sequence[Part]) -> Part:
+    """The part that reaches lowest."""
+    return min(parts, key=lambda p: float(p.points[:, 2].min()) - p.bulge)
 
 
 def headroom(question: Question) -> str:

@@ -10,12 +10,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from planform.fit.proof import STEP, fault_in, gap_at, sweep
-from planform.fit.question import Question
+from planform.fit.question import Question, lowest
 from planform.fit.way_out import (
     BY_BOXES,
     BY_CEILING,
     BY_HEIGHTS,
     BY_LINE,
+    BY_SILLS,
     BY_SPOT,
     NONE,
     WAY,
@@ -30,7 +31,7 @@ MOST_BOXES = 100_000
 
 SWEPT = "a sweep of the outlines as built between all poses, with a general geometry library"
 FACES = "each box of the proof measured again, and each face of each box that may be reached"
-RINGS = "rings of what the highest point of a part cannot pass under, closed round it"
+RINGS = "rings of what the extreme point of a part cannot pass under or over, closed round it"
 OVER_SPOT = "the ceiling over every corner of the aircraft on its spot"
 ON_SPOT = "the gap on the spot between the outlines as built, with a general geometry library"
 """By what something is gone over."""
@@ -99,14 +100,21 @@ def _boxes(way: WayOut, what: str) -> GoneOver:
 def _rings(way: WayOut, what: str) -> GoneOver:
     """Whether the highest point of a part lies in a hole of what it cannot pass under.
 
+    For sills the lowest point of what hangs, and what it cannot pass over.
+
     A point comes out of the plan just where no connected piece of what is in its way goes round it.
     """
     import shapely
 
     question = way.question
-    part = question.shut_in if way.proof == BY_LINE else None
-    part = part or max(question.plan.standing.parts, key=lambda p: float(p.points[:, 2].max()))
-    top = part.points[int(np.argmax(part.points[:, 2]))]
+    parts = question.plan.standing.parts
+    if way.proof == BY_SILLS:
+        part = lowest([p for p in parts if p.role != "wheel"])
+        top = part.points[int(np.argmin(part.points[:, 2]))]
+    else:
+        shut = question.shut_in if way.proof == BY_LINE else None
+        part = shut or max(parts, key=lambda p: float(p.points[:, 2].max()))
+        top = part.points[int(np.argmax(part.points[:, 2]))]
     here = shapely.points(question.start.place(top[None, :2])[0])
     shapes = [
         shapely.polygons(thing.outline).buffer(thing.keep + STEP)
@@ -116,7 +124,7 @@ def _rings(way: WayOut, what: str) -> GoneOver:
     pieces = shapely.get_parts(shapely.union_all(shapes))
     if any(shapely.polygons(shapely.get_exterior_ring(p)).contains(here) for p in pieces):
         return GoneOver(what, RINGS, len(shapes), "outlines")
-    return not_gone_over(what, "what goes round its highest point was not found closed")
+    return not_gone_over(what, "what goes round its extreme point was not found closed")
 
 
 def _reached(question: Question, number: int, height: float) -> bool:
@@ -142,5 +150,6 @@ def _spot(way: WayOut, what: str) -> GoneOver:
 
 
 _NONE = {
-    BY_BOXES: _boxes, BY_HEIGHTS: _rings, BY_LINE: _rings, BY_CEILING: _ceiling, BY_SPOT: _spot,
+    BY_BOXES: _boxes, BY_HEIGHTS: _rings, BY_SILLS: _rings, BY_LINE: _rings,
+    BY_CEILING: _ceiling, BY_SPOT: _spot,
 }  # fmt: skip

@@ -15,6 +15,7 @@ from planform.fit.room import Room
 from planform.fit.way_out import WAY, way_out
 
 HIGH, WIDE, STANDS = "too high to pass under", "too wide, pushed straight, for", "stopped by"
+LOW = "too low to pass over"
 """How a thing stops it; the last where taking the thing away frees it and height says nothing."""
 
 LOOKS = 20_000
@@ -57,6 +58,9 @@ def _at_door(standing: Standing, room: Room, k: int) -> Stop | None:
     found = passage(standing, room, door)
     if found.head_gap < 0.0:
         return Stop(found.highest, f"the head of {door.name}", HIGH, -found.head_gap, True)
+    if found.sill_gap is not None and found.sill_gap < 0.0:
+        part = min(found.sill_gaps, key=lambda name: found.sill_gaps[name])
+        return Stop(part, f"the threshold of {door.name}", LOW, -found.sill_gap, True)
     if found.best_gap < 0.0:
         return Stop(found.widest, door.name, WIDE, -found.best_gap, True)
     return None

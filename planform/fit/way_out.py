@@ -16,7 +16,16 @@ from planform.fit.moves import Move, Route, Tight
 if TYPE_CHECKING:
     from planform.core.motion.cells import Decision
     from planform.core.motion.plan_moves import PlanMove
-from planform.fit.question import MOST, Question, Watch, at_once, door_ways, headroom, patient
+from planform.fit.question import (
+    MOST,
+    Question,
+    Watch,
+    at_once,
+    door_ways,
+    headroom,
+    over_sills,
+    patient,
+)
 from planform.fit.tightest import tightest
 
 Array = NDArray[np.float64]
@@ -25,6 +34,7 @@ WAY, NONE, OPEN, NOT_FOUND = "way out", "no way out", "not decided", "not found"
 """Proved by a route; proved that there is none; neither; the search on its own gear found none."""
 
 BY_HEIGHTS, BY_CEILING, BY_SPOT, BY_LINE, BY_BOXES = "heights", "ceiling", "spot", "line", "boxes"
+BY_SILLS = "sills"
 """By what it is proved that there is none: heights alone, the ceiling, what is left on the spot,
 the line of a highest point, or boxes of poses."""
 
@@ -102,7 +112,12 @@ def way_out(question: Question, wanted: float = 0.0, watch: Watch = patient) -> 
             boxes=question.boxes, seconds=monotonic() - began, proof=proof,
         )  # fmt: skip
 
-    for reason, proof in ((at_once(question), BY_HEIGHTS), (headroom(question), BY_CEILING)):
+    by_heights = (
+        (at_once(question), BY_HEIGHTS),
+        (over_sills(question), BY_SILLS),
+        (headroom(question), BY_CEILING),
+    )
+    for reason, proof in by_heights:
         if reason:
             return told(NONE, reason, proof=proof)
     if question.parked < wanted:
@@ -228,7 +243,7 @@ def greatest_clearance(
 ) -> GreatestClearance:
     """The greatest clearance of any way out, bracketed to `width` [m] where the watch allows."""
     asking = _Asking(question, watch)
-    for reason in (at_once(question), headroom(question)):
+    for reason in (at_once(question), over_sills(question), headroom(question)):
         if reason:
             asking.way(0.0)
             return asking.told(-np.inf, 0.0, reason)

@@ -21,6 +21,7 @@ from planform.fit.way_out import (
     BY_CEILING,
     BY_HEIGHTS,
     BY_LINE,
+    BY_SILLS,
     BY_SPOT,
     NONE,
     WAY,
@@ -33,19 +34,24 @@ from tests.conftest import PLAIN, ROOM
 
 STANDING = pf.stand_all(pf.build(design_from(copy.deepcopy(PLAIN))))[0]
 TOP = float(STANDING.all_points()[:, 2].max()) + STANDING.bulge
+UNDER = min(float(p.points[:, 2].min()) for p in STANDING.parts if p.role != "wheel")
+"""How low it hangs, its wheels apart [m]."""
+
 BEAM = {
     "name": "beam", "kind": "hanging", "bottom": "1.5 m",
     "outline": [["0 m", "0.5 m"], ["12 m", "0.5 m"], ["12 m", "0.8 m"], ["0 m", "0.8 m"]],
 }  # fmt: skip
 
 
-def place(width=10.0, height=2.5, **more):
+def place(width=10.0, height=2.5, threshold=0.0, **more):
     table = copy.deepcopy(ROOM) | more
     table["doors"][0] |= {
         "from_corner": f"{0.5 * (12.0 - width):.4f} m",
         "clear_width": f"{width:.4f} m",
         "clear_height": f"{height:.4f} m",
     }
+    if threshold > 0.0:
+        table["doors"][0]["threshold"] = f"{threshold:.4f} m"
     return place_from(table)
 
 
@@ -64,11 +70,13 @@ def no_way(proof):
     if proof == BY_CEILING:  # its height leaves less than is kept under the ceiling
         low = Keep({}, {"ceiling": 0.3})
         return way_out(asked(low, height=2.1, ceiling={"height": "2.2 m"}))
+    if proof == BY_SILLS:
+        return way_out(asked(threshold=UNDER + 0.01))
     room = {BY_HEIGHTS: {"height": 1.5}, BY_LINE: {"obstacles": [BEAM]}, BY_BOXES: NARROW}
     return way_out(asked(**room[proof]))
 
 
-@pytest.mark.parametrize("proof", [BY_HEIGHTS, BY_CEILING, BY_SPOT, BY_LINE, BY_BOXES])
+@pytest.mark.parametrize("proof", [BY_HEIGHTS, BY_SILLS, BY_CEILING, BY_SPOT, BY_LINE, BY_BOXES])
 def test_each_kind_of_no_is_gone_over_and_holds_only_where_it_is_so(proof):
     no = no_way(proof)
     assert (no.answer, no.proof) == (NONE, proof)
@@ -83,6 +91,11 @@ def test_each_kind_of_no_is_gone_over_and_holds_only_where_it_is_so(proof):
             go_over(lie, "it")
     else:
         assert not go_over(lie, "it").done
+
+
+def test_a_sill_that_is_lower_than_all_that_hangs_stops_nothing():
+    assert way_out(asked(threshold=UNDER - 0.01)).answer == WAY
+    assert "lower than every door sill" in no_way(BY_SILLS).reason
 
 
 def test_a_way_that_strays_is_a_fault():
