@@ -14,6 +14,9 @@ from planform.fit.push import Push
 from planform.fit.roll_out import RollOut
 from planform.fit.verdict import NOT, UNJUDGED, Verdict, worst_verdict
 
+LEAST_PARKED = "least gap, parked, thresholds apart"
+"""What `FitAnswer.least` is called."""
+
 
 @dataclass(frozen=True, eq=False, repr=False)
 class FitAnswer(Shown):

@@ -23,7 +23,7 @@ from planform.design.models import Design, Stage
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 from planform.design.units import show
-from planform.fit.answer import FitAnswer
+from planform.fit.answer import LEAST_PARKED, FitAnswer
 from planform.fit.check import ROOM
 from planform.fit.room import Room, build_room
 from planform.fit.verdict import NOT, UNJUDGED
@@ -69,10 +69,10 @@ FIELDS: dict[str, tuple[str, str]] = {
         "coefficient",
     ),
     "static_margin": ("static margin, of the wing's mean aerodynamic chord", "percent"),
-    "nose_up_angle": ("nose-up angle in trim", "angle"),
+    "nose_up_angle": ("nose-up angle at the same lift", "angle"),
     "turned_by": ("trimming surface turned by", "angle"),
     "set_to": ("trimming surface set to", "angle"),
-    "section_lift": ("largest section lift coefficient in trim", "coefficient"),
+    "section_lift": ("largest section lift coefficient at the same lift", "coefficient"),
     "section_lift_bl": ("butt line of the largest section lift", "butt"),
     "drag_area": ("induced drag over dynamic pressure", "drag_area"),
     "drag_area_error": ("induced drag over dynamic pressure, refinement difference", "drag_area"),
@@ -84,7 +84,7 @@ FIELDS: dict[str, tuple[str, str]] = {
     "bending_coarse": ("root bending over lift by the coarser lattice", "fine"),
     "bending_bl": ("butt line of the axis of bending, the leading edge of the wing's root", "butt"),
     "bending_wl": ("waterline of that axis", "water"),
-    "parked_gap": ("least gap, parked", "gap"),
+    "parked_gap": (LEAST_PARKED, "gap"),
     "out_gap": ("least gap on the way out", "gap"),
     "mass_change": ("change of weight", "mass"),
 }
@@ -97,15 +97,15 @@ TEXTS: dict[str, str] = {
     "door_verdict": "straight through a door",
     "out_verdict": "coming out",
     "comes_out": "how it comes out",
-    "parked_at": "where the least gap is, parked",
+    "parked_at": "where the least gap is, parked, thresholds apart",
     "out_at": "where the least gap is on the way out",
     "problem": "why it cannot be built",
     "lattice": "why the lattice tells none of its figures, or no trim",
     "surfaces": "surfaces in the lattice",
     "trimmer": "trimming surface",
     "section_lift_on": "surface of the largest section lift",
-    "shares": "share of the lift in trim, surface by surface",
-    "loading": "loading along the span in trim",
+    "shares": "share of the same lift, surface by surface",
+    "loading": "loading along the span at the same lift",
 }
 """What a record says in words, or as JSON: `shares` by surface, and `loading`, a list of surfaces
 with their name, butt lines, distances along the surface and chord times section lift [m]."""

@@ -464,3 +464,19 @@ def test_a_real_cluster_with_a_worker_killed_in_the_middle(work):
     assert killed
     assert killed[0] < len(options)
     same(records, alone)
+
+
+def test_no_trim_is_told_of_what_has_no_surface_that_trims(plain):
+    option = Option(0, ())
+    design = design_from(plain)
+    terms, _ = default_terms(design, cg=0.5)
+    record = evaluate(study_of(design, None, terms), option)
+    assert record["trimmer"] is None
+    assert record["drag_area"] is not None
+    titles = {sheet.title for sheet in tables([record], (option,), terms)}
+    assert "Drag and bending at the same lift (no surface trims)" in titles
+    heads = options_csv([record], "m").splitlines()[0]
+    assert "in trim" not in heads + "".join(titles)
+    mixed = [record, dict(record) | {"number": 1, "trimmer": "foreplane"}]
+    titles = {sheet.title for sheet in tables(mixed, (option, option), terms)}
+    assert "Drag and bending at the same lift, in trim where a surface trims" in titles

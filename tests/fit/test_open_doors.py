@@ -79,3 +79,15 @@ def test_a_place_is_judged_as_the_room_built_of_it():
     room = room_with(5.0, 180.0)
     by_place, by_room = (judge(PARKED, one, whole=False) for one in (room.place, room))
     assert repr(by_place) == repr(by_room)
+
+
+def test_the_column_without_thresholds_says_so():
+    tables = copy.deepcopy(ROOM)
+    tables["doors"][0]["threshold"] = "0.1 m"
+    tables["spots"][0]["at"] = ["6 m", "1.2 m"]
+    answer = judge_straight(PARKED, build_room(Place.model_validate(tables)))
+    sheet = verdicts_table([answer], "m")
+    column = [str(head) for head in sheet.columns].index("least gap, parked, thresholds apart")
+    low = [c for c in answer.near if c.kind == "threshold"]
+    assert answer.near[0] in low
+    assert sheet.rows[0][column].value == min(c.gap for c in answer.near if c not in low)

@@ -38,7 +38,7 @@ def _shares_said(record: Figures) -> str | None:
 
 
 def loading_csv(records: Sequence[Figures], system: str) -> str:
-    """The loading along the span in trim: a strip a line, in SI and as it is read."""
+    """The loading along the span at the same lift: a strip a line, in SI and as it is read."""
     columns = {
         "butt line": "butt",
         "distance along the surface": "fine",

@@ -11,7 +11,7 @@ from planform.design.problems import InputError
 from planform.drawing.views import front_views
 from planform.fit.verdict import UNJUDGED
 from planform.report.compare.tables import tables
-from planform.report.compare.words import sentences
+from planform.report.compare.words import in_trim, sentences
 from planform.report.page import drawn, markup, page, words_for
 from planform.report.table import Quantity, cell
 from planform.report.words import CAUTIONS
@@ -48,6 +48,7 @@ def comparison_page(found: Comparison, charts: dict[str, str], system: str) -> s
         sentences=sentences(records, found.design),
         sheets=tables(records, found.options, terms, MOST_ROWS),
         **plots,
+        in_trim=in_trim([r for r in records if r["drag_area"] is not None]),
         views=_views(found.study, shown, system),
         rows=min(len(records), MOST_ROWS),
         count=len(records),

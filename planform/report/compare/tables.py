@@ -10,7 +10,9 @@ from itertools import pairwise
 
 from planform.design.notation import NotationError, read
 from planform.design.told import stage_title
+from planform.fit.answer import LEAST_PARKED
 from planform.fit.verdict import UNJUDGED
+from planform.report.compare.words import in_trim
 from planform.report.table import Cell, Quantity, Table, Words, literal
 from planform.study.compare import FIELDS, non_dominated
 from planform.study.options import Option
@@ -134,7 +136,7 @@ def _fitting(records: Sequence[Figures]) -> Table:
     return Table("fitting", "In the room, and out of it", heads, tuple(rows), (GAPS,))
 
 
-PARKED, OUT = "least gap, parked", "least gap on the way out"
+PARKED, OUT = LEAST_PARKED, "least gap on the way out"
 GAPS = (
     "The gap on the way out is the least on the way found from the spot, and over and under the "
     "push through its door; where there is no way, of the straight push through the best door. The "
@@ -216,7 +218,7 @@ def _in_trim(records: Sequence[Figures]) -> Table:
         "Nose-up angle: the angle of attack, of the reference line to the stream. Turned by: from "
         "what the file gives; set to: the angle of its root to the reference line, nose up.",
     )
-    title = "Angles and loads in trim, at the same lift"
+    title = f"Angles and loads at the same lift{in_trim(flown)}"
     return Table("trim", title, heads, rows, told)
 
 
@@ -250,7 +252,8 @@ def _drag(records: Sequence[Figures], good: set[int]) -> Table:
             "* no other option is lower in one of induced drag, root bending and tip height "
             "without being higher in another."
         )
-    title = "Drag and bending in trim, at the same lift"
+    flown = [r for r in records if r["drag_area"] is not None]
+    title = f"Drag and bending at the same lift{in_trim(flown)}"
     return Table("drag", title, heads, tuple(rows), tuple(remarks))
 
 

@@ -43,6 +43,14 @@ def sentences(records: Sequence[Figures], design: Design) -> tuple[str, ...]:
     return tuple(out)
 
 
+def in_trim(flown: Sequence[Figures]) -> str:
+    """What follows “at the same lift” in a title: whether options with such figures trim."""
+    trimmed = [r["trimmer"] is not None for r in flown]
+    if all(trimmed):
+        return ", in trim"
+    return ", in trim where a surface trims" if any(trimmed) else " (no surface trims)"
+
+
 def _not_flown(records: Sequence[Figures]) -> list[str]:
     """Why options have no figures of the lattice or none in trim, each reason once."""
     out = []

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from planform.design.place import Place
 from planform.design.told import plus_minus, said
-from planform.fit.answer import FitAnswer
+from planform.fit.answer import LEAST_PARKED, FitAnswer
 from planform.fit.check import Check
 from planform.fit.verdict import Verdict
 from planform.report.fit.push import instant
@@ -76,7 +76,7 @@ def verdicts_table(answers: Sequence[FitAnswer], system: str) -> Table:
         )
     columns = (
         "stage", "stance", "in the room", "straight through a door", "out", "altogether",
-        "least gap, parked", "between, parked",
+        LEAST_PARKED, "between, parked",
     )  # fmt: skip
     return Table("verdicts", "", columns, tuple(rows))
 
