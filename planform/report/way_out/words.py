@@ -53,6 +53,10 @@ def touching(meets: Tight, system: str) -> str:
     )
 
 
+ON_THE_WAY = "on the way (to a wall with a door, what it asks beside the door)"
+"""What a way keeps; where it stands, a wall with a door counts as a wall: see `fit`."""
+
+
 def _asked(found: RollOut, system: str) -> str:
     way = found.wished
     kept = _kept(found, system)
@@ -67,7 +71,7 @@ def _kept(found: RollOut, system: str) -> str:
     level, over = found.level, found.over
     if level is None and over is None:
         if Keep.wished(found.wished.question.plan.room).any:
-            return "the clearances that the place asks for"
+            return f"the clearances that the place asks for {ON_THE_WAY}"
         just = f"{said(found.wished.wanted, 'length', system)} across"
         return f"{just if found.wished.wanted else 'clear'} (the place asks for nothing)"
     own = [] if level is None else [f"{said(level, 'length', system)} across"]
