@@ -21,9 +21,9 @@ ALONE = {
 
 PROVED = (
     "Proved: every place keeps what is wanted of the room (to a wall with a door, what is wanted "
-    "beside the door) and of the aircraft parked before it; every way in is the way out backwards, proved between its poses. An aircraft "
-    "already parked counts slice by slice of its height, each slice as wide as the widest there, "
-    "so that one surface may pass over another.",
+    "beside the door) and of the aircraft parked before it; every way in is the way out "
+    "backwards, proved between its poses. An aircraft already parked counts slice by slice of its "
+    "height, each slice as wide as the widest there, so that one surface may pass over another.",
     "Not proved: that there is no better arrangement. Places are tried on a grid, the deepest "
     "first, and the first arrangement that works is told. Nothing found is no proof that none is.",
 )
