@@ -168,25 +168,6 @@ def bounds(g, x, y, heading, shift, turn, cap, pairs, start, count, kept):
 
 
 @compiled
-def nearest_pair(g, x, y, heading, pairs):
-    """The pair with the least clearance at a pose, and that clearance [m]."""
-    s, c = np.sin(heading), np.cos(heading)
-    ring = np.empty((WIDEST, 2))
-    ring_normals = np.empty((WIDEST, 2))
-    best, which = np.inf, -1
-    for pair in pairs:
-        i, j = g.piece[pair], g.thing[pair]
-        n = turned(g.corners, g.first[i], g.first[i + 1], s, c, x, y, ring)
-        turned(g.normals, g.first[i], g.first[i + 1], s, c, 0.0, 0.0, ring_normals)
-        a, b = g.thing_first[j], g.thing_first[j + 1]
-        apart = separation(ring, ring_normals, n, g.thing_corners, g.thing_normals, a, b, np.inf)
-        apart -= g.keep[j]
-        if apart < best:
-            best, which = apart, pair
-    return best, which
-
-
-@compiled
 def off_floor(o, x, y, heading):
     """How far the aircraft's plan hull is outside [m]; below zero it is not."""
     s, c = np.sin(heading), np.cos(heading)
@@ -222,3 +203,9 @@ def witness(g, x, y, heading, shift, turn, pairs):
         if apart < best:
             best, which = apart, pair
     return best, which
+
+
+@compiled
+def nearest_pair(g, x, y, heading, pairs):
+    """The pair with the least clearance at a pose, and that clearance [m]."""
+    return witness(g, x, y, heading, 0.0, 0.0, pairs)
