@@ -102,10 +102,8 @@ class StageTable(Shown):
     @property
     def last_chances(self) -> tuple[LastChance, ...]:
         """The last chance to come out of each place; none where not every stage was judged."""
-        if len(self.standings) < len(self.standings[0].airframe.design.stages):
-            return ()
-        barred = cannot_be_reached(self.standings[0].airframe)
-        return tuple(last_chance(self.column(k), barred) for k in range(len(self.rooms)))
+        found = (chance_of(self.column(k)) for k in range(len(self.rooms)))
+        return tuple(chance for chance in found if chance is not None)
 
     def brief(self) -> Brief:
         """The verdict of every stage in every place, and the last chances."""
@@ -117,6 +115,14 @@ class StageTable(Shown):
         rows += [("last chance", chance.words) for chance in self.last_chances]
         name = self.standings[0].airframe.design.name
         return Brief(f"{name}, stage by stage", tuple(rows))
+
+
+def chance_of(answers: Sequence[FitAnswer]) -> LastChance | None:
+    """The last chance to come out of a place; None where not every stage was judged there."""
+    airframe = answers[0].standing.airframe
+    if len(answers) < len(airframe.design.stages):
+        return None
+    return last_chance(answers, cannot_be_reached(airframe))
 
 
 def last_chance(answers: Sequence[FitAnswer], barred: Collection[str] = ()) -> LastChance:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from planform.airframe.stages import cannot_be_reached
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.fit.answer import FitAnswer
@@ -18,7 +17,7 @@ from planform.report.record import Record
 from planform.report.way_out.words import WAYS
 from planform.report.words import ROOM_SIDES, gone_over
 from planform.study.next_reading import Advice
-from planform.study.stages import LastChance, StageTable, last_chance
+from planform.study.stages import LastChance, StageTable, chance_of
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -39,11 +38,8 @@ class FitsAnswer(Answer):
     @property
     def chances(self) -> tuple[LastChance, ...]:
         """The last chance to come out, where every stage of several was judged."""
-        answers = [answer for answer, _ in self.stages]
-        airframe = answers[0].standing.airframe
-        if len(answers) < max(2, len(airframe.design.stages)):
-            return ()
-        return (last_chance(answers, cannot_be_reached(airframe)),)
+        chance = chance_of([answer for answer, _ in self.stages])
+        return () if chance is None or len(self.stages) == 1 else (chance,)
 
     def said(self, system: str) -> Iterator[Block]:
         """The checks of each stage, and what to measure next."""
