@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing
 from planform.core.quantity import Metres
 from planform.fit.moves import Pose
-from planform.fit.room import Room
+from planform.fit.room import Room, door_ends, doorway
 from planform.fit.swept import at_pose
 
 ROUNDING = 1e-6
@@ -43,12 +41,9 @@ def standing_out(standing: Standing, room: Room, pose: Pose) -> tuple[StandsOut,
     ]
     lines = {}
     for door in room.place.doors:
-        start, end = (np.array(p) for p in room.place.floor.walls[door.wall])
-        along = (end - start) / np.linalg.norm(end - start)
-        ends = float(door.from_corner), float(door.from_corner) + float(door.clear_width)
-        line = shapely.linestrings([start + s * along for s in ends])
+        line = shapely.linestrings(door_ends(room.place, door))
         if any(shapely.distance(line, piece) < ROUNDING for _, piece in beyond):
-            lines[door.name] = line, start, np.array([along[1], -along[0]])
+            lines[door.name] = line, *doorway(room.place, door)
     found: dict[tuple[str, str], float] = {}
     for part, piece in beyond:
         off = {name: float(shapely.distance(one[0], piece)) for name, one in lines.items()}
@@ -56,8 +51,8 @@ def standing_out(standing: Standing, room: Room, pose: Pose) -> tuple[StandsOut,
         crosses = shapely.distance(floor, piece) < ROUNDING
         if name is None or (crosses and off[name] >= ROUNDING):
             continue
-        _, start, outward = lines[name]
-        by = float(((shapely.get_coordinates(piece) - start) @ outward).max())
+        _, middle, outward = lines[name]
+        by = float(((shapely.get_coordinates(piece) - middle) @ outward).max())
         if by > ROUNDING:
             key = name, part.name
             found[key] = max(found.get(key, 0.0), by + part.bulge)

@@ -29,16 +29,13 @@ from planform.fit.parked_gaps import Between, Flat, between, flat_tyres, gaps_to
 from planform.fit.question import (
     Question,
     Watch,
-    at_once,
     box_limit,
     door_ways,
-    headroom,
-    over_sills,
     question_at,
 )
 from planform.fit.room import Room
 from planform.fit.second_check import GoneOver, go_over
-from planform.fit.way_out import NONE, WAY, WayOut, proved, way_out
+from planform.fit.way_out import NONE, WAY, WayOut, by_heights, proved, way_out
 
 Array = NDArray[np.float64]
 
@@ -202,7 +199,7 @@ class _Search:
         """One of them that certainly cannot come in, with the proof; None where none is proved."""
         for name, standing in aircraft:
             question = question_at(standing, self.room, self._middle(), self.keep)
-            if at_once(question) or over_sills(question) or headroom(question):
+            if any(by_heights(question)):
                 return name, way_out(question)
         return None
 

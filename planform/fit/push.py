@@ -10,9 +10,9 @@ from planform.airframe.stance import Standing
 from planform.core.motion.contacts import CannotStand
 from planform.core.quantity import Metres
 from planform.design.place import Door, Place, Spot
-from planform.fit.push_gaps import KINDS, doorway
+from planform.fit.push_gaps import KINDS
 from planform.fit.push_path import PushPath, Tightest
-from planform.fit.room import Room
+from planform.fit.room import Room, doorway
 
 ALIGNED = float(np.cos(np.radians(2.0)))
 """Parked within 2 deg of the way out, it is pushed out as it stands; assumption."""

@@ -18,11 +18,11 @@ from numpy.typing import NDArray
 from planform.airframe.build import Part
 from planform.airframe.stance import Standing
 from planform.core.motion.uneven_ground import GroundPose, Top
-from planform.design.place import Door, Place
+from planform.design.place import Door
 from planform.design.roof import breaks
 from planform.design.slope import least_clear_height
 from planform.fit.ground import FAR, Ground, Strip, ground_of
-from planform.fit.room import Room
+from planform.fit.room import Room, doorway
 
 Array = NDArray[np.float64]
 Triple = Sequence[float]
@@ -70,14 +70,6 @@ def _slab_of(triangles: Array, axis: int, low: float, high: float) -> Array:
     from planform.core.shape.slab import slab
 
     return np.asarray(slab(np.ascontiguousarray(triangles), axis, float(low), float(high)))
-
-
-def doorway(place: Place, door: Door) -> tuple[Array, Array]:
-    """The middle of a door on the inner wall line, and the way out of it; place axes, (2,)."""
-    start, end = (np.array(corner) for corner in place.floor.walls[door.wall])
-    run = (end - start) / np.linalg.norm(end - start)
-    middle = start + (float(door.from_corner) + 0.5 * float(door.clear_width)) * run
-    return middle, np.array([run[1], -run[0]])
 
 
 class DoorGaps:

@@ -21,7 +21,7 @@ from planform.fit.cut_off import hangs, shut_in
 from planform.fit.ground_plan import GroundPlan, Keep, ground_plan
 from planform.fit.handed import Hand, hand_of, handed_room, handed_standing
 from planform.fit.moves import Pose
-from planform.fit.room import Room, spot_point
+from planform.fit.room import Room, doorway, spot_point
 
 if TYPE_CHECKING:
     from planform.core.motion.cells import Cells, PlanProblem
@@ -202,11 +202,4 @@ def headroom(question: Question) -> str:
 
 def door_ways(place: Place) -> list[tuple[Array, Array]]:
     """Middle of each door on the inner wall line and the unit vector out of it, each (2,)."""
-    walls = place.floor.walls
-    out = []
-    for door in place.doors:
-        start, end = (np.array(p) for p in walls[door.wall])
-        along = (end - start) / np.linalg.norm(end - start)
-        middle = start + (float(door.from_corner) + 0.5 * float(door.clear_width)) * along
-        out.append((middle, np.array([along[1], -along[0]])))
-    return out
+    return [doorway(place, door) for door in place.doors]

@@ -227,6 +227,26 @@ def _piece(wall: str, beside: tuple[str, ...], number: int) -> str:
     return f"{wall} {'past' if number else 'before'} {beside[0]}" if beside else wall
 
 
+def door_ends(place: Place, door: Door) -> Array:
+    """The two ends of a door's clear opening on the inner wall line, place axes, shape (2, 2)."""
+    corner, along = _corner_of(place, door)
+    first = float(door.from_corner)
+    return np.array([corner + s * along for s in (first, first + float(door.clear_width))])
+
+
+def doorway(place: Place, door: Door) -> tuple[Array, Array]:
+    """The middle of a door on the inner wall line, and the way out of it; place axes, (2,)."""
+    corner, along = _corner_of(place, door)
+    middle = corner + (float(door.from_corner) + 0.5 * float(door.clear_width)) * along
+    return middle, np.array([along[1], -along[0]])
+
+
+def _corner_of(place: Place, door: Door) -> tuple[Array, Array]:
+    """The corner that a door is measured from, and the unit vector from there along its wall."""
+    start, end = (np.array(corner) for corner in place.floor.walls[door.wall])
+    return start, (end - start) / np.linalg.norm(end - start)
+
+
 def spot_point(place: Place, name: str | None) -> Spot | None:
     """The spot with this name (the first where no name is given), or None."""
     if name is None:

@@ -99,6 +99,16 @@ class GreatestClearance:
     none: WayOut | None = None
 
 
+def by_heights(question: Question) -> tuple[str, str]:
+    """Why it cannot come out, by heights alone, and that proof's kind; '' if they do not tell."""
+    kinds = (at_once, BY_HEIGHTS), (over_sills, BY_SILLS), (headroom, BY_CEILING)
+    for asked, proof in kinds:
+        reason = asked(question)
+        if reason:
+            return reason, proof
+    return "", ""
+
+
 def way_out(question: Question, wanted: float = 0.0, watch: Watch = patient) -> WayOut:
     """Whether the aircraft, free to go any way on dollies, comes out with a clearance [m].
 
@@ -112,14 +122,9 @@ def way_out(question: Question, wanted: float = 0.0, watch: Watch = patient) -> 
             boxes=question.boxes, seconds=monotonic() - began, proof=proof,
         )  # fmt: skip
 
-    by_heights = (
-        (at_once(question), BY_HEIGHTS),
-        (over_sills(question), BY_SILLS),
-        (headroom(question), BY_CEILING),
-    )
-    for reason, proof in by_heights:
-        if reason:
-            return told(NONE, reason, proof=proof)
+    reason, proof = by_heights(question)
+    if reason:
+        return told(NONE, reason, proof=proof)
     if question.parked < wanted:
         return told(NONE, "the parked spot itself leaves less", proof=BY_SPOT)
     direct = _direct(question, wanted)
@@ -243,10 +248,10 @@ def greatest_clearance(
 ) -> GreatestClearance:
     """The greatest clearance of any way out, bracketed to `width` [m] where the watch allows."""
     asking = _Asking(question, watch)
-    for reason in (at_once(question), over_sills(question), headroom(question)):
-        if reason:
-            asking.way(0.0)
-            return asking.told(-np.inf, 0.0, reason)
+    reason, _ = by_heights(question)
+    if reason:
+        asking.way(0.0)
+        return asking.told(-np.inf, 0.0, reason)
     first = asking.way(0.0) if question.parked >= 0.0 else NONE
     if first == NONE and question.shut_in is not None:
         return asking.told(-np.inf, 0.0, "something hangs too low, from wall to wall")

@@ -12,6 +12,7 @@ import numpy as np
 from planform.design.place import Door, Obstacle, Place
 from planform.design.roof import height_at
 from planform.design.vary import shifted
+from planform.fit.room import door_ends
 from planform.study.change_cases import (
     FREES,
     WAYS,
@@ -208,8 +209,5 @@ def above_door(place: Place, door: Door) -> float:
     """How much taller a door can be under the ceiling at its wall [m]; 1 m where none is given."""
     if place.ceiling is None:
         return 1.0
-    start, end = (np.array(p) for p in place.floor.walls[door.wall])
-    along = (end - start) / np.linalg.norm(end - start)
-    ends = [float(door.from_corner), float(door.from_corner) + float(door.clear_width)]
-    over = min(height_at(place, *(start + s * along)) for s in ends)
+    over = min(height_at(place, *end) for end in door_ends(place, door))
     return over - float(door.clear_height)
