@@ -5,72 +5,28 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.airframe.builders.bodies import build_body
+from planform.airframe.builders.gear import build_wheel
+from planform.airframe.builders.lofted import build_surface, build_winglet
+from planform.airframe.builders.made import Made
+from planform.airframe.builders.panels import build_panel
+from planform.airframe.builders.propellers import build_propeller
+from planform.airframe.part import Part
 from planform.airframe.surfaces import (
     Half,
-    halves_of_surface,
-    halves_of_winglet,
-    meshes,
-    sided_name,
-    sides,
 )
-from planform.core.frames import about_line
-from planform.core.shape import loft
 from planform.core.shown import Brief, Shown
-from planform.design.hinges import at, hinge_frame, open_angle
 from planform.design.kinds import KINDS, PartKind, kind_of
-from planform.design.models import (
-    Body,
-    Design,
-    Panel,
-    Propeller,
-    Surface,
-    Wheel,
-    Winglet,
-)
+from planform.design.models import Design
 from planform.design.told import said
-
-if TYPE_CHECKING:
-    from trimesh import Trimesh
 
 Array = NDArray[np.float64]
 T = TypeVar("T")
-
-
-@dataclass(frozen=True, eq=False)
-class Part:
-    """One closed solid of the aircraft.
-
-    points : (n, 3) [m] in aircraft axes; faces : (m, 3), outward
-    bulge : how far the true shape may stand outside the facets [m]
-    caps : how many of the last faces close the ends of a lofted surface
-    hosts : names and groups of the parts that it stands on, and of what those stand on
-    """
-
-    name: str
-    group: str
-    role: str
-    points: Array
-    faces: NDArray[np.int64]
-    bulge: float = 0.0
-    caps: int = 0
-    hosts: tuple[str, ...] = ()
-
-    def skin(self) -> float:
-        """Area of a lofted part without its flat end caps [m2]."""
-        corners = self.points[self.faces[: len(self.faces) - self.caps]]
-        cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-        return float(0.5 * np.linalg.norm(cross, axis=1).sum())
-
-    def trimesh(self) -> Trimesh:
-        """The part as a trimesh.Trimesh."""
-        import trimesh
-
-        return trimesh.Trimesh(self.points, self.faces, process=False)
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -122,19 +78,6 @@ class Pieces:
         return found[1]
 
 
-@dataclass(frozen=True, eq=False)
-class Made:
-    """What is built from one piece of a design.
-
-    turned, angle : of a part that opens, the part open, and how far it opens [rad]
-    """
-
-    parts: tuple[Part, ...]
-    halves: tuple[Half, ...] = ()
-    turned: Part | None = None
-    angle: float = 0.0
-
-
 def build(design: Design, like: Airframe | None = None) -> Airframe:
     """Build every part of a design.
 
@@ -165,27 +108,6 @@ def _standing_on(kind: PartKind, hosts: tuple[str, ...], parts: list[Part], part
     return replace(part, hosts=on)
 
 
-def _surface(name: str, surface: Surface) -> Made:
-    return _lofted(halves_of_surface(name, surface))
-
-
-def _winglet(name: str, winglet: Winglet, host: Surface) -> Made:
-    return _lofted(halves_of_winglet(name, winglet, halves_of_surface(winglet.on, host)))
-
-
-def _lofted(halves: list[Half]) -> Made:
-    parts = []
-    for half in halves:
-        hosts: tuple[str, ...] = ()
-        for name, points, faces, bulge, caps in meshes(half):
-            group = half.group
-            if name != half.name:
-                group = name.removeprefix("right ").removeprefix("left ")
-            parts.append(Part(name, group, half.role, points, faces, bulge, caps, hosts))
-            hosts = (*hosts, name, group)
-    return Made(tuple(parts), tuple(halves))
-
-
 def _tip_hosts(parts: list[Part], surface: str, winglet: Part) -> tuple[str, ...]:
     """What a winglet stands on: the surface's outermost part on its side, and what carries that."""
     side = np.sign(winglet.points[:, 1].mean())
@@ -195,76 +117,13 @@ def _tip_hosts(parts: list[Part], surface: str, winglet: Part) -> tuple[str, ...
     return (*outer.hosts, outer.name, outer.group)
 
 
-def _sided(group: str, side: str, role: str, mesh: loft.Mesh, bulge: float = 0.0) -> list[Part]:
-    out = []
-    for sign in sides(side):
-        points, faces = mesh if sign > 0 else loft.mirrored(*mesh)
-        out.append(Part(sided_name(group, side, sign), group, role, points, faces, bulge))
-    return out
-
-
-def _body(name: str, body: Body) -> Made:
-    column = {
-        field: np.array([float(getattr(s, field)) for s in body.cuts])
-        for field in ("fs", "half_width", "bottom", "top", "boxiness")
-    }
-    mesh = loft.body(
-        column["fs"],
-        column["half_width"],
-        column["bottom"],
-        column["top"],
-        column["boxiness"],
-        float(body.bl),
-    )
-    return Made(tuple(_sided(name, body.side, body.role, mesh)))
-
-
-def _propeller(name: str, propeller: Propeller) -> Made:
-    centre = np.array([float(propeller.disc_fs), float(propeller.bl), float(propeller.wl)])
-    half = np.array([0.5 * float(propeller.depth), 0.0, 0.0])
-    mesh = loft.cylinder(centre - half, centre + half, 0.5 * float(propeller.diameter))
-    return Made((Part(name, name, "propeller", *mesh),))
-
-
-def _wheel(name: str, wheel: Wheel) -> Made:
-    axle = np.array([float(wheel.fs), float(wheel.bl), float(wheel.wl)])
-    half = np.array([0.0, 0.5 * float(wheel.width), 0.0])
-    mesh = loft.cylinder(axle - half, axle + half, 0.5 * float(wheel.diameter))
-    out = _sided(name, wheel.side, "wheel", mesh)
-    if wheel.leg is not None:
-        leg = loft.cylinder(axle, at(wheel.leg.top), 0.5 * float(wheel.leg.thickness), sides=12)
-        out += [
-            Part(part.name + " leg", part.group, "leg", part.points, part.faces)
-            for part in _sided(name, wheel.side, "leg", leg)
-        ]
-    return Made(tuple(out))
-
-
-def _panel(name: str, panel: Panel) -> Made:
-    start, axis, across, out = hinge_frame(panel)
-    rise = float(panel.rise)
-    points, faces = loft.plate(
-        start,
-        at(panel.hinge_to),
-        across * float(panel.width),
-        out,
-        rise,
-        float(panel.thickness),
-    )
-    angle = open_angle(panel)
-    turn, shift = about_line(start, axis, angle)
-    bulge = rise / 256.0
-    shut = Part(name, name, "panel", points, faces, bulge)
-    return Made((shut,), (), replace(shut, points=points @ turn.T + shift), angle)
-
-
 BUILDERS: dict[str, Callable[..., Made]] = {
-    "lifting": _surface,
-    "winglets": _winglet,
-    "bodies": _body,
-    "propeller": _propeller,
-    "wheels": _wheel,
-    "panels": _panel,
+    "lifting": build_surface,
+    "winglets": build_winglet,
+    "bodies": build_body,
+    "propeller": build_propeller,
+    "wheels": build_wheel,
+    "panels": build_panel,
 }
 """What builds one part of a kind, from its name, what is written of it, and its host where its
 shape begins there; by the field of the design."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.build import Part
+from planform.airframe.part import Part
 from planform.core.shape.clip import clip_slab, section_segments
 
 if TYPE_CHECKING:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from planform.airframe.build import Airframe, Part
+from planform.airframe.build import Airframe
+from planform.airframe.part import Part
 from planform.airframe.stance import Standing, on_stage, shaped, stage_named, stand_on
 from planform.design.models import Design, Stage
 from planform.design.problems import InputError, Problem

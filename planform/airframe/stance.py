@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.build import Airframe, Part
+from planform.airframe.build import Airframe
+from planform.airframe.part import Part
 from planform.core.frames import body2floor
 from planform.core.motion.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, rest_on
 from planform.core.shown import Brief, Shown

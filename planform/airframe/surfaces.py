@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from planform.core.shape import loft
 from planform.core.shape.sections import parse
 from planform.design.kinds import LYING
-from planform.design.models import LiftingCut, Surface, Winglet
+from planform.design.surfaces import LiftingCut, Surface, Winglet
 
 Array = NDArray[np.float64]
 

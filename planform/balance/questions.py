@@ -15,7 +15,8 @@ from planform.balance.weighing import ScaleLine, Weighed
 from planform.core.mass.support import reactions
 from planform.design import balance as paper
 from planform.design.balance import FLUIDS
-from planform.design.models import Design, Wheel
+from planform.design.gear import Wheel
+from planform.design.models import Design
 from planform.design.standing import support_of
 from planform.design.units import show
 

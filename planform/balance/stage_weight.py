@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from planform.airframe.build import Airframe, Part
+from planform.airframe.build import Airframe
+from planform.airframe.part import Part
 from planform.airframe.stages import missing_at
 from planform.airframe.stance import covers, on_stage
 from planform.balance.items import Item

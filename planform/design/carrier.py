@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 
 from planform.core.shown import Brief, Shown
 from planform.design.fields import (
+    ZERO_LENGTH,
     Length,
     LengthOrZero,
     MassOrZero,
@@ -21,7 +22,6 @@ from planform.design.fields import (
     UnitSystem,
     refuse,
 )
-from planform.design.models import ZERO_LENGTH
 from planform.design.problems import Problem
 
 

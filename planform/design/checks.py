@@ -8,10 +8,12 @@ from collections.abc import Iterator
 from planform.core.motion.contacts import CannotStand, rest_on
 from planform.design.balance_checks import CONTACTS, check_balance
 from planform.design.kinds import KINDS, contact_names, expand, part_names, supports
-from planform.design.models import AFT_WAYS, Design, LiftingCut, Panel, Stance
+from planform.design.models import Design, Stance
+from planform.design.panels import Panel
 from planform.design.problems import Problem, unknown
 from planform.design.shape_checks import check_shapes
 from planform.design.standing import contacts_of, support_of
+from planform.design.surfaces import AFT_WAYS, LiftingCut
 
 PARTS = ("lifting.*.joint", *(f"{k.field}.*.side" for k in KINDS if "side" in k.model.model_fields))
 """What the names of parts come from, besides the names of their tables."""

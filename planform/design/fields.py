@@ -188,3 +188,9 @@ class Point(Model):
     fs: Length
     bl: Length
     wl: Length
+
+
+ZERO_LENGTH = "0 in"
+
+
+ZERO_ANGLE = "0 deg"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planform.design.place import Door
+from planform.design.doors import Door
 from planform.design.problems import Problem
 from planform.design.units import like
 

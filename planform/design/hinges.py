@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from planform.core.shape.hinge import strut_angle, strut_lengths
 from planform.design.fields import Point
-from planform.design.models import Panel
+from planform.design.panels import Panel
 from planform.design.units import like
 
 Array = NDArray[np.float64]

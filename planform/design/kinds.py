@@ -10,17 +10,13 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from planform.design.bodies import Body
 from planform.design.fields import Model
-from planform.design.models import (
-    Body,
-    Design,
-    Pad,
-    Panel,
-    Propeller,
-    Surface,
-    Wheel,
-    Winglet,
-)
+from planform.design.gear import Pad, Wheel
+from planform.design.models import Design
+from planform.design.panels import Panel
+from planform.design.propellers import Propeller
+from planform.design.surfaces import Surface, Winglet
 
 SIDES = ("left", "right")
 

@@ -9,12 +9,14 @@ from itertools import pairwise
 import numpy as np
 
 from planform.design.bounds import FLOOR, overall
+from planform.design.doors import Door
 from planform.design.ground_checks import check_ground
 from planform.design.guidance import guide_names
-from planform.design.place import Door, Obstacle, Place
+from planform.design.place import Place
 from planform.design.problems import Problem, unknown
 from planform.design.roof import height_at
 from planform.design.slope import STEEPEST, TOWARD, extent
+from planform.design.things import Obstacle
 from planform.design.units import like
 
 OPENING = ("from_corner", "clear_width", "clear_height")

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 
 from planform.design.bounds import OVERALL, overall
 from planform.design.kinds import KINDS, LYING
-from planform.design.models import Design, LiftingCut, Surface, Winglet
+from planform.design.models import Design
 from planform.design.problems import Problem
+from planform.design.surfaces import LiftingCut, Surface, Winglet
 
 STEEPEST = math.radians(85.0)
 """Sweeps and dihedrals are measured off the lying or the standing direction; beyond this their

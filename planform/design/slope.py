@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from planform.design.place import Door, Place
+from planform.design.doors import Door
+from planform.design.place import Place
 
 TOWARD = {"left": (0, -1.0), "right": (0, 1.0), "front": (1, -1.0), "back": (1, 1.0)}
 """Axis (0 X, 1 Y) and sense of the way down."""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from planform.core.motion.contacts import Contact
+from planform.design.gear import Pad, Wheel
 from planform.design.kinds import SIDES, contact_names, expand, supports
-from planform.design.models import Design, Pad, Stance, Wheel
+from planform.design.models import Design, Stance
 
 
 def support_of(design: Design, name: str) -> tuple[str, Wheel | Pad] | None:

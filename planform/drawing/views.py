@@ -7,12 +7,12 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.build import Part
 from planform.airframe.outlines import Shape, outline
+from planform.airframe.part import Part
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
+from planform.design.doors import Door
 from planform.design.kinds import ROLES
-from planform.design.place import Door
 from planform.design.roof import breaks
 from planform.design.told import said
 from planform.drawing.drawing import Drawing

@@ -14,13 +14,15 @@ from itertools import chain
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.build import Airframe, Part
+from planform.airframe.build import Airframe
+from planform.airframe.part import Part
 from planform.airframe.stance import covers
 from planform.core.quantity import Metres, Radians
 from planform.core.shape.convex import counter_clockwise
 from planform.core.shape.tilt import Outline, across
 from planform.core.shown import Brief, Shown
-from planform.design.place import Door, Place
+from planform.design.doors import Door
+from planform.design.place import Place
 from planform.design.problems import InputError, Problem, unknown
 from planform.design.told import said
 

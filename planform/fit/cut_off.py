@@ -10,8 +10,8 @@ import itertools
 
 import numpy as np
 
-from planform.airframe.build import Part
 from planform.airframe.outlines import Shape
+from planform.airframe.part import Part
 from planform.airframe.stance import Standing
 from planform.design.roof import breaks
 from planform.fit.ground_plan import Keep

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.footprint import plan_hull
 from planform.airframe.stance import Standing
-from planform.design.place import Door
+from planform.design.doors import Door
 from planform.design.slope import least_clear_height
 from planform.fit.room import Room
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from planform.core.motion.uneven_ground import Top, Tops
-from planform.design.place import Door, Plank
+from planform.design.doors import Door, Plank
 
 FAR = 1000.0
 """How far the level ends of the ground go on [m]; beyond any push."""

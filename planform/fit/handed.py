@@ -17,7 +17,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
-from planform.design.place import Ceiling, Level, Place
+from planform.design.ceiling import Ceiling, Level
+from planform.design.place import Place
 from planform.design.roof import breaks
 from planform.fit.ground_plan import GroundPlan, Thing
 from planform.fit.moves import Pose

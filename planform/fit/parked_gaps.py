@@ -168,7 +168,7 @@ def _left(
 def on_flats(standing: Standing) -> Iterator[tuple[str, Standing]]:
     """The aircraft with one tyre flat, for each wheel it stands on that says how far it sinks."""
     from planform.airframe.stance import stand_on
-    from planform.design.models import Wheel
+    from planform.design.gear import Wheel
     from planform.design.standing import contacts_of, support_of
 
     design = standing.airframe.design

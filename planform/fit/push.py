@@ -9,7 +9,8 @@ import numpy as np
 from planform.airframe.stance import Standing
 from planform.core.motion.contacts import CannotStand
 from planform.core.quantity import Metres
-from planform.design.place import Door, Place, Spot
+from planform.design.doors import Door
+from planform.design.place import Place, Spot
 from planform.fit.push_gaps import KINDS
 from planform.fit.push_path import PushPath, Tightest
 from planform.fit.room import Room, doorway

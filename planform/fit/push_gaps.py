@@ -15,10 +15,10 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.build import Part
+from planform.airframe.part import Part
 from planform.airframe.stance import Standing
 from planform.core.motion.uneven_ground import GroundPose, Top
-from planform.design.place import Door
+from planform.design.doors import Door
 from planform.design.roof import breaks
 from planform.design.slope import least_clear_height
 from planform.fit.ground import FAR, Ground, Strip, ground_of

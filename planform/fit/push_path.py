@@ -25,7 +25,7 @@ from planform.core.motion.uneven_ground import (
     settle,
 )
 from planform.core.quantity import DoorPoint, Metres
-from planform.design.place import Door
+from planform.design.doors import Door
 from planform.design.standing import contacts_of
 from planform.design.units import show
 from planform.fit.push_gaps import KINDS, DoorGaps, Found, LookedAt, PushedPart

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.build import Part
+from planform.airframe.part import Part
 from planform.airframe.stance import Standing
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError, Problem

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from planform.core.shape.prism import prism
 from planform.core.shown import Brief, Shown
-from planform.design.place import Door, Place, Spot
+from planform.design.doors import Door
+from planform.design.place import Place, Spot
 from planform.design.problems import InputError, unknown
 from planform.design.roof import breaks, height_at
 from planform.design.slope import gradient, least_clear_height, uphill

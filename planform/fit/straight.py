@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from planform.airframe.stance import Standing
-from planform.design.place import Door, Spot
+from planform.design.doors import Door
+from planform.design.place import Spot
 from planform.fit.answer import FitAnswer
 from planform.fit.check import ROOM, Check
 from planform.fit.clearance import Clearance, clearances, outside_floor

@@ -10,8 +10,8 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.build import Part
 from planform.airframe.outlines import Shape, outline
+from planform.airframe.part import Part
 from planform.airframe.stance import Standing, touching
 from planform.core.frames import floor2place
 from planform.core.motion.contacts import Contact

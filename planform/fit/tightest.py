@@ -8,8 +8,8 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.build import Part
 from planform.airframe.outlines import Shape
+from planform.airframe.part import Part
 from planform.airframe.stance import Standing
 from planform.fit.ground_plan import Thing
 from planform.fit.moves import Pose, Route, Tight

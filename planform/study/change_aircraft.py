@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from typing import Any
 
-from planform.airframe.build import Part
+from planform.airframe.part import Part
 from planform.airframe.stages import joined_by
 from planform.airframe.stance import on_stage
 from planform.design.kinds import KINDS, PartKind

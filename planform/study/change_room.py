@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planform.design.place import Door, Obstacle, Place
+from planform.design.doors import Door
+from planform.design.place import Place
 from planform.design.roof import height_at
+from planform.design.things import Obstacle
 from planform.design.vary import shifted
 from planform.fit.room import door_ends
 from planform.study.change_cases import (

@@ -11,6 +11,7 @@ import pytest
 
 import planform as pf
 from planform.design.bounds import LONGEST_LIST, SIZES
+from planform.design.fields import Model
 from planform.design.load import design_from, place_from
 from planform.design.naming import path_of, path_text
 from planform.study.sound import refusals
@@ -57,11 +58,14 @@ def test_a_hangar_of_150_m_passes(room):
     assert place_from(room).floor.width == 150.0
 
 
-def test_every_bound_is_of_a_field_that_there_is():
-    from planform.design import balance, carrier, models, place
+def all_models(base):
+    return [one for sub in base.__subclasses__() for one in (sub, *all_models(sub))]
 
+
+def test_every_bound_is_of_a_field_that_there_is():
+    models = {model.__name__: model for model in all_models(Model)}
     for (owner, field), (low, high) in SIZES.items():
-        found = [getattr(m, owner) for m in (models, balance, place, carrier) if hasattr(m, owner)]
+        found = [models[owner]] if owner in models else []
         assert found, owner
         assert field in found[0].model_fields, (owner, field)
         assert 0.0 <= low < high

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 import planform as pf
+from planform.design.clearances import Clearances
 from planform.design.guidance import GUIDES, MEMORY, READ, guide_names, guided
 from planform.design.load import design_from, place_from
-from planform.design.place import Clearances
 from planform.design.problems import InputError
 from planform.design.questions import assumptions, place_questions
 from planform.design.units import FOOT

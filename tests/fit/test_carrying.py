@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import planform as pf
-from planform.airframe.build import Part
+from planform.airframe.part import Part
 from planform.core.shape.prism import prism
 from planform.design.load import design_from, place_from
 from planform.fit.carrying import (

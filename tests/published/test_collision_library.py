@@ -12,8 +12,8 @@ import numpy as np
 import pytest
 import shapely
 
-from planform.airframe.build import Part
 from planform.airframe.outlines import band_outline
+from planform.airframe.part import Part
 from planform.core.shape.distance import contains, mesh_distance
 from planform.core.shape.prism import prism
 from planform.fit.moves import Pose

@@ -7,8 +7,8 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.build import Part
 from planform.airframe.outlines import Shape
+from planform.airframe.part import Part
 from planform.core.motion.uneven_ground import GroundPose
 from planform.design.kinds import ROLES
 from planform.design.told import said

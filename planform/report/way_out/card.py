@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from planform.balance.stages import Balanced
-from planform.design.place import Floor
+from planform.design.floor import Floor
 from planform.fit.moves import Tight
 from planform.fit.steps import Step
 from planform.fit.walkers import Near, Post, step_at

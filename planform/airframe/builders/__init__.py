@@ -1,0 +1,1 @@
+"""One builder for each kind of part."""

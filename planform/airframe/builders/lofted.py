@@ -1,0 +1,36 @@
+"""Lifting surfaces and winglets as solids."""
+
+from __future__ import annotations
+
+from planform.airframe.builders.made import Made
+from planform.airframe.part import Part
+from planform.airframe.surfaces import (
+    Half,
+    halves_of_surface,
+    halves_of_winglet,
+    meshes,
+)
+from planform.design.surfaces import Surface, Winglet
+
+
+def build_surface(name: str, surface: Surface) -> Made:
+    """A lifting surface, parted at its joints."""
+    return _lofted(halves_of_surface(name, surface))
+
+
+def build_winglet(name: str, winglet: Winglet, host: Surface) -> Made:
+    """A winglet, from the tip of the surface it stands on."""
+    return _lofted(halves_of_winglet(name, winglet, halves_of_surface(winglet.on, host)))
+
+
+def _lofted(halves: list[Half]) -> Made:
+    parts = []
+    for half in halves:
+        hosts: tuple[str, ...] = ()
+        for name, points, faces, bulge, caps in meshes(half):
+            group = half.group
+            if name != half.name:
+                group = name.removeprefix("right ").removeprefix("left ")
+            parts.append(Part(name, group, half.role, points, faces, bulge, caps, hosts))
+            hosts = (*hosts, name, group)
+    return Made(tuple(parts), tuple(halves))

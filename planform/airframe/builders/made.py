@@ -1,0 +1,35 @@
+"""What is built from one piece of a design."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planform.airframe.part import Part
+from planform.airframe.surfaces import (
+    Half,
+    sided_name,
+    sides,
+)
+from planform.core.shape import loft
+
+
+@dataclass(frozen=True, eq=False)
+class Made:
+    """What is built from one piece of a design.
+
+    turned, angle : of a part that opens, the part open, and how far it opens [rad]
+    """
+
+    parts: tuple[Part, ...]
+    halves: tuple[Half, ...] = ()
+    turned: Part | None = None
+    angle: float = 0.0
+
+
+def sided(group: str, side: str, role: str, mesh: loft.Mesh, bulge: float = 0.0) -> list[Part]:
+    """A part from a mesh that stands on the right, or one on each side of a pair."""
+    out = []
+    for sign in sides(side):
+        points, faces = mesh if sign > 0 else loft.mirrored(*mesh)
+        out.append(Part(sided_name(group, side, sign), group, role, points, faces, bulge))
+    return out

@@ -1,0 +1,73 @@
+"""The floor of a place, as written down."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from planform.design.fields import (
+    ZERO_LENGTH,
+    Length,
+    LengthOrZero,
+    Model,
+    PositiveLength,
+    refuse,
+)
+
+Corner = tuple[Length, Length]
+
+
+Wall = tuple[tuple[float, float], tuple[float, float]]
+
+
+WALL_THICKNESS = 0.1
+"""Thickness of a wall [m] where the place gives none; it reaches outward and takes no space from
+the room. Assumption."""
+
+
+class Fall(Model):
+    """How far an even floor falls over its whole run, and toward which side of the room."""
+
+    toward: Literal["front", "back", "left", "right"]
+    drop: PositiveLength
+
+
+class Floor(Model):
+    """A rectangle (width along the front wall, depth away from it) or an outline of corners."""
+
+    width: PositiveLength | None = None
+    depth: PositiveLength | None = None
+    outline: Annotated[tuple[Corner, ...], Field(min_length=3)] | None = None
+    wall_thickness: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
+    fall: Fall | None = None
+
+    @model_validator(mode="after")
+    def _one_way(self) -> Floor:
+        rectangle = self.width is not None and self.depth is not None
+        partial = (self.width is None) != (self.depth is None)
+        if partial or rectangle == (self.outline is not None):
+            given = ", ".join(
+                name for name in ("width", "depth", "outline") if getattr(self, name) is not None
+            )
+            raise refuse(given or "nothing", "allowed: width and depth, or an outline of corners")
+        return self
+
+    @property
+    def thickness(self) -> float:
+        """How far the walls reach outward from the inner wall line [m]."""
+        return float(self.wall_thickness) or WALL_THICKNESS
+
+    @property
+    def walls(self) -> dict[str, Wall]:
+        """The walls by name, each from its first corner to its second [m]; the room on the left."""
+        if self.outline is None:
+            assert self.width is not None
+            assert self.depth is not None
+            w, d = float(self.width), float(self.depth)
+            corners = [(0.0, 0.0), (w, 0.0), (w, d), (0.0, d)]
+            names = ["front", "right", "back", "left"]
+        else:
+            corners = [(float(x), float(y)) for x, y in self.outline]
+            names = [f"wall {k + 1}" for k in range(len(corners))]
+        return {name: (corners[k], corners[(k + 1) % len(corners)]) for k, name in enumerate(names)}
