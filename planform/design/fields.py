@@ -113,9 +113,9 @@ class Amount(Kind):
             try:
                 return read(value, "volume")
             except NotationError as as_volume:
-                told = as_volume if "gallon" in as_volume.allowed else as_mass
+                told = as_volume if as_volume.allowed.startswith("which ") else as_mass
                 allowed = told.allowed.replace(
-                    "such as 1854 lb or 396 kg", "or a volume (gal (US), gal (imp), L)"
+                    "such as 1854 lb or 396 kg", "or a volume (gal (US), qt (US), L)"
                 )
                 raise NotationError(told.given, allowed) from None
 

@@ -21,9 +21,9 @@ ALLOWED = {
     "such as 11'-4 1/2\", 136.5 in or 1250 mm",
     "angle": "allowed: an angle with its unit (deg, rad), such as 2.5 deg or 2° 30'",
     "mass": "allowed: a mass with its unit (kg, g, lb, oz), such as 1854 lb or 396 kg",
-    "volume": "allowed: a volume with its unit (gal (US), gal (imp), L, m3), "
+    "volume": "allowed: a volume with its unit (gal (US), gal (imp), qt (US), L, m3), "
     "such as 60 gal (US) or 20 L",
-    "density": "allowed: a density with its unit (kg/m3, kg/L, lb/ft3, lb/gal (US)), "
+    "density": "allowed: a density with its unit (kg/m3, kg/L, g/cm3, g/L, lb/gal (US)), "
     "such as 6 lb/gal (US) or 0.72 kg/L",
     "area_density": "allowed: a mass per area with its unit (kg/m2, g/m2, lb/ft2, oz/yd2), "
     "such as 0.3 kg/m2 or 9 oz/yd2",
@@ -41,6 +41,13 @@ USUAL_UNITS = {
     "moment": ("lb in", "kg m"),
     "percent": ("%", "% MAC"),
 }
+COUNTRYLESS = {
+    **dict.fromkeys(("gal", "gallon", "gallons"), ("gallon", "gal")),
+    **dict.fromkeys(("qt", "qts", "quart", "quarts"), ("quart", "qt")),
+    "lb/gal": ("gallon", "lb/gal"),
+    "lb/qt": ("quart", "lb/qt"),
+}
+"""Units that two countries have a size of, with the word for them and how they are written."""
 FORCES = ("lbf", "kgf", "n", "kn")
 
 _NUMBER = r"(?:[0-9]+[ -][0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]*\.[0-9]+|[0-9]+)"
@@ -262,9 +269,10 @@ def _unit(number: str, written: str, kind: str) -> str:
     unit = re.sub(r" ?/ ?", "/", unit).replace("^", "")
     if unit in SPELLINGS[kind]:
         return unit
-    if unit in ("gal", "gallon", "gallons", "lb/gal") and kind in ("volume", "density"):
-        gal = "lb/gal" if "/" in unit else "gal"
-        raise _Refusal(f"which gallon? write {number} {gal} (US) or {number} {gal} (imp)")
+    asked = COUNTRYLESS.get(unit) if kind in ("volume", "density") else None
+    if asked is not None:
+        word, short = asked
+        raise _Refusal(f"which {word}? write {number} {short} (US) or {number} {short} (imp)")
     if unit in FORCES:
         raise _Refusal(f"{written} is a unit of force; {ALLOWED[kind]}")
     other = kind_of(unit)

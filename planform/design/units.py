@@ -76,7 +76,9 @@ DEFINITIONS = (
     "litre = metre ** 3 / 1000",
     "millilitre = litre / 1000",
     "US_liquid_gallon = 231 * inch ** 3",
+    "US_liquid_quart = US_liquid_gallon / 4",
     "imperial_gallon = 4.54609 * litre",
+    "imperial_quart = imperial_gallon / 4",
     "percent = 1 / 100",
 )
 
@@ -114,6 +116,8 @@ SPELLINGS: dict[str, dict[str, str]] = {
         "ml": "millilitre",
         **dict.fromkeys(("gal (us)", "us gal"), "US_liquid_gallon"),
         **dict.fromkeys(("gal (imp)", "imp gal"), "imperial_gallon"),
+        **dict.fromkeys(("qt (us)", "us qt"), "US_liquid_quart"),
+        **dict.fromkeys(("qt (imp)", "imp qt"), "imperial_quart"),
     },
     "moment": {
         **dict.fromkeys(("kg m", "kg-m"), "kilogram * metre"),
@@ -127,11 +131,15 @@ SPELLINGS: dict[str, dict[str, str]] = {
     "density": {
         "kg/m3": "kilogram / metre ** 3",
         "kg/l": "kilogram / litre",
+        "g/l": "gram / litre",
+        "g/ml": "gram / millilitre",
         "g/cm3": "gram / centimetre ** 3",
         "lb/ft3": "pound / foot ** 3",
         "lb/in3": "pound / inch ** 3",
         **dict.fromkeys(("lb/gal (us)", "lb/us gal"), "pound / US_liquid_gallon"),
         **dict.fromkeys(("lb/gal (imp)", "lb/imp gal"), "pound / imperial_gallon"),
+        **dict.fromkeys(("lb/qt (us)", "lb/us qt"), "pound / US_liquid_quart"),
+        **dict.fromkeys(("lb/qt (imp)", "lb/imp qt"), "pound / imperial_quart"),
     },
     "area_density": {
         "kg/m2": "kilogram / metre ** 2",

@@ -134,6 +134,11 @@ def test_no_negative_zero(text: str) -> None:
             "measured",
         ),
         ("5 gal (imp) ± 1 gal (imp)", "volume", 5 * 0.00454609, 0.00454609, None),
+        ("8 qt (US)", "volume", 2 * 0.003785411784, 0.0, None),
+        ("8 qt (imp)", "volume", 2 * 0.00454609, 0.0, None),
+        ("720 g/L", "density", 720.0, 0.0, None),
+        ("0.72 g/cm3", "density", 720.0, 0.0, None),
+        ("0.72 g/mL", "density", 720.0, 0.0, None),
     ],
 )
 def test_tolerance_and_source(
@@ -172,6 +177,9 @@ def test_tolerance_and_source(
         (" \u00a0", "length", "nothing is written"),
         ("± 1/8 in", "length", "nothing is written"),
         ("60 gal", "volume", "which gallon? write 60 gal (US) or 60 gal (imp)"),
+        ("9 qt", "volume", "which quart? write 9 qt (US) or 9 qt (imp)"),
+        ("9 quarts", "volume", "which quart? write 9 qt (US) or 9 qt (imp)"),
+        ("1.9 lb/qt", "density", "which quart? write 1.9 lb/qt (US) or 1.9 lb/qt (imp)"),
         ("6 lb/gal", "density", "which gallon? write 6 lb/gal (US) or 6 lb/gal (imp)"),
         ("8 kg", "length", "kg is a unit of mass; allowed: a length"),
         ("20 L", "length", "L is a unit of volume"),
