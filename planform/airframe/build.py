@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.builders.bodies import build_body
+from planform.airframe.builders.fittings import build_fitting
 from planform.airframe.builders.gear import build_wheel
 from planform.airframe.builders.lofted import build_surface, build_winglet
 from planform.airframe.builders.made import Made
@@ -90,7 +91,7 @@ def build(design: Design, like: Airframe | None = None) -> Airframe:
     for kind in (kind for kind in KINDS if kind.roles):
         for name, item in kind.of(design).items():
             hosts = kind.hosts(design, item)
-            under = [kind_of(kind.shaped_by).of(design)[host] for host in hosts if kind.shaped_by]
+            under = _under(kind, design, hosts, parts)
             made = pieces.of(BUILDERS[kind.field], name, item, *under)
             halves += made.halves
             parts += [_standing_on(kind, hosts, parts, part) for part in made.parts]
@@ -100,9 +101,18 @@ def build(design: Design, like: Airframe | None = None) -> Airframe:
     return Airframe(design, tuple(halves), tuple(parts), opened, angles, pieces)
 
 
+def _under(
+    kind: PartKind, design: Design, hosts: tuple[str, ...], parts: list[Part]
+) -> list[object]:
+    """What the shape of a piece begins at: what is written of its hosts, or their built skin."""
+    if kind.laid_on:
+        return [part for part in parts if part.name in hosts or part.group in hosts]
+    return [kind_of(kind.shaped_by).of(design)[host] for host in hosts if kind.shaped_by]
+
+
 def _standing_on(kind: PartKind, hosts: tuple[str, ...], parts: list[Part], part: Part) -> Part:
     """The part with what it stands on: at a surface's tip, or on the whole of what it names."""
-    if not hosts:
+    if not hosts or part.hosts:
         return part
     on = _tip_hosts(parts, hosts[0], part) if kind.shaped_by else hosts
     return replace(part, hosts=on)
@@ -124,6 +134,7 @@ BUILDERS: dict[str, Callable[..., Made]] = {
     "propeller": build_propeller,
     "wheels": build_wheel,
     "panels": build_panel,
+    "fittings": build_fitting,
 }
 """What builds one part of a kind, from its name, what is written of it, and its host where its
 shape begins there; by the field of the design."""

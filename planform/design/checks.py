@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from planform.core.motion.contacts import CannotStand, rest_on
 from planform.design.balance_checks import CONTACTS, check_balance
+from planform.design.fittings import check_fittings
 from planform.design.kinds import KINDS, contact_names, expand, part_names, supports
 from planform.design.models import Design, Stance
 from planform.design.panels import Panel
@@ -43,6 +44,7 @@ def check_design(design: Design, written: Design) -> Iterator[Problem]:
                     f"allowed: aft of the cut before it ({before.text})",
                     (f"bodies.{name}.cuts[{k}].fs",),
                 )
+    yield from check_fittings(design.fittings, part_names(written))
     for name, panel in design.panels.items():
         yield from _check_panel(f"panels.{name}", panel)
     yield from _check_stances(design, written)

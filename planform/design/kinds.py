@@ -12,6 +12,7 @@ from typing import Any
 
 from planform.design.bodies import Body
 from planform.design.fields import Model
+from planform.design.fittings import Fitting
 from planform.design.gear import Pad, Wheel
 from planform.design.models import Design
 from planform.design.panels import Panel
@@ -55,6 +56,7 @@ class PartKind:
     joints : names of the parts of their own that begin further out on one
     hosts : names of what one stands on
     shaped_by : the field of its host where its shape begins at that of the host
+    laid_on : its shape begins on the built skin of its host
     stands : the aircraft may stand on it
     comes_off : whether one may come off as a whole
     along : roles of the parts of other kinds that come off along with it
@@ -66,6 +68,7 @@ class PartKind:
     joints: Callable[[Any], tuple[str, ...]] = _nothing
     hosts: Callable[[Design, Any], tuple[str, ...]] = _nothing
     shaped_by: str = ""
+    laid_on: bool = False
     stands: bool = False
     comes_off: Callable[[Any], bool] = _never
     along: tuple[str, ...] = ()
@@ -91,6 +94,10 @@ def _whole_surface(surface: Surface) -> bool:
 
 def _surface_of(_: Design, winglet: Winglet) -> tuple[str, ...]:
     return (winglet.on,)
+
+
+def _part_of(_: Design, fitting: Fitting) -> tuple[str, ...]:
+    return (fitting.on,)
 
 
 def _only_hull(design: Design, _: Panel) -> tuple[str, ...]:
@@ -140,6 +147,14 @@ KINDS = (
     PartKind("wheels", Wheel, (Role("wheel", "#3a3f43"), Role("leg", "#6a7278")), stands=True),
     PartKind("pads", Pad, (), stands=True),
     PartKind("panels", Panel, (Role("panel", "#6fa8b8", 0.75, "panel"),), hosts=_only_hull),
+    PartKind(
+        "fittings",
+        Fitting,
+        (Role("fitting", "#7a6a5a"),),
+        hosts=_part_of,
+        laid_on=True,
+        comes_off=_always,
+    ),
 )
 """In the order in which an aircraft is built."""
 

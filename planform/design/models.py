@@ -20,6 +20,7 @@ from planform.design.fields import (
     UnitSystem,
     refuse,
 )
+from planform.design.fittings import Fitting
 from planform.design.gear import Pad, Wheel
 from planform.design.panels import Panel
 from planform.design.propellers import Propeller
@@ -93,6 +94,7 @@ class Design(Shown, Model):
     wheels: dict[Name, Wheel] = {}
     pads: dict[Name, Pad] = {}
     panels: dict[Name, Panel] = {}
+    fittings: dict[Name, Fitting] = {}
     masses: tuple[Mass, ...] = ()
     balance: Balance | None = None
     stances: dict[Name, Stance] = {}

@@ -173,6 +173,7 @@ _ENDS = {
     "hinge_to": "the hinge's second end",
     "frame_mount": "the airframe end",
     "panel_mount": "the moving end",
+    "at": "the foot",
 }
 
 _LISTS = {

@@ -77,6 +77,9 @@ def mirrored(found: World) -> World:
     for wheel in (*design["wheels"].values(), *design["pads"].values()):
         if wheel.get("side") == "both":
             wheel["bl"] = _minus(wheel["bl"])
+    for fitting in design.get("fittings", {}).values():
+        if fitting.get("side", "centre") != "centre":
+            fitting["at"] |= {"bl": _minus(fitting["at"]["bl"])} if "bl" in fitting["at"] else {}
     for body in design["bodies"].values():
         if body.get("side") == "both":
             body["bl"] = _minus(body["bl"])

@@ -13,6 +13,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from tests.fuzz.changes import written
+from tests.laws.more_parts import with_more_parts
 
 Table = dict[str, Any]
 
@@ -319,7 +320,8 @@ class _Maker:
 def world(seed: int) -> World:
     """The world of a number."""
     maker = _Maker(seed)
-    return World(maker.design(), maker.place(), maker.carrier())
+    design, place, carrier = maker.design(), maker.place(), maker.carrier()
+    return World(with_more_parts(design, seed), place, carrier)
 
 
 worlds = st.integers(0, 100_000).map(world)

@@ -1,0 +1,54 @@
+"""Parts that a random aircraft gets besides those of `worlds.py`, each kind by dice of its own.
+
+So a kind more does not change what the others of a seed are. A maker takes the table of a design
+and its dice, and adds to the table.
+"""
+
+from __future__ import annotations
+
+import random
+from typing import Any
+
+Table = dict[str, Any]
+
+
+def _metres(value: float) -> str:
+    return f"{value:.4f} m"
+
+
+def fittings(table: Table, dice: random.Random) -> None:
+    """Rods and boxes on hull, wing and winglets: on the skin, or at three coordinates."""
+    out: Table = {}
+    if dice.random() < 0.4:
+        out["whip"] = {
+            "on": "hull", "at": {"fs": "0.2 m", "bl": _metres(dice.uniform(-0.1, 0.1))},
+            "toward": dice.choice(["up", "down"]),
+            "rod": {"length": _metres(dice.uniform(0.1, 0.4)), "diameter": "0.006 m",
+                    "leans_aft": f"{dice.uniform(-10, 40):.2f} deg"},
+        }  # fmt: skip
+    if dice.random() < 0.4:
+        out["step"] = {
+            "on": "hull", "side": dice.choice(["both", "left", "right"]),
+            "at": {"fs": "0.5 m", "wl": "0.05 m"}, "toward": "outboard",
+            "box": {"fore_aft": "0.12 m", "across": "0.1 m", "upright": "0.03 m"},
+        }  # fmt: skip
+    if dice.random() < 0.4:
+        wing = table["lifting"]["wing"]["cuts"][0]
+        metres = float(wing["fs"].split(" ")[0]) + 0.3 * float(wing["chord"].split(" ")[0])
+        out["ring"] = {
+            "on": "wing", "side": "both", "at": {"fs": _metres(metres), "bl": "0.7 m"},
+            "toward": "down",
+            "box": {"fore_aft": "0.04 m", "across": "0.01 m", "upright": "0.04 m"},
+        }  # fmt: skip
+    if out:
+        table["fittings"] = out
+
+
+MAKERS = (fittings,)
+
+
+def with_more_parts(table: Table, seed: int) -> Table:
+    """The design with what the dice of each kind give it."""
+    for make in MAKERS:
+        make(table, random.Random(f"{make.__name__} {seed}"))
+    return table
