@@ -34,9 +34,9 @@ def fittings(table: Table, dice: random.Random) -> None:
         }  # fmt: skip
     if dice.random() < 0.4:
         wing = table["lifting"]["wing"]["cuts"][0]
-        metres = float(wing["fs"].split(" ")[0]) + 0.3 * float(wing["chord"].split(" ")[0])
+        aft = float(wing["fs"].split(" ")[0]) + 0.3 * float(wing["chord"].split(" ")[0])
         out["ring"] = {
-            "on": "wing", "side": "both", "at": {"fs": _metres(metres), "bl": "0.7 m"},
+            "on": "wing", "side": "both", "at": {"fs": _metres(aft), "bl": "0.15 m"},
             "toward": "down",
             "box": {"fore_aft": "0.04 m", "across": "0.01 m", "upright": "0.04 m"},
         }  # fmt: skip
