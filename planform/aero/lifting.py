@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
 from planform.airframe.measure import counted
-from planform.airframe.stance import on_stage
+from planform.airframe.presence import on_stage
 from planform.airframe.surfaces import Half
 from planform.core.flow.lattice import Chain
 from planform.core.flow.strips import StripLine

@@ -7,26 +7,10 @@ from collections.abc import Sequence
 
 from planform.airframe.build import Airframe
 from planform.airframe.part import Part
-from planform.airframe.stance import Standing, on_stage, shaped, stage_named, stand_on
+from planform.airframe.presence import in_words, missing_at, on_stage
+from planform.airframe.stance import Standing, shaped, stage_named, stand_on
 from planform.design.models import Design, Stage
 from planform.design.problems import InputError, Problem
-
-
-def missing_at(airframe: Airframe, stage: Stage) -> tuple[str, ...]:
-    """The parts that are not on at a stage, by name; a pair that is off on both sides by group."""
-    off = [part for part in airframe.parts if not on_stage(stage, part)]
-    return _in_words(airframe, off)
-
-
-def _in_words(airframe: Airframe, parts: list[Part]) -> tuple[str, ...]:
-    """Names of parts; by their group where all of the group are among them."""
-    names = {part.name for part in parts}
-    whole = {
-        part.group
-        for part in parts
-        if all(other.name in names for other in airframe.parts if other.group == part.group)
-    }
-    return tuple(dict.fromkeys(p.group if p.group in whole else p.name for p in parts))
 
 
 def complete_stage(airframe: Airframe) -> Stage | None:
@@ -171,7 +155,7 @@ def cannot_be_reached(airframe: Airframe) -> dict[str, tuple[str, ...]]:
     for stage, joined in zip(airframe.design.stages, joined_for_good(airframe), strict=True):
         off = [part for part in joined if not on_stage(stage, part)]
         if off:
-            out[stage.name] = _in_words(airframe, off)
+            out[stage.name] = in_words(airframe, off)
     return out
 
 
@@ -214,7 +198,7 @@ def _steps_before(airframe: Airframe, name: str) -> str:
             named = named_in(airframe, stage.permanent or "")
             told = any({p.name, p.group} & named for p in joined)
             why = "" if told else ", all that came on with it, as its words name none of that"
-            what = " and ".join(_in_words(airframe, joined))
+            what = " and ".join(in_words(airframe, joined))
             out.append(
                 f"“{stage.permanent}” (stage “{stage.name}”) is taken as joining for good: "
                 f"{what}{why}."

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
 from planform.airframe.part import Part
+from planform.airframe.presence import covers, on_stage
 from planform.core.frames import body2floor
 from planform.core.motion.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, rest_on
 from planform.core.shown import Brief, Shown
@@ -115,21 +116,6 @@ def parking_point(design: Design, stance: Stance, on: Sequence[Contact] = ()) ->
     if design.spot_station is not None:
         return np.array([float(design.spot_station), 0.0, middle[2]])
     return np.asarray(middle)
-
-
-def covers(given: str, part: Part) -> bool:
-    """Whether a name in a file means this part: its own, its group's, or its leg's wheel."""
-    return given in (part.name, part.group) or part.name == f"{given} leg"
-
-
-def on_stage(stage: Stage, part: Part) -> bool:
-    """Whether a part is on the aircraft at a stage; what is left out takes along what it carries.
-
-    A stage that lists its parts has just those.
-    """
-    if stage.parts is not None:
-        return any(covers(given, part) for given in stage.parts)
-    return not any(covers(given, part) or given in part.hosts for given in stage.without)
 
 
 def _on(airframe: Airframe, stage: Stage, stance: Stance) -> list[Part]:

@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.balance.items import Item, summed
+from planform.airframe.weight.items import Item, summed
 from planform.balance.loading import Loader
 from planform.core.mass.loading import (
     CLOSE,

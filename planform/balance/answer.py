@@ -9,13 +9,13 @@ from planform.airframe.build import Airframe
 from planform.airframe.measure import design_measures
 from planform.airframe.stages import complete_stage
 from planform.airframe.stance import Standing, stand_on
+from planform.airframe.weight.items import Item
+from planform.airframe.weight.record import EmptyRecord, empty_record
 from planform.balance.adverse import Adverse, adverse
 from planform.balance.envelope import envelope_of
 from planform.balance.exits import Leaving, leavings
 from planform.balance.footing import Footing, footing
-from planform.balance.items import Item
 from planform.balance.loading import Loaded, Loader, load_case
-from planform.balance.record import EmptyRecord, empty_record
 from planform.balance.reference import Reference, references
 from planform.balance.stages import Balanced, balanced, stage_balance
 from planform.core.mass.loading import Envelope
@@ -64,7 +64,7 @@ def balance(
     design = airframe.design
     chords = references(airframe)
     first = chords[0] if chords else None
-    record = empty_record(design, first)
+    record = empty_record(design, first.mac if first else None)
     paper = design.balance
     loader = None
     cases: tuple[Loaded, ...] = ()

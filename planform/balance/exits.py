@@ -10,8 +10,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
+from planform.airframe.weight.items import Item, summed
 from planform.balance.footing import Borne, Footing, carried
-from planform.balance.items import Item, summed
 from planform.balance.loading import Amounts, Loader
 from planform.balance.stages import Ballast, Force, ground_ballast, nose_hold
 from planform.core.quantity import Kilograms

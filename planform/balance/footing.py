@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing, touching
-from planform.balance.items import Item
+from planform.airframe.weight.items import Item
 from planform.core.frames import about_line
 from planform.core.mass.support import (
     TOUCHES,

@@ -9,8 +9,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.balance.items import Item, summed
-from planform.balance.record import EmptyRecord
+from planform.airframe.weight.items import Item, summed
+from planform.airframe.weight.record import EmptyRecord
 from planform.core.mass.loading import (
     CLOSE,
     Envelope,

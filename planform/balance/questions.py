@@ -7,11 +7,11 @@ from itertools import combinations
 
 import numpy as np
 
+from planform.airframe.weight.items import Item
+from planform.airframe.weight.record import ESTIMATE, EmptyRecord
+from planform.airframe.weight.weighing import ScaleLine, Weighed
 from planform.balance.answer import BalanceAnswer
 from planform.balance.exits import not_looked_at
-from planform.balance.items import Item
-from planform.balance.record import ESTIMATE, EmptyRecord
-from planform.balance.weighing import ScaleLine, Weighed
 from planform.core.mass.support import reactions
 from planform.design import balance as paper
 from planform.design.balance import FLUIDS

@@ -9,9 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
+from planform.airframe.weight.items import Item, summed
+from planform.airframe.weight.stage_weight import ITEMS, items_on, stage_weight, weightless
 from planform.balance.footing import LENGTHWISE, Borne, Footing, Support, carried, footing, stands
-from planform.balance.items import Item, summed
-from planform.balance.stage_weight import ITEMS, items_on, stage_weight, weightless
 from planform.core.mass.support import (
     TOUCHES,
     hold_down,

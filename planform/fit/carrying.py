@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
 from planform.airframe.part import Part
-from planform.airframe.stance import covers
+from planform.airframe.presence import covers
 from planform.core.quantity import Metres, Radians
 from planform.core.shape.convex import counter_clockwise
 from planform.core.shape.tilt import Outline, across

@@ -8,8 +8,8 @@ from functools import partial
 from typing import Any
 
 from planform.airframe.part import Part
+from planform.airframe.presence import on_stage
 from planform.airframe.stages import joined_by
-from planform.airframe.stance import on_stage
 from planform.design.kinds import KINDS, PartKind
 from planform.design.models import Design, Stage
 from planform.design.naming import Path

@@ -14,8 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe, build
-from planform.balance.items import summed
-from planform.balance.stage_weight import items_on, weightless
+from planform.airframe.weight.items import summed
+from planform.airframe.weight.stage_weight import items_on, weightless
 from planform.core.quantity import Lengths, Metres
 from planform.core.shown import Brief, Shown
 from planform.core.spread import NO_SPREAD, Spread, Values, spreads

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.balance.items import Item
+from planform.airframe.weight.items import Item
 from planform.core.quantity import Lengths, Metres
 from planform.design.carrier import Carrier
 from planform.fit.carrying import Along, Carried

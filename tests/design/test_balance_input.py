@@ -7,9 +7,9 @@ import copy
 import pytest
 
 import planform as pf
+from planform.airframe.weight.record import empty_record
 from planform.balance.answer import balance
 from planform.balance.questions import balance_assumptions, balance_questions
-from planform.balance.record import empty_record
 from planform.balance.stages import stage_balance
 from planform.design.load import design_from
 from tests.conftest import DESIGNS, PLAIN

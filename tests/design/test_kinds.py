@@ -8,7 +8,7 @@ import pytest
 
 from planform.airframe.build import BUILDERS, build
 from planform.airframe.stance import covers
-from planform.balance.weighing import weigh
+from planform.airframe.weight.weighing import weigh
 from planform.design.kinds import KINDS, ROLES, contact_names, kind_of, part_names, roles_in
 from planform.design.load import design_from
 from planform.design.models import Design

@@ -10,11 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import planform as pf
+from planform.airframe.weight.stage_weight import items_on
+from planform.airframe.weight.weighing import weigh
 from planform.balance.answer import balance
 from planform.balance.footing import footing
-from planform.balance.stage_weight import items_on
 from planform.balance.stages import balanced, stage_balance
-from planform.balance.weighing import weigh
 from planform.core.mass.loading import (
     Envelope,
     Limit,

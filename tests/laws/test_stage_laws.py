@@ -11,16 +11,16 @@ from hypothesis import strategies as st
 
 from planform.airframe.build import build
 from planform.airframe.measure import standing_measures
+from planform.airframe.presence import missing_at, on_stage
 from planform.airframe.stages import (
     cannot_be_reached,
     complete_stage,
     joined_by,
-    missing_at,
     named_in,
     stage_questions,
     usual_stage,
 )
-from planform.airframe.stance import on_stage, stand_all, stand_on
+from planform.airframe.stance import stand_all, stand_on
 from planform.balance.answer import balance
 from planform.design.load import design_from
 from planform.report.measures.page import sheet_page

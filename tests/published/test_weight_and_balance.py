@@ -20,8 +20,8 @@ import numpy as np
 import pytest
 
 import planform as pf
-from planform.balance.items import Item, summed
-from planform.balance.record import negligible
+from planform.airframe.weight.items import Item, summed
+from planform.airframe.weight.record import negligible
 from planform.core.mass.loading import Envelope, Limit, least_step, room_left
 from planform.core.mass.sums import (
     mac_station,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planform.balance.items import Item
+from planform.airframe.weight.items import Item
 from planform.balance.reference import Reference
 from planform.report.table import Cell, Quantity
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from planform.aero.answer import Aerodynamics, Figure
+from planform.airframe.weight.items import Item
+from planform.airframe.weight.record import ChangeSheet, EmptyRecord
 from planform.balance.adverse import Adverse
 from planform.balance.answer import BalanceAnswer
 from planform.balance.exits import Emptied, Leaving
 from planform.balance.footing import Support
-from planform.balance.items import Item
 from planform.balance.loading import BurnPoint, Loaded, Margin, Remedy
-from planform.balance.record import ChangeSheet, EmptyRecord
 from planform.balance.reference import Reference
 from planform.balance.stages import Balanced, Ballast, Force
 from planform.core.shape.canard import static_margin

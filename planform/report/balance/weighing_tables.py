@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from planform.balance.items import Item
-from planform.balance.record import EmptyRecord
+from planform.airframe.weight.items import Item
+from planform.airframe.weight.record import EmptyRecord
+from planform.airframe.weight.weighing import Weighed
 from planform.balance.reference import Reference
-from planform.balance.weighing import Weighed
 from planform.design.naming import chief
 from planform.report.balance.cells import item_line, share_heads
 from planform.report.table import Cell, Quantity, Table

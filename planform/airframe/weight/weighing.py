@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.balance.items import Item, of_file, summed
+from planform.airframe.weight.items import Item, of_file, summed
 from planform.core.frames import body2floor
 from planform.design.balance import Scale
 from planform.design.models import Design

@@ -8,10 +8,9 @@ import numpy as np
 
 from planform.airframe.build import Airframe
 from planform.airframe.part import Part
-from planform.airframe.stages import missing_at
-from planform.airframe.stance import covers, on_stage
-from planform.balance.items import Item
-from planform.balance.record import ESTIMATE, EmptyRecord, empty_record
+from planform.airframe.presence import covers, missing_at, on_stage
+from planform.airframe.weight.items import Item
+from planform.airframe.weight.record import ESTIMATE, EmptyRecord, empty_record
 from planform.core.frames import about_line
 from planform.design.hinges import hinge_frame
 from planform.design.models import Mass, Stage

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from planform.balance.items import Item, of_file, summed
-from planform.balance.reference import Reference
-from planform.balance.weighing import Weighed, estimate, weigh
+from planform.airframe.weight.items import Item, of_file, summed
+from planform.airframe.weight.weighing import Weighed, estimate, weigh
 from planform.design.models import Design
 from planform.design.units import POUND
 
@@ -40,8 +39,11 @@ class EmptyRecord:
     has_bl: bool
 
 
-def empty_record(design: Design, reference: Reference | None) -> EmptyRecord | None:
-    """The empty weight: weighed where there is a weighing, else a record, else the mass items."""
+def empty_record(design: Design, mac: float | None) -> EmptyRecord | None:
+    """The empty weight: weighed where there is a weighing, else a record, else the mass items.
+
+    mac : the chord that a change of the CG is told as a share of [m]; None where there is none
+    """
     balance = design.balance
     weighed = weigh(design)
     estimated = estimate(design) if design.masses else None
@@ -71,8 +73,8 @@ def empty_record(design: Design, reference: Reference | None) -> EmptyRecord | N
         if after.wl is None:
             after = replace(after, wl=now.wl)
         moved = None
-        if reference is not None:
-            percent = (after.fs - now.fs) / reference.mac
+        if mac is not None:
+            percent = (after.fs - now.fs) / mac
             moved = negligible(now.mass, after.mass - now.mass, percent)
         sheets.append(ChangeSheet(change.name, now, lines, after, moved))
         now = after

@@ -1,0 +1,39 @@
+"""Which parts are on the aircraft at a stage, and which parts a name in a file means."""
+
+from __future__ import annotations
+
+from planform.airframe.build import Airframe
+from planform.airframe.part import Part
+from planform.design.models import Stage
+
+
+def covers(given: str, part: Part) -> bool:
+    """Whether a name in a file means this part: its own, its group's, or its leg's wheel."""
+    return given in (part.name, part.group) or part.name == f"{given} leg"
+
+
+def on_stage(stage: Stage, part: Part) -> bool:
+    """Whether a part is on the aircraft at a stage; what is left out takes along what it carries.
+
+    A stage that lists its parts has just those.
+    """
+    if stage.parts is not None:
+        return any(covers(given, part) for given in stage.parts)
+    return not any(covers(given, part) or given in part.hosts for given in stage.without)
+
+
+def missing_at(airframe: Airframe, stage: Stage) -> tuple[str, ...]:
+    """The parts that are not on at a stage, by name; a pair that is off on both sides by group."""
+    off = [part for part in airframe.parts if not on_stage(stage, part)]
+    return in_words(airframe, off)
+
+
+def in_words(airframe: Airframe, parts: list[Part]) -> tuple[str, ...]:
+    """Names of parts; by their group where all of the group are among them."""
+    names = {part.name for part in parts}
+    whole = {
+        part.group
+        for part in parts
+        if all(other.name in names for other in airframe.parts if other.group == part.group)
+    }
+    return tuple(dict.fromkeys(p.group if p.group in whole else p.name for p in parts))

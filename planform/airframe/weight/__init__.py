@@ -1,0 +1,1 @@
+"""What an aircraft weighs: weighed, recorded or by its mass items, and at a stage."""
