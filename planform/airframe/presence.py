@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from planform.airframe.build import Airframe
 from planform.airframe.part import Part
+from planform.design.kinds import OF_HOST
 from planform.design.models import Stage
 
 
 def covers(given: str, part: Part) -> bool:
-    """Whether a name in a file means this part: its own, its group's, or its leg's wheel."""
-    return given in (part.name, part.group) or part.name == f"{given} leg"
+    """Whether a name in a file means this part: its own, its group's, or of a leg its wheel's."""
+    return given in (part.name, part.group) or (part.role in OF_HOST and given in part.hosts)
 
 
 def on_stage(stage: Stage, part: Part) -> bool:

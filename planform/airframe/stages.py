@@ -9,6 +9,7 @@ from planform.airframe.build import Airframe
 from planform.airframe.part import Part
 from planform.airframe.presence import in_words, missing_at, on_stage
 from planform.airframe.stance import Standing, shaped, stage_named, stand_on
+from planform.design.kinds import OF_HOST
 from planform.design.models import Design, Stage
 from planform.design.problems import InputError, Problem
 
@@ -100,7 +101,7 @@ def named_in(airframe: Airframe, words: str) -> frozenset[str]:
     “main spar” is not the main wheel.
     """
     plain = {name: _plain(name) for p in airframe.parts for name in (p.name, p.group)}
-    wheels = {p.group for p in airframe.parts if p.role in ("wheel", "leg")}
+    wheels = {p.group for p in airframe.parts if p.role == "wheel" or p.role in OF_HOST}
     wheels |= {p.name for p in airframe.parts if p.role == "wheel"}
     known = {
         re.escape(short) + (WITH_WHEEL if name in wheels and not _OF_WHEEL.search(short) else "")

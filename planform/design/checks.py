@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from planform.core.motion.contacts import CannotStand, rest_on
 from planform.design.balance_checks import CONTACTS, check_balance
 from planform.design.fittings import check_fittings
+from planform.design.gear_checks import check_gear
 from planform.design.kinds import KINDS, contact_names, expand, part_names, supports
 from planform.design.models import Design, Stance
 from planform.design.panels import Panel
@@ -33,6 +34,7 @@ def check_design(design: Design, written: Design) -> Iterator[Problem]:
     yield from _check_whole(written)
     yield from _unique_parts(written)
     yield from check_shapes(design)
+    yield from check_gear(design)
     yield from _check_surfaces(design, written)
     for name, body in design.bodies.items():
         for k in range(1, len(body.cuts)):

@@ -1,4 +1,4 @@
-"""Wheels, their legs, and what else an aircraft may stand on, as written down."""
+"""Wheels, what belongs to them, and what else an aircraft may stand on, as written down."""
 
 from __future__ import annotations
 
@@ -27,6 +27,46 @@ class Leg(Model):
     thickness: PositiveLength
 
 
+class Fairing(Model):
+    """A fairing round a wheel, from its nose aft, on and off by a name of its own.
+
+    It has its full section from 15 to 55 % of its length, 0.6 of it at its nose, 0.2 at its tail.
+    """
+
+    fs: Length
+    length: PositiveLength
+    width: PositiveLength
+    bottom: Length
+    top: Length
+
+
+class Brake(Model):
+    """A brake's disc and caliper as one round block about the axle, at a butt line of its own."""
+
+    bl: Length
+    diameter: PositiveLength
+    width: PositiveLength
+
+
+class Retraction(Model):
+    """The hinge that a retracted leg turns about: by the right-hand rule from one end to the other.
+
+    angle : from gear down to gear up
+    """
+
+    hinge_from: Point
+    hinge_to: Point
+    angle: Angle
+
+    @field_validator("angle")
+    @classmethod
+    def _turns(cls, given: Reading) -> Reading:
+        if not 0.0 < abs(given) <= math.pi + 1e-9:
+            allowed = "allowed: up to 180 deg either way, and not zero"
+            raise refuse(repr(given.text), allowed)
+        return given
+
+
 class Wheel(Model):
     """A wheel with its tyre; flat_drop is how much lower the axle sits on a flat tyre.
 
@@ -42,6 +82,9 @@ class Wheel(Model):
     flat_drop: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
     steers: Angle | None = None
     leg: Leg | None = None
+    fairing: Fairing | None = None
+    brake: Brake | None = None
+    retraction: Retraction | None = None
 
     @field_validator("steers")
     @classmethod

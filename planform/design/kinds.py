@@ -28,12 +28,14 @@ class Role:
 
     colour : in pictures ; opacity : 1 hides what is behind it
     line : the kind of shape that it is in drawings
+    of_host : it goes on and off, and is weighed, with what it stands on
     """
 
     name: str
     colour: str
     opacity: float = 1.0
     line: str = "part"
+    of_host: bool = False
 
 
 def _nothing(*_: object) -> tuple[str, ...]:
@@ -54,6 +56,7 @@ class PartKind:
 
     roles : what the parts built from it may be; none: nothing is built
     joints : names of the parts of their own that begin further out on one
+    extras : names of the parts of their own that stand on one, from its name
     hosts : names of what one stands on
     shaped_by : the field of its host where its shape begins at that of the host
     laid_on : its shape begins on the built skin of its host
@@ -66,6 +69,7 @@ class PartKind:
     model: type[Model]
     roles: tuple[Role, ...]
     joints: Callable[[Any], tuple[str, ...]] = _nothing
+    extras: Callable[[str, Any], tuple[str, ...]] = _nothing
     hosts: Callable[[Design, Any], tuple[str, ...]] = _nothing
     shaped_by: str = ""
     laid_on: bool = False
@@ -90,6 +94,10 @@ def _whole_surface(surface: Surface) -> bool:
     if surface.role == "wing":
         return not _joints(surface)
     return surface.role in ("foreplane", "tailplane")
+
+
+def _fairing_of(name: str, wheel: Wheel) -> tuple[str, ...]:
+    return () if wheel.fairing is None else (f"{name} fairing",)
 
 
 def _surface_of(_: Design, winglet: Winglet) -> tuple[str, ...]:
@@ -144,7 +152,18 @@ KINDS = (
         comes_off=_always,
         along=("spinner",),
     ),
-    PartKind("wheels", Wheel, (Role("wheel", "#3a3f43"), Role("leg", "#6a7278")), stands=True),
+    PartKind(
+        "wheels",
+        Wheel,
+        (
+            Role("wheel", "#3a3f43"),
+            Role("leg", "#6a7278", of_host=True),
+            Role("brake", "#9a6a5a", of_host=True),
+            Role("fairing", "#d3dadb"),
+        ),
+        extras=_fairing_of,
+        stands=True,
+    ),
     PartKind("pads", Pad, (), stands=True),
     PartKind("panels", Panel, (Role("panel", "#6fa8b8", 0.75, "panel"),), hosts=_only_hull),
     PartKind(
@@ -160,6 +179,9 @@ KINDS = (
 
 ROLES = {role.name: role for kind in KINDS for role in kind.roles}
 """Every role of a part, by name."""
+
+OF_HOST = frozenset(role.name for role in ROLES.values() if role.of_host)
+"""Roles of parts that go on and off, and are weighed, with what they stand on."""
 
 LYING = ("wing", "foreplane", "tailplane")
 """Roles of surfaces that carry upward."""
@@ -190,6 +212,8 @@ def part_names(design: Design) -> list[str]:
             names += [one for name, item in found.items() for one in _with_sides(name, item)]
             for item in found.values():
                 names += [one for joint in kind.joints(item) for one in _with_sides(joint, item)]
+            for name, item in found.items():
+                names += [one for own in kind.extras(name, item) for one in _with_sides(own, item)]
     return names
 
 

@@ -46,22 +46,6 @@ def check_shapes(design: Design) -> Iterator[Problem]:
         for name, item in kind.of(design).items():
             if getattr(item, "side", None) == "both" and hasattr(item, "bl") and not item.bl > 0.0:
                 yield _mirrored(f"{kind.field}.{name}.bl", item.bl.text)
-    for name, wheel in (design.wheels or {}).items():
-        if not wheel.flat_drop < 0.5 * wheel.diameter:
-            yield Problem(
-                f"wheels.{name}.flat_drop",
-                repr(wheel.flat_drop.text),
-                f"allowed: less than half the diameter ({wheel.diameter.text})",
-                rests=(f"wheels.{name}.diameter",),
-            )
-        top = wheel.leg.top if wheel.leg is not None else None
-        if (
-            top is not None
-            and math.dist((top.fs, top.bl, top.wl), (wheel.fs, wheel.bl, wheel.wl)) < NEAR
-        ):
-            yield Problem(
-                f"wheels.{name}.leg.top", "the axle itself", "allowed: a point away from the axle"
-            )
     yield from overall("lifting and bodies", _extents(design), OVERALL, SHAPES)
 
 

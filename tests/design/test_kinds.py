@@ -34,7 +34,12 @@ def test_the_table_holds_every_kind_of_a_design_and_its_builder():
 def test_what_is_built_keeps_to_the_table(seed):
     design = design_from(world(seed).design)
     parts = build(design).parts
-    by_group = {name: kind.field for kind in KINDS for name in kind.of(design)}
+    by_group = {
+        own: kind.field
+        for kind in KINDS
+        for name, item in kind.of(design).items()
+        for own in (name, *kind.extras(name, item))
+    }
     for part in parts:
         field = by_group.get(part.group, "lifting")  # a part from a joint on has a name of its own
         assert part.role in roles_in(field)

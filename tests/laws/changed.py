@@ -43,6 +43,9 @@ def shifted(found: World, fs: float, wl: float) -> World:
         return _plus(text, wl) if key in WATERLINES else text
 
     design = _walk(found.design, change)
+    for wheel in design["wheels"].values():
+        if "fairing" in wheel:
+            wheel["fairing"] |= {k: _plus(wheel["fairing"][k], wl) for k in ("bottom", "top")}
     for body in design["bodies"].values():
         for station in body["cuts"]:
             station |= {end: _plus(station[end], wl) for end in ("bottom", "top")}
@@ -77,6 +80,8 @@ def mirrored(found: World) -> World:
     for wheel in (*design["wheels"].values(), *design["pads"].values()):
         if wheel.get("side") == "both":
             wheel["bl"] = _minus(wheel["bl"])
+            if "brake" in wheel:
+                wheel["brake"]["bl"] = _minus(wheel["brake"]["bl"])
     for fitting in design.get("fittings", {}).values():
         if fitting.get("side", "centre") != "centre":
             fitting["at"] |= {"bl": _minus(fitting["at"]["bl"])} if "bl" in fitting["at"] else {}

@@ -44,7 +44,22 @@ def fittings(table: Table, dice: random.Random) -> None:
         table["fittings"] = out
 
 
-MAKERS = (fittings,)
+def wheel_parts(table: Table, dice: random.Random) -> None:
+    """Fairings and brakes of some wheels."""
+    for name, wheel in table["wheels"].items():
+        fs, bl, wl = (float(wheel[key].split(" ")[0]) for key in ("fs", "bl", "wl"))
+        if dice.random() < 0.3:
+            wheel["fairing"] = {
+                "fs": _metres(fs - 0.35), "length": "1.1 m",
+                "width": _metres(dice.uniform(0.16, 0.24)),
+                "bottom": _metres(wl - 0.08), "top": _metres(wl + dice.uniform(0.22, 0.3)),
+            }  # fmt: skip
+        if name != "nose" and dice.random() < 0.3:
+            inboard = -0.08 if bl > 0.0 else 0.08
+            wheel["brake"] = {"bl": _metres(bl + inboard), "diameter": "0.25 m", "width": "0.05 m"}
+
+
+MAKERS = (fittings, wheel_parts)
 
 
 def with_more_parts(table: Table, seed: int) -> Table:

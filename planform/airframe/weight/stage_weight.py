@@ -13,6 +13,7 @@ from planform.airframe.weight.items import Item
 from planform.airframe.weight.record import ESTIMATE, EmptyRecord, empty_record
 from planform.core.frames import about_line
 from planform.design.hinges import hinge_frame
+from planform.design.kinds import OF_HOST
 from planform.design.models import Mass, Stage
 
 
@@ -47,7 +48,7 @@ def items_on(airframe: Airframe, stage: Stage) -> tuple[Item, ...]:
 
 def _parts_of(airframe: Airframe, mass: Mass) -> list[Part]:
     name = mass.part or ""
-    return [p for p in airframe.parts if covers(name, p) and p.role != "leg"]
+    return [p for p in airframe.parts if covers(name, p) and p.role not in OF_HOST]
 
 
 def _middle(part: Part) -> float:
@@ -58,7 +59,7 @@ def _middle(part: Part) -> float:
 def weightless(airframe: Airframe, stage: Stage) -> tuple[str, ...]:
     """Parts on the aircraft at a stage that no mass item names."""
     groups = dict.fromkeys(
-        part.group for part in airframe.parts if part.role != "leg" and on_stage(stage, part)
+        part.group for part in airframe.parts if part.role not in OF_HOST and on_stage(stage, part)
     )
     named = {mass.part for mass in airframe.design.masses}
     sided = {part.group for part in airframe.parts if part.name in named}

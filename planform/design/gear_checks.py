@@ -1,0 +1,73 @@
+"""Checks of wheels and what belongs to them: what could not be built, or would not roll."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from planform.design.gear import Wheel
+from planform.design.models import Design
+from planform.design.problems import Problem
+from planform.design.units import like
+
+NEAR = 1e-3
+"""Points nearer than this to one another count as one [m]; assumption."""
+
+
+def check_gear(design: Design) -> Iterator[Problem]:
+    """Problems of the wheels of a design; `design` may lack what could not be read."""
+    for name, wheel in (design.wheels or {}).items():
+        path = f"wheels.{name}"
+        if not wheel.flat_drop < 0.5 * wheel.diameter:
+            yield Problem(
+                f"{path}.flat_drop",
+                repr(wheel.flat_drop.text),
+                f"allowed: less than half the diameter ({wheel.diameter.text})",
+                rests=(f"{path}.diameter",),
+            )
+        yield from _check_leg(path, wheel)
+        yield from _check_fairing(path, wheel)
+        yield from _check_brake(path, wheel)
+
+
+def _check_leg(path: str, wheel: Wheel) -> Iterator[Problem]:
+    top = wheel.leg.top if wheel.leg is not None else None
+    axle = (wheel.fs, wheel.bl, wheel.wl)
+    if top is not None and math.dist((top.fs, top.bl, top.wl), axle) < NEAR:
+        yield Problem(f"{path}.leg.top", "the axle itself", "allowed: a point away from the axle")
+
+
+def _check_fairing(path: str, wheel: Wheel) -> Iterator[Problem]:
+    """A fairing holds its wheel's axle, and the tyre stands out below it."""
+    one = wheel.fairing
+    if one is None:
+        return
+    if not one.bottom < one.top:
+        allowed = f"allowed: above its bottom ({one.bottom.text})"
+        yield Problem(f"{path}.fairing.top", repr(one.top.text), allowed)
+        return
+    if not one.fs < wheel.fs < one.fs + one.length:
+        allowed = f"allowed: one that begins ahead of the axle ({wheel.fs.text}) and ends aft of it"
+        yield Problem(f"{path}.fairing.fs", repr(one.fs.text), allowed, (f"{path}.fs",))
+    low = wheel.wl - 0.5 * wheel.diameter
+    if not low < one.bottom < wheel.wl < one.top:
+        allowed = (
+            f"allowed: its bottom between the tyre's lowest ({like(low, wheel.wl.text)}) and the "
+            f"axle ({wheel.wl.text}), its top over the axle"
+        )
+        given = f"{one.bottom.text} to {one.top.text}"
+        yield Problem(f"{path}.fairing.bottom", repr(given), allowed, (f"{path}.wl",))
+
+
+def _check_brake(path: str, wheel: Wheel) -> Iterator[Problem]:
+    """A brake stands off the floor and beside or in its wheel."""
+    one = wheel.brake
+    if one is None:
+        return
+    if not one.diameter < wheel.diameter:
+        allowed = f"allowed: less than the wheel's ({wheel.diameter.text}), or it drags"
+        yield Problem(f"{path}.brake.diameter", repr(one.diameter.text), allowed)
+    reach = 0.5 * (wheel.width + one.width) + wheel.width
+    if not abs(one.bl - wheel.bl) <= reach:
+        allowed = f"allowed: beside its wheel, whose middle is at {wheel.bl.text}"
+        yield Problem(f"{path}.brake.bl", repr(one.bl.text), allowed, (f"{path}.bl",))
