@@ -210,30 +210,32 @@ def normals(angle: Array, *, upright_root: bool) -> Array:
     return out
 
 
+def standing_rings(half: Half) -> Array:
+    """The corners of each cut where they stand, on the right-hand side, shape (n, m, 3) [m].
+
+    They run from the trailing edge over the top to the leading edge and back below.
+    """
+    rings = [loft.section_ring(*p, closed=half.closed) for p in half.profiles]
+    on_centre = bool(half.leading_edge[0, 1] == 0.0 and half.role in LYING)
+    normal = normals(half.angle, upright_root=on_centre)
+    return loft.panel_rings(half.leading_edge, half.chord, half.incidence, normal, rings)
+
+
 def meshes(half: Half) -> list[tuple[str, Array, loft.Faces, float, int]]:
     """The half's parts: name, points, faces, how far the section bulges outside them, end caps.
 
     A joint splits the half: outboard of it a part of its own begins.
     """
-    rings = [loft.section_ring(*p, closed=half.closed) for p in half.profiles]
     bulge = [loft.section_bulge(*p) * c for p, c in zip(half.profiles, half.chord, strict=True)]
     ends = [0, *(k for k, _ in half.joints), len(half.chord) - 1]
     prefix = half.name.removesuffix(half.group)
     names = [half.name, *(prefix + joint for _, joint in half.joints)]
-    on_centre = bool(half.leading_edge[0, 1] == 0.0 and half.role in LYING)
-    normal = normals(half.angle, upright_root=on_centre)
+    rings = standing_rings(half)
     out = []
     for name, first, last in zip(names, ends, ends[1:], strict=False):
         span = slice(first, last + 1)
-        points, faces = loft.panel_chain(
-            half.leading_edge[span],
-            half.chord[span],
-            half.incidence[span],
-            normal[span],
-            rings[span],
-            closed=half.closed,
-        )
+        points, faces = loft.panel_chain(rings[span], closed=half.closed)
         if half.side < 0:
             points, faces = loft.mirrored(points, faces)
-        out.append((name, points, faces, max(bulge[span]), 2 * (len(rings[0]) - 2)))
+        out.append((name, points, faces, max(bulge[span]), 2 * (rings.shape[1] - 2)))
     return out

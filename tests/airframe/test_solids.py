@@ -49,21 +49,25 @@ def test_panel_volume_is_the_prismoid_of_its_facetted_sections(c0, c1, t, span):
     x, y = ring.T
     area = 0.5 * abs(float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum()))
     mesh = loft.panel_chain(
-        np.array([[0.0, 0.0, 0.0], [0.4, span, 0.0]]),
-        np.array([c0, c1]),
-        np.zeros(2),
-        np.tile([0.0, 0.0, 1.0], (2, 1)),
-        [ring, ring],
+        loft.panel_rings(
+            np.array([[0.0, 0.0, 0.0], [0.4, span, 0.0]]),
+            np.array([c0, c1]),
+            np.zeros(2),
+            np.tile([0.0, 0.0, 1.0], (2, 1)),
+            [ring, ring],
+        ),
         closed=True,
     )
     # each quad is split into two flat triangles, so equal only where the taper is none
     assert _volume(mesh) == pytest.approx(area * span * (c0**2 + c0 * c1 + c1**2) / 3.0, rel=0.02)
     flat = loft.panel_chain(
-        np.array([[0.0, 0.0, 0.0], [0.4, span, 0.0]]),
-        np.array([c0, c0]),
-        np.zeros(2),
-        np.tile([0.0, 0.0, 1.0], (2, 1)),
-        [ring, ring],
+        loft.panel_rings(
+            np.array([[0.0, 0.0, 0.0], [0.4, span, 0.0]]),
+            np.array([c0, c0]),
+            np.zeros(2),
+            np.tile([0.0, 0.0, 1.0], (2, 1)),
+            [ring, ring],
+        ),
         closed=True,
     )
     assert _volume(flat) == pytest.approx(area * span * c0**2, rel=1e-9)
@@ -72,11 +76,13 @@ def test_panel_volume_is_the_prismoid_of_its_facetted_sections(c0, c1, t, span):
 def test_open_trailing_edge_closes_too():
     ring = loft.section_ring(0.02, 0.4, 0.12, closed=False)
     mesh = loft.panel_chain(
-        np.array([[0.0, 0.0, 0.0], [0.0, 2.0, 0.0]]),
-        np.ones(2),
-        np.zeros(2),
-        np.tile([0.0, 0.0, 1.0], (2, 1)),
-        [ring, ring],
+        loft.panel_rings(
+            np.array([[0.0, 0.0, 0.0], [0.0, 2.0, 0.0]]),
+            np.ones(2),
+            np.zeros(2),
+            np.tile([0.0, 0.0, 1.0], (2, 1)),
+            [ring, ring],
+        ),
         closed=False,
     )
     assert _volume(mesh) > 0.0

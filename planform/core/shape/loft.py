@@ -107,16 +107,10 @@ def section_bulge(camber: float, camber_position: float, thickness: float) -> fl
     return worst
 
 
-def panel_chain(
-    leading_edge: Array,
-    chord: Array,
-    incidence: Array,
-    normal: Array,
-    rings: list[Array],
-    *,
-    closed: bool,
-) -> Mesh:
-    """Mesh of a chain of lifting panels.
+def panel_rings(
+    leading_edge: Array, chord: Array, incidence: Array, normal: Array, rings: list[Array]
+) -> Array:
+    """The sections of a chain of lifting panels where they stand, shape (n, m, 3) [m].
 
     leading_edge : array, shape (n, 3)   leading edge of each section [m]
     chord, incidence : array, shape (n,) [m], [rad] nose up positive, about the leading edge
@@ -132,7 +126,15 @@ def panel_chain(
         out[k] = leading_edge[k] + chord[k] * (
             ring[:, :1] * along[None, :] + ring[:, 1:] * across[None, :]
         )
-    return loft(out, section_cap(closed=closed))
+    return out
+
+
+def panel_chain(rings: Array, *, closed: bool) -> Mesh:
+    """Mesh of a chain of lifting panels.
+
+    rings : array, shape (n, m, 3)   its sections where they stand, as `panel_rings` gives them [m]
+    """
+    return loft(rings, section_cap(closed=closed))
 
 
 def ring_normals(aspect: float, count: int = BODY_SIDES) -> Array:
