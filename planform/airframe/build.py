@@ -1,4 +1,4 @@
-"""Building the airframe: every part a closed mesh in aircraft axes, panels shut or open."""
+"""Building the airframe: every part a closed mesh in aircraft axes, nothing of it turned."""
 
 from __future__ import annotations
 
@@ -37,14 +37,17 @@ class Airframe(Shown):
     design: Design
     halves: tuple[Half, ...]
     parts: tuple[Part, ...]
-    open_panels: dict[str, Part]
-    open_angles: dict[str, float]
     pieces: Pieces
 
     @cached_property
     def names(self) -> tuple[str, ...]:
         """The parts' names."""
         return tuple(part.name for part in self.parts)
+
+    @cached_property
+    def by_name(self) -> dict[str, Part]:
+        """The parts by their names."""
+        return {part.name: part for part in self.parts}
 
     def halves_in(self, role: str) -> tuple[Half, ...]:
         """The sides of all surfaces with this role."""
@@ -87,7 +90,6 @@ def build(design: Design, like: Airframe | None = None) -> Airframe:
     pieces = Pieces(like.pieces if like else None)
     halves: list[Half] = []
     parts: list[Part] = []
-    opened, angles = {}, {}
     for kind in (kind for kind in KINDS if kind.roles):
         for name, item in kind.of(design).items():
             hosts = kind.hosts(design, item)
@@ -95,10 +97,7 @@ def build(design: Design, like: Airframe | None = None) -> Airframe:
             made = pieces.of(BUILDERS[kind.field], name, item, *under)
             halves += made.halves
             parts += [_standing_on(kind, hosts, parts, part) for part in made.parts]
-            if made.turned is not None:
-                opened[name] = _standing_on(kind, hosts, parts, made.turned)
-                angles[name] = made.angle
-    return Airframe(design, tuple(halves), tuple(parts), opened, angles, pieces)
+    return Airframe(design, tuple(halves), tuple(parts), pieces)
 
 
 def _under(

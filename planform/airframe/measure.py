@@ -11,6 +11,7 @@ from planform.airframe.build import Airframe
 from planform.airframe.footprint import least_rectangle, plan_hull
 from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
+from planform.airframe.turns import turn_of
 from planform.core.quantity import OfKind
 from planform.core.shape import planform as pf
 from planform.core.shown import Brief, Shown
@@ -316,7 +317,7 @@ def extents(standing: Standing) -> list[Measure]:
         under = part.points[:, 2].min()
         if part.role == "propeller":
             found.append(("propeller_ground_clearance", "propeller ground clearance", under))
-        if part.role == "panel" and part.name in standing.stage.open:
+        if part.role == "panel" and standing.turns.get(part.name):
             edge = free_edge(standing, part.name)[:, 2]
             named = f"of the open {part.name}"
             found.append((f"{part.name}.free_edge", f"free edge {named}, top", edge.max()))
@@ -333,10 +334,11 @@ def free_edge(standing: Standing, panel: str) -> Array:
     """Points of an open panel's edge away from its hinge, as it stands, shape (n, 3) [m]."""
     airframe = standing.airframe
     start, _, across, _ = hinge_frame(airframe.design.panels[panel])
-    shut = next(part for part in airframe.parts if part.name == panel)
+    shut = airframe.by_name[panel]
     away = (shut.points - start) @ across
     rim = away > away.max() - 1e-9
-    return standing.to_floor(airframe.open_panels[panel].points[rim])
+    turn, shift = turn_of(shut, airframe.by_name, standing.turns)
+    return standing.to_floor(shut.points[rim] @ turn.T + shift)
 
 
 def standing_measures(standing: Standing) -> Measures:
@@ -347,8 +349,8 @@ def standing_measures(standing: Standing) -> Measures:
         Measure("roll", "roll, right wing down", attitude.roll, "angle", where, HIGH),
         *(
             Measure(f"{name}.open_angle", f"{name} stands open at", angle, "angle", where, HIGH)
-            for name, angle in standing.airframe.open_angles.items()
-            if name in standing.stage.open
+            for name, angle in standing.turns.items()
+            if name in standing.airframe.design.panels
         ),
     )
     design = standing.airframe.design

@@ -11,6 +11,8 @@ from numpy.typing import NDArray
 if TYPE_CHECKING:
     from trimesh import Trimesh
 
+from planform.airframe.hinge import Hinge
+
 Array = NDArray[np.float64]
 
 
@@ -21,7 +23,9 @@ class Part:
     points : (n, 3) [m] in aircraft axes; faces : (m, 3), outward
     bulge : how far the true shape may stand outside the facets [m]
     caps : how many of the last faces close the ends of a lofted surface
-    hosts : names and groups of the parts that it stands on, and of what those stand on
+    hosts : names and groups of the parts that it stands on, and of what those stand on; the
+        nearest last
+    hinge : the line that it turns about, and how far; None where it does not
     """
 
     name: str
@@ -32,6 +36,7 @@ class Part:
     bulge: float = 0.0
     caps: int = 0
     hosts: tuple[str, ...] = ()
+    hinge: Hinge | None = None
 
     def skin(self) -> float:
         """Area of a lofted part without its flat end caps [m2]."""

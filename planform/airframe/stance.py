@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from planform.airframe.build import Airframe
 from planform.airframe.part import Part
 from planform.airframe.presence import covers, on_stage
+from planform.airframe.turns import turned, turns_of
 from planform.core.frames import body2floor
 from planform.core.motion.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, rest_on
 from planform.core.shown import Brief, Shown
@@ -30,6 +31,7 @@ class Standing(Shown):
 
     parts : their points in floor axes: the parking point over the origin, z is height [m]
     attitude : pitch, roll and the height of the aircraft's origin
+    turns : by how much hinged parts are turned from how they are built [rad], by the part's name
     parked : the parking point, shape (3,), aircraft axes [m]
     """
 
@@ -41,6 +43,7 @@ class Standing(Shown):
     turn: Array
     shift: Array
     parked: Array
+    turns: Mapping[str, float]
 
     @property
     def title(self) -> str:
@@ -122,11 +125,7 @@ def _on(airframe: Airframe, stage: Stage, stance: Stance) -> list[Part]:
     def shown(part: Part) -> bool:
         return on_stage(stage, part) and not any(covers(given, part) for given in stance.retracted)
 
-    return [
-        airframe.open_panels[part.name] if part.name in stage.open else part
-        for part in airframe.parts
-        if shown(part)
-    ]
+    return [part for part in airframe.parts if shown(part)]
 
 
 def touching(standing: Standing) -> tuple[Contact, ...]:
@@ -153,13 +152,18 @@ def stand_on(airframe: Airframe, stage: Stage, stance_name: str | None = None) -
     known = contact_names(design)
     sunk = {n: float(v) for given, v in stance.compressed.items() for n in expand(given, known)}
     flat = {n for given in stance.flat for n in expand(given, known)}
-    parts = []
+    stood = []
     for part in _on(airframe, stage, stance):
-        points = part.points
         if part.role == "wheel":
             points = _wheel_in_state(design, part, sunk.get(part.name, 0.0), part.name in flat)
-        parts.append(replace(part, points=points @ turn.T + shift))
-    return Standing(airframe, stage, name, attitude, tuple(parts), turn, shift, parked)
+            part = replace(part, points=points)
+        stood.append(part)
+    turns = turns_of(airframe, stage, stance)
+    parts = tuple(
+        replace(part, points=part.points @ turn.T + shift)
+        for part in turned(stood, turns, airframe.by_name)
+    )
+    return Standing(airframe, stage, name, attitude, parts, turn, shift, parked, turns)
 
 
 def _wheel_in_state(design: Design, part: Part, sunk: float, flat: bool) -> Array:

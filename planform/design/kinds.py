@@ -6,6 +6,7 @@ A new kind is a model and its field in `models.py`, a row here, and a builder in
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
@@ -42,6 +43,14 @@ def _nothing(*_: object) -> tuple[str, ...]:
     return ()
 
 
+Limits = dict[str, tuple[float, float]]
+"""The least and the most that parts turn [rad], by name."""
+
+
+def _still(*_: object) -> Limits:
+    return {}
+
+
 def _never(_: object) -> bool:
     return False
 
@@ -63,6 +72,7 @@ class PartKind:
     stands : the aircraft may stand on it
     comes_off : whether one may come off as a whole
     along : roles of the parts of other kinds that come off along with it
+    turns : the names of its parts that have a hinge, with how far they turn [rad]
     """
 
     field: str
@@ -76,6 +86,7 @@ class PartKind:
     stands: bool = False
     comes_off: Callable[[Any], bool] = _never
     along: tuple[str, ...] = ()
+    turns: Callable[[str, Any], Limits] = _still
 
     def of(self, design: Design) -> dict[str, Any]:
         """What a design has of this kind, by name; a single one is named by its field."""
@@ -112,6 +123,10 @@ def _only_hull(design: Design, _: Panel) -> tuple[str, ...]:
     """The one fuselage; of several, none."""
     hulls = [name for name, body in design.bodies.items() if body.role == "fuselage"]
     return tuple(hulls) if len(hulls) == 1 else ()
+
+
+def _opens(name: str, _: Panel) -> Limits:
+    return {name: (0.0, math.pi)}
 
 
 KINDS = (
@@ -165,7 +180,9 @@ KINDS = (
         stands=True,
     ),
     PartKind("pads", Pad, (), stands=True),
-    PartKind("panels", Panel, (Role("panel", "#6fa8b8", 0.75, "panel"),), hosts=_only_hull),
+    PartKind(
+        "panels", Panel, (Role("panel", "#6fa8b8", 0.75, "panel"),), hosts=_only_hull, turns=_opens
+    ),
     PartKind(
         "fittings",
         Fitting,
@@ -215,6 +232,17 @@ def part_names(design: Design) -> list[str]:
             for name, item in found.items():
                 names += [one for own in kind.extras(name, item) for one in _with_sides(own, item)]
     return names
+
+
+def turning(design: Design) -> Limits:
+    """Every name of a part with a hinge, of a pair also its sides, with how far it turns [rad]."""
+    return {
+        given: limits
+        for kind in KINDS
+        for name, item in kind.of(design).items()
+        for one, limits in kind.turns(name, item).items()
+        for given in _with_sides(one, item)
+    }
 
 
 def supports(design: Design) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from planform.design.balance import Balance
 from planform.design.bodies import Body
 from planform.design.fields import (
     ZERO_LENGTH,
+    Angle,
     Length,
     Model,
     Name,
@@ -39,13 +40,17 @@ class Mass(Model):
 
 
 class Stance(Model):
-    """What the aircraft stands on, and in which state."""
+    """What the aircraft stands on, and in which state.
+
+    turned : by how much what has a hinge is turned from how it is built, an open panel's angle too
+    """
 
     on: tuple[Name, ...]
     heights: dict[Name, Length] = {}
     flat: tuple[Name, ...] = ()
     compressed: dict[Name, Length] = {}
     retracted: tuple[Name, ...] = ()
+    turned: dict[Name, Angle] = {}
     text: Text = ""
 
 

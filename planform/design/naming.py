@@ -318,6 +318,7 @@ def _listed(item: _Listed, key: str | int, owner: str) -> str:
         word = {
             "heights": "height under",
             "compressed": "strut travel of",
+            "turned": "turn of",
             "loads": "load in place",
         }.get(field, _plain(field))
         return f"{word} “{_plain(key)}”, {owner}"

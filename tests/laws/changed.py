@@ -93,7 +93,7 @@ def mirrored(found: World) -> World:
             if "bl" in cut:
                 cut["bl"] = _minus(cut["bl"])
     for stance in design["stances"].values():
-        for field in ("heights", "compressed"):
+        for field in ("heights", "compressed", "turned"):
             if field in stance:
                 stance[field] = {swapped(k): v for k, v in stance[field].items()}
     for item in (*design["wheels"].values(), *design["pads"].values()):
@@ -191,7 +191,7 @@ def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
 
     def walk(item: Any, key: str = "", holder: str = "") -> Any:
         if isinstance(item, dict):
-            named = holder in (*NAMED, "places", "ground_ballast", "loads", "heights")
+            named = holder in (*NAMED, "places", "ground_ballast", "loads", "heights", "turned")
             return {(one(k) if named else k): walk(v, k, k) for k, v in item.items()}
         if isinstance(item, list):
             return [walk(v, key, "") for v in item]

@@ -191,6 +191,8 @@ class _Maker:
             stages.insert(0, early)
         if "panels" in table and self.maybe(0.5):
             stages[-1]["open"] = ["hatch"]
+        if "panels" in table and self.maybe(0.3):
+            table["stances"][stance]["turned"] = {"hatch": degrees(self.some(0, 120))}
         table["stages"] = stages
 
     def masses(self, table: Table, wl: float) -> None:

@@ -15,15 +15,10 @@ from planform.core.shape import loft
 
 @dataclass(frozen=True, eq=False)
 class Made:
-    """What is built from one piece of a design.
-
-    turned, angle : of a part that opens, the part open, and how far it opens [rad]
-    """
+    """What is built from one piece of a design."""
 
     parts: tuple[Part, ...]
     halves: tuple[Half, ...] = ()
-    turned: Part | None = None
-    angle: float = 0.0
 
 
 def sided(group: str, side: str, role: str, mesh: loft.Mesh, bulge: float = 0.0) -> list[Part]:

@@ -1,19 +1,19 @@
-"""Swing panels as solids, shut and open."""
+"""Swing panels as solids, shut, with the hinge that they open about."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+import math
 
 from planform.airframe.builders.made import Made
+from planform.airframe.hinge import Hinge
 from planform.airframe.part import Part
-from planform.core.frames import about_line
 from planform.core.shape import loft
 from planform.design.hinges import at, hinge_frame, open_angle
 from planform.design.panels import Panel
 
 
 def build_panel(name: str, panel: Panel) -> Made:
-    """A swing panel, shut and open."""
+    """A swing panel, shut; its hinge stops where it stands open."""
     start, axis, across, out = hinge_frame(panel)
     rise = float(panel.rise)
     points, faces = loft.plate(
@@ -25,7 +25,6 @@ def build_panel(name: str, panel: Panel) -> Made:
         float(panel.thickness),
     )
     angle = open_angle(panel)
-    turn, shift = about_line(start, axis, angle)
+    hinge = Hinge(start, axis, 0.0, math.pi, angle)
     bulge = rise / 256.0
-    shut = Part(name, name, "panel", points, faces, bulge)
-    return Made((shut,), (), replace(shut, points=points @ turn.T + shift), angle)
+    return Made((Part(name, name, "panel", points, faces, bulge, hinge=hinge),))

@@ -9,10 +9,9 @@ import numpy as np
 from planform.airframe.build import Airframe
 from planform.airframe.part import Part
 from planform.airframe.presence import covers, missing_at, on_stage
+from planform.airframe.turns import turn_of, turns_of
 from planform.airframe.weight.items import Item
 from planform.airframe.weight.record import ESTIMATE, EmptyRecord, empty_record
-from planform.core.frames import about_line
-from planform.design.hinges import hinge_frame
 from planform.design.kinds import OF_HOST
 from planform.design.models import Mass, Stage
 
@@ -23,6 +22,7 @@ def items_on(airframe: Airframe, stage: Stage) -> tuple[Item, ...]:
     Of an item for a pair of which one side is on, half counts, at that side's middle.
     """
     out = []
+    turns = turns_of(airframe, stage, airframe.design.stances[stage.stance])
     for mass in airframe.design.masses:
         wl, point = float(mass.wl), np.array([float(mass.fs), float(mass.bl), float(mass.wl)])
         share = 1.0
@@ -37,9 +37,8 @@ def items_on(airframe: Airframe, stage: Stage) -> tuple[Item, ...]:
                 point[1] = float(np.mean([_middle(part) for part in on]))
                 note = f"{len(on)} of {len(everywhere)}"
             if mass.part in stage.open:
-                panel = airframe.design.panels[mass.part]
-                start, axis, _, _ = hinge_frame(panel)
-                turn, shift = about_line(start, axis, airframe.open_angles[mass.part])
+                panel = airframe.by_name[mass.part]
+                turn, shift = turn_of(panel, airframe.by_name, turns)
                 point, note = turn @ point + shift, "open"
         fs, bl, wl = (float(v) for v in point)
         out.append(Item(mass.name, float(mass.mass) * share, fs, bl, wl, note, mass.part, mass))

@@ -1,0 +1,67 @@
+"""What of an airframe is turned about its hinges, by its stage and stance, and what turns along."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.airframe.build import Airframe
+from planform.airframe.part import Part
+from planform.airframe.presence import covers
+from planform.design.models import Stage, Stance
+
+Array = NDArray[np.float64]
+
+Turns = Mapping[str, float]
+"""By how much parts are turned [rad], by the part's name."""
+
+
+def turn_of(part: Part, by_name: Mapping[str, Part], turns: Turns) -> tuple[Array, Array]:
+    """Rotation (3, 3) and shift (3,) [m] of a part: its own turn, then those of what carries it.
+
+    by_name : the airframe's parts as built ; turns : what is turned, and by how much
+    """
+    turn, shift = np.eye(3), np.zeros(3)
+    for name in dict.fromkeys((part.name, *reversed(part.hosts))):
+        host = by_name.get(name)
+        if host is not None and host.hinge is not None and turns.get(name):
+            by, on = host.hinge.at(turns[name])
+            turn, shift = by @ turn, by @ shift + on
+    return turn, shift
+
+
+def turned(parts: Sequence[Part], turns: Turns, by_name: Mapping[str, Part]) -> list[Part]:
+    """Parts with those of `turns` turned, and what stands on them turned along.
+
+    by_name : all parts of the airframe as built, those that are off at a stage too
+    """
+    if not any(turns.values()):
+        return list(parts)
+    moved = {name for name, angle in turns.items() if angle}
+    out = []
+    for part in parts:
+        if moved & {part.name, *part.hosts}:
+            turn, shift = turn_of(part, by_name, turns)
+            part = replace(part, points=part.points @ turn.T + shift)
+        out.append(part)
+    return out
+
+
+def turns_of(airframe: Airframe, stage: Stage, stance: Stance) -> dict[str, float]:
+    """By how much each hinged part is turned [rad], by its name; what is not turned is left out.
+
+    A panel that the stage has open stands at its stop; an angle of the stance goes before it.
+    """
+    out = {}
+    for part in airframe.parts:
+        if part.hinge is None:
+            continue
+        if part.name in stage.open:
+            out[part.name] = part.hinge.stop
+        for given, angle in stance.turned.items():
+            if covers(given, part):
+                out[part.name] = float(angle)
+    return out
