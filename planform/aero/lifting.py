@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
-from planform.airframe.measure import counted
+from planform.airframe.plan_chains import counted
 from planform.airframe.presence import on_stage
 from planform.airframe.surfaces import Half
 from planform.core.flow.lattice import Chain
@@ -85,6 +85,12 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
                 "aircraft; give both sides"
             )
             raise InputError(airframe.design.name, [Problem("", "", allowed)])
+        if not _alike(both[1], both[-1]):
+            allowed = (
+                f"the {name} is not the same on the left as on the right, and the lattice takes a "
+                "symmetric aircraft; give both sides the same numbers"
+            )
+            raise InputError(airframe.design.name, [Problem("", "", allowed)])
         half = counted(airframe, both[1])
         ends += len(half.chord) - len(both[1].chord)
         line = StripLine(name, half.leading_edge[:ends], half.chord[:ends])
@@ -98,6 +104,14 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
         )
     _refuse_overlaps(airframe, out)
     return tuple(out)
+
+
+def _alike(one: Half, other: Half) -> bool:
+    """Whether the two sides of a surface are each other's mirror image."""
+    return all(
+        np.array_equal(getattr(one, field), getattr(other, field))
+        for field in ("leading_edge", "chord", "incidence")
+    )
 
 
 def _host_role(airframe: Airframe, name: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any, TypeVar
 
 import numpy as np
@@ -24,6 +24,7 @@ from planform.airframe.surfaces import (
 from planform.core.shown import Brief, Shown
 from planform.design.kinds import KINDS, PartKind, kind_of
 from planform.design.models import Design
+from planform.design.sided import differs, on_side
 from planform.design.told import said
 
 Array = NDArray[np.float64]
@@ -94,7 +95,7 @@ def build(design: Design, like: Airframe | None = None) -> Airframe:
         for name, item in kind.of(design).items():
             hosts = kind.hosts(design, item)
             under = _under(kind, design, hosts, parts)
-            made = pieces.of(BUILDERS[kind.field], name, item, *under)
+            made = pieces.of(partial(_made, BUILDERS[kind.field]), name, item, *under)
             halves += made.halves
             parts += [_standing_on(kind, hosts, parts, part) for part in made.parts]
     return Airframe(design, tuple(halves), tuple(parts), pieces)
@@ -107,6 +108,17 @@ def _under(
     if kind.laid_on:
         return [part for part in parts if part.name in hosts or part.group in hosts]
     return [kind_of(kind.shaped_by).of(design)[host] for host in hosts if kind.shaped_by]
+
+
+def _made(make: Callable[..., Made], name: str, *pieces: object) -> Made:
+    """What a builder makes of a part and its host; where sides differ, each side of its own."""
+    if not any(map(differs, pieces)):
+        return make(name, *pieces)
+    right, left = (make(name, *(on_side(p, side) for p in pieces)) for side in ("right", "left"))
+    pairs = zip(right.parts, left.parts, strict=True)
+    parts = tuple(b if b.name.startswith("left ") else a for a, b in pairs)
+    halves = tuple(b if b.side < 0 else a for a, b in zip(right.halves, left.halves, strict=True))
+    return Made(parts, halves)
 
 
 def _standing_on(kind: PartKind, hosts: tuple[str, ...], parts: list[Part], part: Part) -> Part:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -9,6 +10,15 @@ from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
 from planform.airframe.footprint import least_rectangle, plan_hull
+from planform.airframe.plan_chains import (
+    CutChain,
+    body_side,
+    chain,
+    clipped,
+    counted,
+    outer_trapezoid,
+    together,
+)
 from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
 from planform.airframe.turns import turn_of
@@ -18,6 +28,7 @@ from planform.core.shown import Brief, Shown
 from planform.design.hinges import hinge_frame
 from planform.design.kinds import LYING
 from planform.design.problems import InputError, Problem
+from planform.design.sided import differs, on_side, side_of
 from planform.design.told import said
 from planform.design.units import show
 
@@ -74,79 +85,6 @@ class Measures(Shown):
         return Brief(f"{self.of}, {len(self.items)} measures", tuple(rows))
 
 
-@dataclass(frozen=True, eq=False)
-class CutChain:
-    """A half planform in plan: butt lines, leading-edge stations and chords, shape (n,) [m]."""
-
-    y: Array
-    x: Array
-    chord: Array
-
-
-def counted(airframe: Airframe, half: Half) -> Half:
-    """The half as areas and the lattice take it: through the body where the file says so."""
-    surface = airframe.design.lifting.get(half.group)
-    through = surface is not None and surface.carried_through and half.begins_aside
-    return half.to_centre() if through else half
-
-
-def chain(half: Half) -> CutChain:
-    """The half's plan chain as written (untwisted chords), from the centre line where it starts."""
-    return CutChain(half.leading_edge[:, 1], half.leading_edge[:, 0], half.chord)
-
-
-def clipped(c: CutChain, inboard: float) -> CutChain:
-    """What of the chain lies outboard of a butt line [m]."""
-    if inboard <= c.y[0]:
-        return c
-    keep = c.y > inboard
-    x = np.interp(inboard, c.y, c.x)
-    chord = np.interp(inboard, c.y, c.chord)
-    return CutChain(
-        np.concatenate([[inboard], c.y[keep]]),
-        np.concatenate([[x], c.x[keep]]),
-        np.concatenate([[chord], c.chord[keep]]),
-    )
-
-
-def outer_trapezoid(c: CutChain) -> CutChain:
-    """The outermost panel with its edges carried straight on to the centre line."""
-    y, x, chord = pf.to_centreline(c.y[-2:], c.x[-2:], c.chord[-2:])
-    return CutChain(np.array([y, c.y[-1]]), np.array([x, c.x[-1]]), np.array([chord, c.chord[-1]]))
-
-
-def together(chains: list[CutChain]) -> tuple[float, float, float, float]:
-    """Area of all sides, MAC, its leading-edge station and its butt line [m2, m]."""
-    areas = [pf.half_area(c.y, c.chord) for c in chains]
-    whole = sum(areas)
-
-    def mean(values: list[float]) -> float:
-        return sum(a * v for a, v in zip(areas, values, strict=True)) / whole
-
-    return (
-        whole,
-        mean([pf.mean_aerodynamic_chord(c.y, c.chord) for c in chains]),
-        mean([pf.mac_leading_edge(c.y, c.x, c.chord) for c in chains]),
-        mean([pf.mac_butt_line(c.y, c.chord) for c in chains]),
-    )
-
-
-def body_side(airframe: Airframe, chains: list[CutChain]) -> float:
-    """Butt line [m] of the widest body on the centre line beside the surface's root chord."""
-    low = min(float(c.x[0]) for c in chains)
-    high = max(float(c.x[0] + c.chord[0]) for c in chains)
-    widest = 0.0
-    for body in airframe.design.bodies.values():
-        if float(body.bl) != 0.0:
-            continue
-        fs = np.array([float(s.fs) for s in body.cuts])
-        width = np.array([float(s.half_width) for s in body.cuts])
-        inside = (fs >= low) & (fs <= high)
-        ends = [np.interp(x, fs, width) for x in (low, high) if fs[0] <= x <= fs[-1]]
-        widest = max([widest, *width[inside], *ends])
-    return float(widest)
-
-
 def _true_words(airframe: Airframe, role: str, chains: list[CutChain]) -> str:
     """What the true planform of a role is counted from."""
     aside = max(float(c.y[0]) for c in chains)
@@ -158,13 +96,20 @@ def _true_words(airframe: Airframe, role: str, chains: list[CutChain]) -> str:
     return "true planform, through the body"
 
 
+def _of_both(halves: Sequence[Half], reach: Callable[[Half], float]) -> float:
+    """The farthest reach on the left and on the right together; twice the one of a single side."""
+    sides = [[reach(half) for half in halves if half.side == side] for side in (-1, 1)]
+    found = [max(side) for side in sides if side]
+    return sum(found) if len(found) == 2 else 2.0 * max(found)
+
+
 def _surface(airframe: Airframe, role: str) -> list[Measure]:
     halves = [counted(airframe, half) for half in airframe.halves_in(role)]
     chains = [chain(half) for half in halves]
     side = body_side(airframe, chains)
     _wider_than(airframe, role, side, chains)
-    span = 2.0 * max(float(c.y[-1]) for c in chains)
-    developed = 2.0 * max(float(h.developed[-1] + h.leading_edge[0, 1]) for h in halves)
+    span = _of_both(halves, lambda half: float(half.leading_edge[-1, 1]))
+    developed = _of_both(halves, lambda half: float(half.developed[-1] + half.leading_edge[0, 1]))
     references = {
         "": (_true_words(airframe, role, chains), chains),
         "_trapezoid": (
@@ -186,7 +131,10 @@ def _surface(airframe: Airframe, role: str) -> list[Measure]:
     wetted = sum(part.skin() for part in airframe.parts if part.role == role)
     words = "whole skin without end caps, also what lies inside the body"
     out.append(Measure(f"{role}.wetted_area", f"{role} wetted area", wetted, "area", words))
-    return [*out, *_outermost(role, chains[0])]
+    if not any(differs(airframe.design.lifting[half.group]) for half in halves):
+        return [*out, *_outermost(role, chains[0])]
+    each = {f"{side_of(h.side)} {role}": c for h, c in zip(halves, chains, strict=True)}
+    return [*out, *(one for name, c in each.items() for one in _outermost(name, c))]
 
 
 def _wider_than(airframe: Airframe, role: str, side: float, chains: list[CutChain]) -> None:
@@ -216,7 +164,7 @@ def _by_reference(role: str, suffix: str, words: str, chosen: list[CutChain]) ->
 
 
 def _outermost(role: str, first: CutChain) -> list[Measure]:
-    """Taper, and the sweep of the outermost panel."""
+    """Taper, and the sweep of the outermost panel; `role` with its side where sides differ."""
     last = outer_trapezoid(first)
     ratio = float(first.chord[-1] / first.chord[0])
     out = [Measure(f"{role}.taper", f"{role} taper", ratio, "ratio", "tip chord / centre chord")]
@@ -273,13 +221,12 @@ def _winglets(airframe: Airframe) -> list[Measure]:
     halves = airframe.halves_in("winglet")
     if not halves:
         return []
-    on_side = [[h for h in halves if h.side == side] for side in (-1, 1)]
-    reach = [max((float(h.leading_edge[-1, 1]) for h in one), default=0.0) for one in on_side]
-    span = sum(reach) if all(on_side) else 2.0 * max(reach)
+    span = _of_both(halves, lambda half: float(half.leading_edge[-1, 1]))
     words = "projected, between the leading edges of the winglets' tips"
     out = [Measure("span_with_winglets", "span at the winglets' tips", span, "length", words)]
-    for group in dict.fromkeys(h.group for h in halves):
-        half = next(h for h in halves if h.group == group)
+    shown = {h.name if _sides_differ(airframe, h.group) else h.group: h for h in halves[::-1]}
+    for group in reversed(shown):
+        half = shown[group]
         run = half.developed
         area = float(0.5 * ((half.chord[1:] + half.chord[:-1]) * np.diff(run)).sum())
         rise = float(half.leading_edge[-1, 2] - half.leading_edge[0, 2])
@@ -289,6 +236,12 @@ def _winglets(airframe: Airframe) -> list[Measure]:
             Measure(f"{group}.area", f"{group} area, each", area, "area", "developed"),
         ]
     return out
+
+
+def _sides_differ(airframe: Airframe, winglet: str) -> bool:
+    """Whether the left one of a pair of winglets is written otherwise than the right one."""
+    one = airframe.design.winglets[winglet]
+    return differs(one) or differs(airframe.design.lifting[one.on])
 
 
 LEVEL = ("length", "width")
@@ -383,11 +336,14 @@ def _footprint(standing: Standing) -> list[Measure]:
     for name, wheel in design.wheels.items():
         if wheel.side != "both":
             continue
-        fs, bl = float(wheel.fs), float(wheel.bl)
-        places = {"axle": (0.0,), "wheel": (-bl, bl)}
+        left, right = on_side(wheel, "left"), on_side(wheel, "right")
+        both = np.array(
+            [[float(one.fs), sign * float(one.bl), float(one.wl)]
+             for one, sign in ((left, -1.0), (right, 1.0))]
+        )  # fmt: skip
+        places = {"axle": both.mean(axis=0)[None], "wheel": both}
         told = {"axle": f"middle of the {name} axle", "wheel": f"a {name} wheel, the wider one"}
-        for key, sides in places.items():
-            axle = np.array([[fs, y, float(wheel.wl)] for y in sides])
+        for key, axle in places.items():
             centres = standing.to_floor(axle)[:, None, :2]
             reach = float(np.linalg.norm(hull - centres, axis=-1).max())
             words, key = f"turning circle about {told[key]}", f"turning_circle_{key}"

@@ -19,6 +19,7 @@ from planform.design.kinds import contact_names, expand
 from planform.design.models import Design, Stage, Stance
 from planform.design.parking import main_axle
 from planform.design.problems import InputError, Problem, unknown
+from planform.design.sided import on_side
 from planform.design.standing import contacts_of
 from planform.design.told import said, stage_title
 
@@ -170,7 +171,7 @@ def _wheel_in_state(design: Design, part: Part, sunk: float, flat: bool) -> Arra
     """Wheel points with the strut compressed; a flat tyre is drawn at its flat rolling radius."""
     points = part.points
     if flat:
-        wheel = design.wheels[part.group]
+        wheel = on_side(design.wheels[part.group], part.name.partition(" ")[0])
         radius = float(wheel.diameter) / 2.0
         share = (radius - float(wheel.flat_drop)) / radius
         centre = np.array([float(wheel.fs), 0.0, float(wheel.wl)])

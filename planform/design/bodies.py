@@ -14,6 +14,7 @@ from planform.design.fields import (
     Side,
     refuse,
 )
+from planform.design.pairs import Pair
 
 
 class BodyCut(Model):
@@ -38,7 +39,7 @@ class BodyCut(Model):
         return self
 
 
-class Body(Model):
+class Body(Pair):
     """A body lofted straight from cut to cut: pod, cowl, spinner, boom."""
 
     role: Literal["fuselage", "cowl", "spinner", "boom"] = "fuselage"

@@ -16,6 +16,7 @@ from planform.design.naming import Path, path_text
 from planform.design.problems import Problem
 from planform.design.reading import Reading
 from planform.design.units import INCH, show
+from planform.design.vary import readings
 
 MOST = {
     "length": 300.0,
@@ -123,11 +124,13 @@ def out_of_size(item: object, path: Path = ()) -> Iterator[Problem]:
         for name in type(item).model_fields:
             value = getattr(item, name, None)
             bound = SIZES.get((type(item).__name__, name))
-            if isinstance(value, Reading) and bound and not bound[0] <= value <= bound[1]:
-                allowed = f"allowed: {said(bound[0])} to {said(bound[1])}; {SLIP}"
-                yield Problem(path_text((*path, name)), repr(value.text), allowed)
-            else:
+            if bound is None:
                 yield from out_of_size(value, (*path, name))
+                continue
+            for inner, reading in readings(value, (*path, name)):
+                if not bound[0] <= reading <= bound[1]:
+                    allowed = f"allowed: {said(bound[0])} to {said(bound[1])}; {SLIP}"
+                    yield Problem(path_text(inner), repr(reading.text), allowed)
     elif isinstance(item, dict):
         for key, value in item.items():
             yield from out_of_size(value, (*path, key))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import partial
 
 from planform.core.motion.contacts import CannotStand, rest_on
 from planform.design.balance_checks import CONTACTS, check_balance
@@ -22,6 +23,7 @@ from planform.design.models import Design, Stance
 from planform.design.panels import Panel
 from planform.design.problems import Problem, unknown
 from planform.design.shape_checks import check_shapes
+from planform.design.side_checks import on_each_side
 from planform.design.standing import contacts_of, support_of
 from planform.design.surfaces import AFT_WAYS, LiftingCut
 
@@ -44,22 +46,7 @@ def check_design(design: Design, written: Design) -> Iterator[Problem]:
     """
     yield from _check_whole(written)
     yield from _unique_parts(written)
-    yield from check_shapes(design)
-    yield from check_gear(design)
-    yield from _check_surfaces(design, written)
-    for name, body in design.bodies.items():
-        for k in range(1, len(body.cuts)):
-            here, before = body.cuts[k].fs, body.cuts[k - 1].fs
-            if not here > before:
-                yield Problem(
-                    f"bodies.{name}.cuts[{k + 1}].fs",
-                    repr(here.text),
-                    f"allowed: aft of the cut before it ({before.text})",
-                    (f"bodies.{name}.cuts[{k}].fs",),
-                )
-    yield from check_fittings(design.fittings, part_names(written))
-    for name, panel in design.panels.items():
-        yield from _check_panel(f"panels.{name}", panel)
+    yield from on_each_side(design, partial(_check_parts, written=written))
     yield from _check_stances(design, written)
     yield from _check_stages(design, written)
     parts = part_names(written)
@@ -76,6 +63,26 @@ def check_design(design: Design, written: Design) -> Iterator[Problem]:
             any(surface.role == "wing" for surface in written.lifting.values()),
             bool(design.masses),
         )
+
+
+def _check_parts(design: Design, written: Design) -> Iterator[Problem]:
+    """Problems of the parts themselves, as they are on one side."""
+    yield from check_shapes(design)
+    yield from check_gear(design)
+    yield from _check_surfaces(design, written)
+    for name, body in design.bodies.items():
+        for k in range(1, len(body.cuts)):
+            here, before = body.cuts[k].fs, body.cuts[k - 1].fs
+            if not here > before:
+                yield Problem(
+                    f"bodies.{name}.cuts[{k + 1}].fs",
+                    repr(here.text),
+                    f"allowed: aft of the cut before it ({before.text})",
+                    (f"bodies.{name}.cuts[{k}].fs",),
+                )
+    yield from check_fittings(design.fittings, part_names(written))
+    for name, panel in design.panels.items():
+        yield from _check_panel(f"panels.{name}", panel)
 
 
 def _check_whole(written: Design) -> Iterator[Problem]:

@@ -16,6 +16,7 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 from planform.design.bounds import LEAST_LENGTH, SLIP, said, too_large
 from planform.design.notation import NotationError, read
 from planform.design.reading import Reading
+from planform.design.sided import SIDES, Sided
 from planform.design.texts import hidden, named, shown
 
 EXAMPLES = {
@@ -30,6 +31,12 @@ EXAMPLES = {
 }
 
 
+def shortened(given: object) -> str:
+    """What was given, as far as a sentence holds it."""
+    text = repr(given)
+    return text if len(text) <= 60 else f"{text[:57]}..."
+
+
 def refuse(given: str, allowed: str) -> PydanticCustomError:
     """The error of fields that do not go together: what was given, what is allowed."""
     return PydanticCustomError("cross", "{allowed}", {"given": given, "allowed": allowed})
@@ -37,6 +44,19 @@ def refuse(given: str, allowed: str) -> PydanticCustomError:
 
 def _a(kind: str) -> str:
     return f"{'an' if kind[0] in 'aeiou' else 'a'} {kind}"
+
+
+NO_SIDES = (
+    'allowed: one value here; a left and a right one go with a number of a part with side = "both"'
+)
+BOTH_SIDES = 'allowed: one value, or both sides: { left = "26 in", right = "25 7/8 in" }'
+
+
+def _as_text(given: object) -> object:
+    """What a file has for a reading, or for one of each side."""
+    if isinstance(given, Sided):
+        return {side: _as_text(getattr(given, side)) for side in SIDES}
+    return given.text if isinstance(given, Reading) else given
 
 
 class Kind:
@@ -58,6 +78,8 @@ class Kind:
         return read(value, self.kind)
 
     def _read(self, value: object) -> Reading:
+        if isinstance(value, dict) and set(value) & set(SIDES):
+            raise refuse(shortened(value), NO_SIDES if set(value) == set(SIDES) else BOTH_SIDES)
         if isinstance(value, Reading):
             reading = value
         else:
@@ -84,9 +106,7 @@ class Kind:
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(
             self._read,
-            serialization=core_schema.plain_serializer_function_ser_schema(
-                lambda reading: reading.text
-            ),
+            serialization=core_schema.plain_serializer_function_ser_schema(_as_text),
         )
 
     def __get_pydantic_json_schema__(
@@ -180,6 +200,14 @@ class Model(BaseModel):
     model_config = ConfigDict(
         frozen=True, extra="forbid", arbitrary_types_allowed=True, defer_build=True
     )
+
+    def model_dump(self, **how: Any) -> dict[str, Any]:
+        """As pydantic has it; a plain number may be one of each side (`Sided`)."""
+        return super().model_dump(**({"warnings": False} | how))
+
+    def model_dump_json(self, **how: Any) -> str:
+        """As pydantic has it; a plain number may be one of each side (`Sided`)."""
+        return super().model_dump_json(**({"warnings": False} | how))
 
 
 class Point(Model):

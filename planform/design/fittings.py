@@ -17,6 +17,7 @@ from planform.design.fields import (
     Side,
     refuse,
 )
+from planform.design.pairs import Pair
 from planform.design.problems import Problem, unknown
 
 ACROSS = {"ahead": "fs", "aft": "fs", "left": "bl", "right": "bl", "up": "wl", "down": "wl"}
@@ -52,7 +53,7 @@ class Box(Model):
     upright: PositiveLength
 
 
-class Fitting(Model):
+class Fitting(Pair):
     """A small thing on a part: a rod or a box that stands out of it one way.
 
     toward : outboard is right for the right one of a pair; a pair, a left or a right one takes

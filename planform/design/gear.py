@@ -17,6 +17,7 @@ from planform.design.fields import (
     Side,
     refuse,
 )
+from planform.design.pairs import Pair
 from planform.design.reading import Reading
 
 
@@ -67,7 +68,7 @@ class Retraction(Model):
         return given
 
 
-class Wheel(Model):
+class Wheel(Pair):
     """A wheel with its tyre; flat_drop is how much lower the axle sits on a flat tyre.
 
     steers is how far it can be steered each way; without it, it casters or is braked.
@@ -95,7 +96,7 @@ class Wheel(Model):
         return given
 
 
-class Pad(Model):
+class Pad(Pair):
     """A point the aircraft may stand on that is no wheel: bumper, jack pad, cradle point."""
 
     side: Side = "centre"

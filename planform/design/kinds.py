@@ -18,9 +18,8 @@ from planform.design.gear import Pad, Wheel
 from planform.design.models import Design
 from planform.design.panels import Panel
 from planform.design.propellers import Propeller
+from planform.design.sided import SIDES
 from planform.design.surfaces import Surface, Winglet
-
-SIDES = ("left", "right")
 
 
 @dataclass(frozen=True)

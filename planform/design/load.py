@@ -14,6 +14,7 @@ from pydantic import BaseModel, ValidationError
 from planform.design.bounds import out_of_size, too_many
 from planform.design.carrier import Carrier, check_carrier
 from planform.design.checks import check_design
+from planform.design.fields import shortened
 from planform.design.files import table_of
 from planform.design.former import in_new_keys, no_such_field
 from planform.design.models import Design
@@ -272,10 +273,8 @@ WANTED = {
 
 
 def _shown(value: object) -> str:
-    if isinstance(value, int) and abs(value) >= 10**15:
-        return "a very large number"
-    text = repr(value)
-    return text if len(text) <= 60 else f"{text[:57]}..."
+    huge = isinstance(value, int) and abs(value) >= 10**15
+    return "a very large number" if huge else shortened(value)
 
 
 def _fields_at(model: type[BaseModel], place: tuple[Any, ...]) -> list[str]:

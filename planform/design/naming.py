@@ -9,6 +9,8 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from planform.design.sided import SIDES, Sided
+
 Path = tuple[str | int, ...]
 
 
@@ -86,11 +88,27 @@ def field_name(model: BaseModel, path: Path, of: str = "") -> FieldName:
 
 def words_for(model: BaseModel, path: Path) -> str:
     """What a builder calls the field at this path of a design, place or carrier."""
+    if path[-1] in SIDES and isinstance(value_at(model, path[:-1]), Sided):
+        return f"{path[-1]} {words_for(model, path[:-1])}"
     item: BaseModel | _Listed = model
     owner, index = "", 0
     while index < len(path) - 1:
         owner, item, index = _step(item, path, index, owner)
     return _leaf(item, path[index], owner)
+
+
+def value_at(model: BaseModel, path: Path) -> object:
+    """What stands at this path of a design, place or carrier; None where nothing does."""
+    item: Any = model
+    for step in path:
+        if isinstance(item, BaseModel | Sided):
+            item = getattr(item, str(step), None)
+        else:
+            try:
+                item = item[step]
+            except (KeyError, IndexError, TypeError):
+                return None
+    return item
 
 
 def _step(

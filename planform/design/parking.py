@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from planform.design.models import Design
+from planform.design.sided import on_side, side_of
 
 
 def main_axle(design: Design) -> tuple[str, str] | None:
@@ -11,8 +12,9 @@ def main_axle(design: Design) -> tuple[str, str] | None:
     Of wheels equally far out the aftmost counts.
     """
     out: dict[float, tuple[float, float, str]] = {}
-    for name, wheel in design.wheels.items():
+    for name, pair in design.wheels.items():
         for side, prefix in ((-1.0, "left "), (1.0, "right ")):
+            wheel = on_side(pair, side_of(side))
             one = name if wheel.side != "both" else prefix + name
             mirror = {"left": -1.0, "right": 1.0}.get(wheel.side, 1.0)
             butt = (side if wheel.side == "both" else mirror) * float(wheel.bl)

@@ -12,9 +12,14 @@ from planform.design.models import Design
 from planform.design.naming import Path, field_name, in_words
 from planform.design.parking import parked_by
 from planform.design.place import Place
+from planform.design.side_checks import sided_at
+from planform.design.sided import SIDES, hands
 from planform.design.slope import told as slope_told
 from planform.design.units import show
 from planform.design.vary import WEIGHTS, readings
+
+Question = tuple[Path, str]
+"""The path of a field, and what is asked about it."""
 
 LOOKS_LIKE_RADIANS = 1.6
 """Degrees; most sweeps and cants in radians lie under it. Assumption."""
@@ -24,72 +29,83 @@ UNIT_SLIP = (12.0, 55.0)
 
 def design_questions(design: Design) -> tuple[str, ...]:
     """Questions about a design, each naming its field."""
-    return (
-        *_like_radians(design),
-        *(q for name in design.lifting for q in _about_cuts(design, name)),
-        *(_aside(design, name) for name in design.lifting if _begins_aside(design, name)),
-        *(q for name in design.winglets for q in _about_winglet(design, name)),
-    )
+    found = {side: list(_about_shapes(one)) for side, one in hands(design)}
+    told = [_asked(design, *asked) for asked in _like_radians(design)]
+    for side, questions in found.items():
+        others = [q for other, asked in found.items() if other != side for q in asked]
+        for path, question in questions:
+            if side and sided_at(design, path):
+                told.append(_asked(design, (*path, side), question))
+            elif side and (path, question) not in others:
+                told.append(_asked(design, path, f"on the {side}, {question}"))
+            elif side != "right":
+                told.append(_asked(design, path, question))
+    return tuple(told)
 
 
-def _like_radians(design: Design) -> Iterator[str]:
+def _about_shapes(design: Design) -> Iterator[Question]:
+    """Questions about surfaces and winglets as they are on one side."""
+    for name in design.lifting:
+        yield from _about_cuts(design, name)
+    for name in design.lifting:
+        if _begins_aside(design, name):
+            yield _aside(design, name)
+    for name in design.winglets:
+        yield from _about_winglet(design, name)
+
+
+def _like_radians(design: Design) -> Iterator[Question]:
     for path, reading in readings(design):
-        field = str(path[-1])
+        field = str(path[-2] if path[-1] in SIDES else path[-1])
         degrees = math.degrees(abs(reading))
         precise = "rad" not in reading.text and len(reading.text.split("deg")[0].strip()) >= 5
         angled = field.startswith(("sweep", "cant", "dihedral", "open_angle"))
         if angled and precise and 0.15 <= degrees <= LOOKS_LIKE_RADIANS and "." in reading.text:
             turned = math.degrees(degrees)
-            yield _asked(
-                design,
+            yield (
                 path,
                 f"{reading.text!r} looks like radians; is it {turned:.1f} deg? As written it "
                 "was taken as degrees.",
             )
 
 
-def _about_cuts(design: Design, name: str) -> Iterator[str]:
+def _about_cuts(design: Design, name: str) -> Iterator[Question]:
     cuts = design.lifting[name].cuts
     where = "lifting", name, "cuts"
     chords = [float(cut.chord) for cut in cuts]
     for k, cut in enumerate(cuts):
         if cut.sweep is not None:
-            yield _asked(
-                design,
+            yield (
                 (*where, k, "sweep"),
                 f"{cut.sweep.text!r} names no line; it was taken along the leading edge (plan "
                 "view, or the panel's own plane if steep). Write sweep_le_plan, "
                 "sweep_quarter_plan, sweep_le_panel or sweep_quarter_panel.",
             )
         if k and chords[k] > chords[0] and k == len(chords) - 1:
-            yield _asked(
-                design,
+            yield (
                 (*where, k, "chord"),
                 f"{cut.chord.text!r} is longer than the root chord ({cuts[0].chord.text}); is "
                 "that meant?",
             )
         if k and _slip(chords[k - 1], chords[k]):
-            yield _asked(
-                design,
+            yield (
                 (*where, k, "chord"),
                 f"{cut.chord.text!r} next to {cuts[k - 1].chord.text!r}; are inches and "
                 "millimetres mixed?",
             )
 
 
-def _about_winglet(design: Design, name: str) -> Iterator[str]:
+def _about_winglet(design: Design, name: str) -> Iterator[Question]:
     root, tip = design.winglets[name].root_chord, design.winglets[name].tip_chord
     if root is None:
         return
     if tip > root:
-        yield _asked(
-            design,
+        yield (
             ("winglets", name, "tip_chord"),
             f"{tip.text!r} is longer than the root chord; is that meant?",
         )
     if _slip(float(root), float(tip)):
-        yield _asked(
-            design,
+        yield (
             ("winglets", name, "root_chord"),
             f"{root.text!r} beside a tip chord of {tip.text!r}; are inches and millimetres mixed?",
         )
@@ -103,7 +119,7 @@ def _begins_aside(design: Design, name: str) -> bool:
     return paired and surface.carried_through is None and first is not None and first > 0.0
 
 
-def _aside(design: Design, name: str) -> str:
+def _aside(design: Design, name: str) -> Question:
     bl = design.lifting[name].cuts[0].bl
     assert bl is not None
     question = (
@@ -111,7 +127,7 @@ def _aside(design: Design, name: str) -> str:
         "carried_through = true carries its root chord to the centre line in areas, MAC and "
         "lattice, false leaves it as drawn. As written, nothing is counted inboard of it."
     )
-    return _asked(design, ("lifting", name, "cuts", 0, "bl"), question)
+    return ("lifting", name, "cuts", 0, "bl"), question
 
 
 def _asked(model: BaseModel, path: Path, question: str) -> str:

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from planform.core.motion.contacts import Contact
 from planform.design.gear import Pad, Wheel
-from planform.design.kinds import SIDES, contact_names, expand, supports
+from planform.design.kinds import contact_names, expand, supports
 from planform.design.models import Design, Stance
+from planform.design.sided import SIDES, on_side
 
 
 def support_of(design: Design, name: str) -> tuple[str, Wheel | Pad] | None:
-    """The wheel or pad that a contact's name means, and what the file calls it; None where none."""
+    """The wheel or pad that a contact's name means, and what the file calls it; None where none.
+
+    One of a pair is given as it stands on its side.
+    """
     items = supports(design)
     side, _, rest = name.partition(" ")
     group = rest if side in SIDES and name not in items else name
-    return (group, items[group]) if group in items else None
+    return (group, on_side(items[group], side)) if group in items else None
 
 
 def contacts_of(design: Design, stance: Stance) -> tuple[Contact, ...]:

@@ -10,6 +10,7 @@ from pydantic import BaseModel
 from planform.design.carrier import Carrier
 from planform.design.models import Design
 from planform.design.place import Place
+from planform.design.side_schema import with_sides
 
 FILES = ("my-design.toml", "my-place.toml")
 SCHEMAS: dict[str, type[BaseModel]] = {
@@ -21,7 +22,7 @@ SCHEMAS: dict[str, type[BaseModel]] = {
 
 def schema_text(name: str) -> str:
     """One published schema, as produced from the models."""
-    schema = SCHEMAS[name].model_json_schema()
+    schema = with_sides(SCHEMAS[name].model_json_schema())
     schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
     return json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
 

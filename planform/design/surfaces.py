@@ -18,6 +18,7 @@ from planform.design.fields import (
     Side,
     refuse,
 )
+from planform.design.pairs import Pair
 
 
 class LiftingCut(Model):
@@ -64,7 +65,7 @@ AFT_WAYS = (
 )
 
 
-class Surface(Model):
+class Surface(Pair):
     """A lifting surface: a chain of straight panels from cut to cut.
 
     carried_through : of a surface that begins off the centre line, whether it goes on through the
@@ -79,7 +80,7 @@ class Surface(Model):
     cuts: Annotated[tuple[LiftingCut, ...], Field(min_length=2)]
 
 
-class Winglet(Model):
+class Winglet(Pair):
     """A winglet that starts at the tip of a surface.
 
     length runs along the panel (with a blend radius: along the surface, arc included);

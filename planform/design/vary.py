@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
 from planform.design.naming import Path
 from planform.design.reading import Reading
+from planform.design.sided import SIDES, Sided
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -37,6 +39,8 @@ def readings(item: object, path: Path = ()) -> list[tuple[Path, Reading]]:
         children = list(item.items())
     elif isinstance(item, tuple):
         children = list(enumerate(item))
+    elif isinstance(item, Sided):
+        children = [(side, getattr(item, side)) for side in SIDES]
     return [found for key, child in children for found in readings(child, (*path, key))]
 
 
@@ -54,5 +58,8 @@ def _moved(item: Any, path: Path, delta: float) -> Any:
         return item.model_copy(update={name: _moved(getattr(item, name), rest, delta)})
     if isinstance(item, dict):
         return {**item, key: _moved(item[key], rest, delta)}
+    if isinstance(item, Sided):
+        side = str(key)
+        return replace(item, **{side: _moved(getattr(item, side), rest, delta)})
     index = int(key)
     return (*item[:index], _moved(item[index], rest, delta), *item[index + 1 :])

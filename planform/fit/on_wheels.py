@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planform.design.sided import SIDES, on_side
 from planform.design.standing import contacts_of
 from planform.fit.moves import Route
 
@@ -32,10 +33,13 @@ def gear_of(question: Question) -> Gear | None:
     if not pairs or others:
         return None
     main = pairs[0]
+    beside = [c for c in on if c.name == f"right {main.name.removeprefix('left ')}"]
+    if any(c.point[0] != main.point[0] or c.point[1] != -main.point[1] for c in beside):
+        return None
     axle = standing.to_floor(np.array([[main.point[0], 0.0, main.point[2]]]))[0]
     half = abs(main.point[1])
     least = half
-    for wheel in design.wheels.values():
+    for wheel in (on_side(w, side) for w in design.wheels.values() for side in SIDES):
         if wheel.steers is not None:
             base = abs(float(wheel.fs) - main.point[0])
             least = max(least, base / float(np.tan(float(wheel.steers))))

@@ -16,7 +16,7 @@ from planform.design.naming import Path
 from planform.design.texts import bracketed
 from planform.design.told import with_stance
 from planform.design.units import DEGREE
-from planform.design.vary import shifted
+from planform.design.vary import readings, shifted
 from planform.study.change_cases import (
     FAILS,
     FREES,
@@ -326,40 +326,51 @@ def earlier_stages(case: Case) -> Iterator[Family]:
 
 
 def winglets(case: Case) -> Iterator[Family]:
-    """Each winglet shorter, or leaning farther either way."""
+    """Each winglet shorter, or leaning farther either way; one side alone where they differ."""
     on = {p.group for p in case.standing.parts}
-    for name, winglet in case.design.winglets.items():
+    for name in case.design.winglets:
         if name not in on:
             continue
-        path: Path = ("winglets", name)
-        length, cant = float(winglet.length), float(winglet.cant)
-        yield Family(
-            "length",
-            f"make the {name} shorter",
-            partial(_reshaped, case, (*path, "length"), -1.0),
-            scan(case, (1.0 - SHORTEST) * length),
-            fine_step(case),
-            unit="length",
-            start=length,
-            sign=-1.0,
-            cautions=(DESIGN_CHANGED,),
-        )
-        for sign, end, words in ((1.0, CANT_TO, "outboard"), (-1.0, CANT_FROM, "inboard")):
-            count = int(sign * (end - cant) / CANT_STEP + 1e-9)
-            every = round(CANT_SCAN / CANT_STEP)
-            sizes = tuple(n * CANT_STEP for n in [*range(every, count, every), count] if n > 0)
-            if sizes:
-                yield Family(
-                    "cant",
-                    f"lean the {name} farther {words}",
-                    partial(_reshaped, case, (*path, "cant"), sign),
-                    sizes,
-                    CANT_STEP,
-                    unit="angle",
-                    start=cant,
-                    sign=sign,
-                    cautions=(DESIGN_CHANGED,),
-                )
+        for path, words, length in _of_winglet(case, name, "length"):
+            yield Family(
+                "length",
+                f"make the {words} shorter",
+                partial(_reshaped, case, path, -1.0),
+                scan(case, (1.0 - SHORTEST) * length),
+                fine_step(case),
+                unit="length",
+                start=length,
+                sign=-1.0,
+                cautions=(DESIGN_CHANGED,),
+            )
+        for path, words, cant in _of_winglet(case, name, "cant"):
+            yield from _leaning(case, path, words, cant)
+
+
+def _of_winglet(case: Case, name: str, field: str) -> Iterator[tuple[Path, str, float]]:
+    """Each number of a field of a winglet: its path, whose it is, and its value."""
+    for path, reading in readings(getattr(case.design.winglets[name], field)):
+        words = " ".join((*map(str, path), name))
+        yield ("winglets", name, field, *path), words, float(reading)
+
+
+def _leaning(case: Case, path: Path, name: str, cant: float) -> Iterator[Family]:
+    for sign, end, words in ((1.0, CANT_TO, "outboard"), (-1.0, CANT_FROM, "inboard")):
+        count = int(sign * (end - cant) / CANT_STEP + 1e-9)
+        every = round(CANT_SCAN / CANT_STEP)
+        sizes = tuple(n * CANT_STEP for n in [*range(every, count, every), count] if n > 0)
+        if sizes:
+            yield Family(
+                "cant",
+                f"lean the {name} farther {words}",
+                partial(_reshaped, case, path, sign),
+                sizes,
+                CANT_STEP,
+                unit="angle",
+                start=cant,
+                sign=sign,
+                cautions=(DESIGN_CHANGED,),
+            )
 
 
 def _reshaped(case: Case, path: Path, sign: float, size: float) -> Case:

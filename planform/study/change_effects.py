@@ -75,7 +75,8 @@ def _measured(before: Case, after: Case) -> Iterator[Effect]:
 
 def _winglet_measures(before: Case, after: Case) -> Iterator[Effect]:
     names = after.design.winglets
-    each = [f"{name}.{one}" for name in names for one in ("length", "rise", "area")]
+    told = (f"{side}{name}" for name in names for side in ("", "left ", "right "))
+    each = [f"{name}.{one}" for name in told for one in ("length", "rise", "area")]
     keys = ("span_with_winglets", *each)
     old = design_measures(before.standing.airframe)
     yield from _compared(old, design_measures(after.standing.airframe), keys)

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from planform.aero.answer import reference_wing
 from planform.aero.lifting import lifting_surfaces
 from planform.airframe.build import Airframe, build
-from planform.airframe.measure import design_measures, standing_measures
+from planform.airframe.measure import Measures, design_measures, standing_measures
 from planform.airframe.stages import stage_meant
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.balance.answer import balance
@@ -195,6 +195,16 @@ def _winglets(airframe: Airframe) -> set[str]:
     return {half.group for half in airframe.halves_in("winglet")}
 
 
+def _winglet_area(airframe: Airframe, found: Measures) -> float:
+    """Area of one winglet of each pair [m2]; the mean of the two where they differ."""
+    total = 0.0
+    for group in sorted(_winglets(airframe)):
+        keys = {f"{side}{group}.area" for side in ("", "left ", "right ")}
+        each = [m.value for m in found.items if m.key in keys]
+        total += sum(each) / len(each)
+    return total
+
+
 def _wetted(airframe: Airframe) -> float:
     """Skin of wing and winglets [m2]."""
     return sum(p.skin() for p in airframe.parts if p.role in ("wing", "winglet"))
@@ -259,7 +269,7 @@ def _figures(study: Study, option: Option) -> Figures:
         "footprint": stood["footprint.area"],
         "wing_area": area,
         "mac": mac,
-        "winglet_area": sum((found[f"{g}.area"] for g in sorted(_winglets(airframe))), 0.0),
+        "winglet_area": _winglet_area(airframe, found),
         "wetted_area": wetted,
     }
     try:

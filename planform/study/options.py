@@ -18,6 +18,7 @@ from planform.design.naming import path_of, path_text, words_for
 from planform.design.notation import NotationError, read
 from planform.design.problems import InputError, Problem
 from planform.design.reading import Reading
+from planform.design.sided import Sided
 from planform.design.vary import readings
 
 MOST = 10_000
@@ -194,6 +195,8 @@ def _essence(item: Any) -> Any:
     """What of a design makes the aircraft: readings by their values, to 9 decimals in SI."""
     if isinstance(item, Reading):
         return round(float(item), 9)
+    if isinstance(item, Sided):
+        return _essence((item.left, item.right))
     if isinstance(item, BaseModel):
         return tuple(_essence(getattr(item, name)) for name in type(item).model_fields)
     if isinstance(item, dict):

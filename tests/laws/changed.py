@@ -19,7 +19,8 @@ SIDES = {"left": "right", "right": "left"}
 def _walk(item: Any, change: Callable[[str, str], str], key: str = "") -> Any:
     """The tables with each text changed by its key."""
     if isinstance(item, dict):
-        return {k: _walk(v, change, k) for k, v in item.items()}
+        each = item.keys() == SIDES.keys()
+        return {k: _walk(v, change, key if each else k) for k, v in item.items()}
     if isinstance(item, list):
         return [_walk(v, change, key) for v in item]
     return change(key, item) if isinstance(item, str) else item
@@ -30,8 +31,11 @@ def number(text: str) -> float:
     return float(text.split(" ")[0])
 
 
-def _plus(text: str, shift: float) -> str:
-    return f"{number(text) + shift:.4f} m"
+def _plus(given: Any, shift: float) -> Any:
+    """A length farther by so much, or one of each side."""
+    if isinstance(given, dict):
+        return {side: _plus(text, shift) for side, text in given.items()}
+    return f"{number(given) + shift:.4f} m"
 
 
 def shifted(found: World, fs: float, wl: float) -> World:
@@ -76,7 +80,7 @@ def swapped(text: str) -> str:
 
 def mirrored(found: World) -> World:
     """Aircraft and place seen in a mirror; the carrier is its own mirror image."""
-    design = _walk(found.design, _mirror_text)
+    design = _walk(_sides_swapped(found.design), _mirror_text)
     for wheel in (*design["wheels"].values(), *design["pads"].values()):
         if wheel.get("side") == "both":
             wheel["bl"] = _minus(wheel["bl"])
@@ -105,8 +109,18 @@ def mirrored(found: World) -> World:
     return World(design, _mirrored_place(found.place), found.carrier)
 
 
-def _minus(text: str) -> str:
-    return f"{-number(text):.4f} m"
+def _minus(given: Any) -> Any:
+    if isinstance(given, dict):
+        return {side: _minus(text) for side, text in given.items()}
+    return f"{-number(given):.4f} m"
+
+
+def _sides_swapped(item: Any) -> Any:
+    """The tables with the numbers of the left on the right."""
+    if isinstance(item, dict):
+        each = item.keys() == SIDES.keys()
+        return {SIDES[k] if each else k: _sides_swapped(v) for k, v in item.items()}
+    return [_sides_swapped(v) for v in item] if isinstance(item, list) else item
 
 
 def _mirror_text(key: str, text: str) -> str:

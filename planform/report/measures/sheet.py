@@ -10,7 +10,9 @@ from planform.airframe.airfield import code_letter, design_group
 from planform.airframe.measure import BIG, Measures
 from planform.airframe.stance import Standing
 from planform.core.spread import Spread
+from planform.design.gear import Wheel
 from planform.design.models import Design
+from planform.design.sided import SIDES, on_side
 from planform.design.told import said
 from planform.report.writers.csv import csv_text
 
@@ -72,7 +74,7 @@ def _rows(found: Measures, spread: dict[str, Spread]) -> tuple[Row, ...]:
 def classes(design: Design, standing: Standing, found: Measures) -> tuple[str, ...]:
     """Airfield classes of the aircraft as it stands, with their sources."""
     wheels = [w for w in design.wheels.values() if w.side == "both"]
-    gear = max((2.0 * float(w.bl) + float(w.width) for w in wheels), default=None)
+    gear = max((sum(map(_reach, SIDES, (w, w))) for w in wheels), default=None)
     where = standing.title
     return (
         f"Airplane design group {_of(design_group, found['width'], found['height'])} ({where}; "
@@ -80,6 +82,12 @@ def classes(design: Design, standing: Standing, found: Measures) -> tuple[str, .
         f"Aerodrome code letter {_of(code_letter, found['width'], gear)} ({where}; ICAO Annex 14 "
         "Vol. I, Table 1-1)",
     )
+
+
+def _reach(side: str, wheel: Wheel) -> float:
+    """How far out the wheel of a pair on one side reaches [m]."""
+    one = on_side(wheel, side)
+    return float(one.bl) + 0.5 * float(one.width)
 
 
 def _of(named: Callable[..., str], *sizes: float | None) -> str:
