@@ -38,7 +38,7 @@ class Pair(Model):
         inner = {key: value for key, value in whole.items() if key != "ref"}
         return core_schema.no_info_wrap_validator_function(
             cls._each_side,
-            inner,  # type: ignore[arg-type]
+            inner,
             ref=whole.get("ref"),
         )
 

@@ -58,6 +58,6 @@ def _either(one: dict[str, Any]) -> dict[str, Any]:
     each = {"$ref": f"#/$defs/{EACH_SIDE}"}
     if "anyOf" in one:
         return one | {"anyOf": [*choices[:1], each, *choices[1:]]}
-    beside = {key: one[key] for key in ("default", "title") if key in one}
+    beside: dict[str, Any] = {key: one[key] for key in ("default", "title") if key in one}
     inner = {key: value for key, value in one.items() if key not in beside}
     return {"anyOf": [inner, each], **beside}

@@ -12,7 +12,7 @@ from tests.laws.worlds import Table, World
 
 SIDES = ("left", "right")
 PAIRED = {"lifting": "both", "winglets": "both", "bodies": "centre", "wheels": "centre",
-          "pads": "centre"}  # fmt: skip
+          "pads": "centre", "fittings": "centre"}  # fmt: skip
 """The side of a part that names none, by the field of a design."""
 KEPT = {"flat_drop", "steers"}
 """Numbers that other rules than that of the shape speak of."""
@@ -59,9 +59,9 @@ def _apart(item: Any, dice: random.Random, most: float, key: str) -> Any:
 def on_one(item: Any, side: str) -> Any:
     """What is written of a pair, as it is on one side."""
     if isinstance(item, dict):
-        return (
-            item[side] if set(item) == set(SIDES) else {k: on_one(v, side) for k, v in item.items()}
-        )
+        if set(item) == set(SIDES):
+            return item[side]
+        return {k: on_one(v, side) for k, v in item.items()}
     return [on_one(v, side) for v in item] if isinstance(item, list) else item
 
 
@@ -69,9 +69,8 @@ def one_a_side(found: World) -> World:
     """The same aircraft with a part of its own for each side of every pair."""
     design = copy.deepcopy(found.design)
     groups = {name for _, name in pairs_of(design)}
-    outer = {
-        cut["joint"] for s in design["lifting"].values() for cut in s["cuts"] if "joint" in cut
-    }
+    cuts = [cut for surface in design["lifting"].values() for cut in surface["cuts"]]
+    outer = {cut["joint"] for cut in cuts if "joint" in cut}
     for field, name in pairs_of(design):
         part = design[field].pop(name)
         for side in reversed(SIDES):
@@ -81,9 +80,9 @@ def one_a_side(found: World) -> World:
                     cut["joint"] = f"{side} {cut['joint']}"
             design[field][f"{side} {name}"] = one
 
-    for winglet in design["winglets"].values():
-        if winglet["on"] in groups:
-            winglet["on"] = f"{winglet['side']} {winglet['on']}"
+    for one in (*design["winglets"].values(), *design.get("fittings", {}).values()):
+        if one["on"] in groups | outer:
+            one["on"] = f"{one.get('side', 'right')} {one['on']}"
 
     def both(names: list[str]) -> list[str]:
         pairs = ([f"{side} {n}" for side in SIDES] if n in groups | outer else [n] for n in names)
