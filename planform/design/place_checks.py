@@ -9,6 +9,7 @@ from itertools import pairwise
 import numpy as np
 
 from planform.design.bounds import FLOOR, overall
+from planform.design.ceiling_checks import check_ceiling
 from planform.design.doors import Door
 from planform.design.ground_checks import check_ground
 from planform.design.guidance import guide_names
@@ -65,25 +66,12 @@ def check_place(place: Place) -> Iterator[Problem]:
     yield from _check_openings(place)
     if place.floor is not None and place.floor.fall is not None:
         yield from _check_fall(place)
-    yield from _check_profile(place)
+    yield from check_ceiling(place)
     if place.floor is not None:
         for k, door in enumerate(place.doors or ()):
             yield from _check_door(place, f"doors[{k + 1}]", door)
     for k, thing in enumerate(place.obstacles or ()):
         yield from _check_obstacle(f"obstacles[{k + 1}]", thing)
-
-
-def _check_profile(place: Place) -> Iterator[Problem]:
-    """Levels of a sloped ceiling out of order."""
-    levels = (place.ceiling.profile or ()) if place.ceiling is not None else ()
-    for k in range(1, len(levels)):
-        if not levels[k].at > levels[k - 1].at:
-            yield Problem(
-                f"ceiling.profile[{k + 1}].at",
-                repr(levels[k].at.text),
-                f"allowed: beyond the level before it ({levels[k - 1].at.text})",
-                (f"ceiling.profile[{k}].at",),
-            )
 
 
 def _check_door(place: Place, path: str, door: Door) -> Iterator[Problem]:

@@ -12,6 +12,7 @@ from planform.design.models import Design
 from planform.design.naming import Path, field_name, in_words
 from planform.design.parking import parked_by
 from planform.design.place import Place
+from planform.design.place_asked import asked, taken
 from planform.design.side_checks import sided_at
 from planform.design.sided import SIDES, hands
 from planform.design.slope import told as slope_told
@@ -151,6 +152,7 @@ def place_questions(place: Place) -> tuple[str, ...]:
                 "what stays clear with the door open, less leaf, track and stops? "
                 "No nominal size is given."
             )
+    out += list(asked(place))
     uneven = any(door.ground or door.planks or door.threshold for door in place.doors)
     missing = [
         name.replace("_", " ")
@@ -193,6 +195,7 @@ def assumptions(design: Design, place: Place | None = None) -> tuple[str, ...]:
                 "and duties, not law for a private shop; local codes come first "
                 "(“read”: seen in a text of the source)"
             )
+        out += [f"{place.name}: {told}" for told in taken(place)]
         if place.floor.fall is not None:
             length = partial(show, kind="length", system=place.units)
             out.append(f"{place.name}: {slope_told(place, length)}")

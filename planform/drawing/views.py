@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +13,7 @@ from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
 from planform.design.doors import Door
 from planform.design.kinds import ROLES
-from planform.design.roof import breaks
+from planform.design.roof import RoofLine
 from planform.design.told import said
 from planform.drawing.drawing import Drawing
 from planform.drawing.sheet import Sheet
@@ -64,25 +64,51 @@ def draw_room(sheet: Sheet, room: Room, system: str) -> None:
 
 
 def _roof(sheet: Sheet, room: Room, system: str) -> None:
-    """Where a sloping ceiling bends, as a line with its height there."""
+    """Where a sloping ceiling bends, as a line with its height there; of an arch ends and crown."""
     import shapely
 
-    if room.place.ceiling is None:
-        return
-    axis, along, heights = breaks(room.place)
-    if len(along) < 2:
-        return
     floor = shapely.polygons(room.floor)
     low, high = room_extent(room)
-    for at, height in zip(along, heights, strict=True):
+    for line, at, height in _bends(room):
         ends = np.array([low, high])
-        ends[:, axis] = at
-        pieces = shapely.get_parts(shapely.linestrings(ends).intersection(floor))
+        ends[:, line.axis] = at
+        bend = shapely.linestrings(ends).intersection(floor)
+        if len(room.roof) > 1:
+            bend = _lowest(room, line, bend)
+        pieces = shapely.get_parts(bend)
         lines = [piece for piece in pieces if piece.length > 1e-6]
-        for line in lines:
-            sheet.line(list(line.coords), "bend")
+        for piece in lines:
+            sheet.line(list(piece.coords), "bend")
         end = np.array(max(lines, key=lambda one: one.length).coords[-1]) if lines else ends[1]
         sheet.note(end, f"ceiling {said(height, 'length', system)}", "small")
+
+
+def _bends(room: Room) -> Iterator[tuple[RoofLine, float, float]]:
+    """The lines of a sloping ceiling, where each bends, and its height there [m]."""
+    for line in room.roof:
+        count = len(line.at)
+        wanted = range(count) if not line.arc else (0, count // 2, count - 1)
+        for k in wanted if not line.level else ():
+            yield line, line.at[k], line.height[k]
+
+
+def _lowest(room: Room, line: RoofLine, bend: Shape) -> Shape:
+    """Of a bend of one line of a ceiling, what no other line is lower than."""
+    import shapely
+
+    axis = 1 - line.axis
+    kept = []
+    for piece in shapely.get_parts(bend):
+        ends = np.asarray(piece.coords)
+        places = [at for other in room.roof if other.axis == axis for at in other.at]
+        along = np.union1d(places, ends[:, axis])
+        along = along[(along >= ends[:, axis].min()) & (along <= ends[:, axis].max())]
+        points = np.repeat(ends[:1], len(along), axis=0)
+        points[:, axis] = along
+        middles = 0.5 * (points[:-1] + points[1:])
+        free = line.over(middles[:, line.axis]) <= room.ceiling_over(middles) + 1e-9
+        kept += [shapely.linestrings(points[k : k + 2]) for k in np.flatnonzero(free)]
+    return shapely.line_merge(shapely.multilinestrings(kept)) if kept else bend
 
 
 def margin_for(wide: float, width: int, least: float = 0.9) -> float:

@@ -15,10 +15,13 @@ from planform.core.quantity import Metres, PlacePoint
 from planform.core.shape.clip import clip_slab
 from planform.core.shape.distance import mesh_distance
 from planform.design.place import Spot
-from planform.design.roof import breaks
+from planform.design.roof import RoofLine
 from planform.fit.room import Fixed, Room
 
 Array = NDArray[np.float64]
+
+
+UP = np.array([0.0, 0.0, 1.0])
 
 
 @dataclass(frozen=True, eq=False)
@@ -126,23 +129,22 @@ def clearances(standing: Standing, room: Room, spot: Spot, limit: float) -> tupl
                         near.point_b,
                     )
                 )
-        up = _to_ceiling(name, points, faces, bulge, room)
-        if up is not None and up.gap <= limit:
-            out.append(up)
+        overhead = [_to_ceiling(name, points, faces, bulge, line) for line in room.roof]
+        out += sorted((up for up in overhead if up.gap <= limit), key=lambda up: up.gap)[:1]
     return tuple(sorted(out, key=lambda c: c.gap))
 
 
 def _to_ceiling(
-    name: str, points: Array, faces: NDArray[np.int64], bulge: float, room: Room
-) -> Clearance | None:
-    """The least distance to the ceiling, square to it where it slopes.
+    name: str, points: Array, faces: NDArray[np.int64], bulge: float, line: RoofLine
+) -> Clearance:
+    """The least distance to a line of the ceiling, square to it where it slopes.
 
     Exact under one slope, as facets are cut where it breaks; where the part is near a break, the
     steeper slope counts for all of it, from the safe side: no ceiling of that slope is nearer.
     """
-    if room.place.ceiling is None:
-        return None
-    axis, at, heights = breaks(room.place)
+    if line.arc:
+        return _to_arch(name, points[faces], bulge, line)
+    axis, at, heights = line.axis, line.at, line.height
     corners = points
     if len(at) > 1:
         bounds = [-np.inf, *at, np.inf]
@@ -151,7 +153,7 @@ def _to_ceiling(
             clip_slab(triangles, axis, a, b).reshape(-1, 3) for a, b in itertools.pairwise(bounds)
         ]
         corners = np.concatenate(pieces)
-    height = room.ceiling_over(corners)
+    height = line.over(corners[:, axis])
     k = int(np.argmin(height - corners[:, 2]))
     upright = float(height[k] - corners[k, 2])
     reach = points[:, axis].min() - abs(upright), points[:, axis].max() + abs(upright)
@@ -161,6 +163,28 @@ def _to_ceiling(
     top[2] += upright / square**2
     top[axis] -= slope * upright / square**2
     return Clearance(name, "ceiling", "ceiling", upright / square - bulge, corners[k], top)
+
+
+def _to_arch(name: str, triangles: Array, bulge: float, line: RoofLine) -> Clearance:
+    """The least distance to the flats of an arch: exact, as no flat bends inward.
+
+    What is between the walls is under the planes of all flats, and nearest to one of them at one
+    of its corners. What is wholly beyond has the eaves over it.
+    """
+    at, heights = np.array(line.at), np.array(line.height)
+    points = clip_slab(triangles, line.axis, at[0], at[-1]).reshape(-1, 3)
+    if not len(points):
+        top = triangles.reshape(-1, 3)[int(np.argmax(triangles[..., 2]))]
+        gap = float(heights[0] - top[2])
+        return Clearance(name, "ceiling", "ceiling", gap - bulge, top, top + gap * UP)
+    slope = np.diff(heights) / np.diff(at)
+    over = heights[:-1] + slope * (points[:, line.axis, None] - at[:-1]) - points[:, 2, None]
+    square = over / np.hypot(1.0, slope)
+    corner, flat = np.unravel_index(int(np.argmin(square)), square.shape)
+    near, part = points[corner].copy(), points[corner]
+    near[2] += over[corner, flat] / (1.0 + slope[flat] ** 2)
+    near[line.axis] -= slope[flat] * over[corner, flat] / (1.0 + slope[flat] ** 2)
+    return Clearance(name, "ceiling", "ceiling", float(square[corner, flat]) - bulge, part, near)
 
 
 def _steepest(at: Sequence[float], heights: Sequence[float], low: float, high: float) -> float:

@@ -13,7 +13,7 @@ import numpy as np
 from planform.airframe.outlines import Shape
 from planform.airframe.part import Part
 from planform.airframe.stance import Standing
-from planform.design.roof import breaks
+from planform.design.roof import RoofLine
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Pose
 from planform.fit.room import Fixed, Room
@@ -29,8 +29,7 @@ def hangs(standing: Standing, room: Room) -> bool:
     """Whether anything overhead is lower than the aircraft, so that this is worth asking."""
     top = float(standing.all_points()[:, 2].max()) + standing.bulge
     lows = [f.low for f in room.fixed if f.low > 0.0]
-    if room.place.ceiling is not None:
-        lows += breaks(room.place)[2]
+    lows += [height for line in room.roof for height in line.height]
     return any(low < top for low in lows)
 
 
@@ -49,7 +48,8 @@ def reaches_out(standing: Standing, room: Room, pose: Pose, keep: Keep, part: Pa
     top = part.points[int(np.argmax(part.points[:, 2]))]
     height = float(top[2]) + part.bulge
     blocked = [_drawn(f, keep) for f in room.fixed if _meets(f, height, keep)]
-    blocked += list(_under_the_ceiling(room, height + keep.upright.get("ceiling", 0.0)))
+    for line in room.roof:
+        blocked += _under(line, room, height + keep.upright.get("ceiling", 0.0))
     low, high = room.floor.min(axis=0) - BEYOND, room.floor.max(axis=0) + BEYOND
     free = shapely.box(*low, *high).difference(shapely.union_all(blocked))
     here = shapely.points(pose.place(top[None, :2])[0])
@@ -75,13 +75,11 @@ def _drawn(thing: Fixed, keep: Keep) -> Shape:
     return shapely.polygons(thing.outline).buffer(level + TOUCH, join_style="bevel")
 
 
-def _under_the_ceiling(room: Room, height: float) -> list[Shape]:
-    """Strips of the floor over which the ceiling is lower than a height."""
+def _under(line: RoofLine, room: Room, height: float) -> list[Shape]:
+    """Strips of the floor over which a line of the ceiling is lower than a height."""
     import shapely
 
-    if room.place.ceiling is None:
-        return []
-    axis, at, heights = breaks(room.place)
+    axis, at, heights = line.axis, line.at, line.height
     low, high = room.floor.min(axis=0), room.floor.max(axis=0)
     lines = np.union1d(np.clip(at, low[axis], high[axis]), [low[axis], high[axis]])
     floor, out = shapely.polygons(room.floor), []

@@ -7,7 +7,7 @@ prism is meeting its outline with what the aircraft has in its height range: exa
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -18,7 +18,7 @@ from planform.airframe.footprint import plan_hull
 from planform.airframe.outlines import Shape, band_outline
 from planform.airframe.stance import Standing
 from planform.core.shape.convex import convex_pieces, counter_clockwise, drawn_out
-from planform.design.roof import breaks
+from planform.design.roof import RoofLine
 from planform.fit.moves import Pose
 from planform.fit.room import Room
 
@@ -240,31 +240,70 @@ def _ceiling_steps(standing: Standing, room: Room, keep: Keep) -> Iterable[Thing
     """
     import shapely
 
-    if room.place.ceiling is None:
-        return
-    axis, at, height = breaks(room.place)
     top = float(standing.all_points()[:, 2].max()) + keep.upright.get("ceiling", 0.0)
-    low = float(min(height))
-    if len(at) < 2 or top + standing.bulge <= low:
-        return
     floor = shapely.polygons(room.floor)
-    span = room.floor[:, 1 - axis].min() - 1.0, room.floor[:, 1 - axis].max() + 1.0
-    ends = np.array([room.floor[:, axis].min(), room.floor[:, axis].max()])
-    levels = np.arange(low, top + CEILING_STEP, CEILING_STEP)
-    lines = np.union1d(np.asarray(at), ends)
-    lines = lines[(lines >= ends[0]) & (lines <= ends[1])]
-    for level in levels:
-        for a, b in itertools.pairwise(lines):
-            ha, hb = np.interp([a, b], at, height)
-            lower = _under(a, b, ha, hb, level + CEILING_STEP)
-            if lower is None:
-                continue
+    for line in room.roof:
+        if line.level or top + standing.bulge <= float(min(line.height)):
+            continue
+        axis = line.axis
+        span = room.floor[:, 1 - axis].min() - 1.0, room.floor[:, 1 - axis].max() + 1.0
+        for level, lower in hanging_steps(line, room.floor[:, axis], top):
             corners = np.array([[lower[0], span[0]], [lower[1], span[0]]])
             ring = np.concatenate([corners, [[lower[1], span[1]], [lower[0], span[1]]]])
             strip = shapely.polygons(ring if axis == 0 else ring[:, ::-1])
             for piece in convex_rings(strip.intersection(floor)):
                 kept = keep.level.get("ceiling", 0.0) + standing.bulge
-                yield Thing("ceiling", "ceiling", piece, float(level), room.top, kept)
+                yield Thing("ceiling", "ceiling", piece, level, room.top, kept)
+
+
+def hanging_steps(
+    line: RoofLine, floor: Array, top: float
+) -> Iterator[tuple[float, tuple[float, float]]]:
+    """Steps that a line of the ceiling hangs in: underside [m], and from where to where [m].
+
+    floor : distances of the floor's corners along the line's axis [m] ; top : no step over this
+    """
+    ends = np.array([floor.min(), floor.max()])
+    lines = np.union1d(np.asarray(line.at), ends)
+    lines = lines[(lines >= ends[0]) & (lines <= ends[1])]
+    heights = line.over(lines)
+    for level, upper in _levels(line, top):
+        before: tuple[float, float] | None = None
+        for (a, b), (ha, hb) in zip(
+            itertools.pairwise(lines), itertools.pairwise(heights), strict=True
+        ):
+            lower = _under(a, b, ha, hb, upper)
+            if lower is None:
+                continue
+            if before is not None and line.arc and lower[0] - before[1] < 1e-9:
+                before = before[0], lower[1]
+                continue
+            if before is not None:
+                yield level, before
+            before = lower
+        if before is not None:
+            yield level, before
+
+
+def _levels(line: RoofLine, top: float) -> Iterator[tuple[float, float]]:
+    """Under and upper side of each step of a line of the ceiling, from its lowest up [m].
+
+    An arch gets higher steps where it is steep: a step stands out of it by no more than
+    `CEILING_STEP`, across or upright.
+    """
+    low = float(min(line.height))
+    if not line.arc:
+        for level in np.arange(low, top + CEILING_STEP, CEILING_STEP):
+            yield float(level), float(level) + CEILING_STEP
+        return
+    half = len(line.at) // 2 + 1
+    at, height = np.array(line.at[:half]), np.array(line.height[:half])
+    level = low
+    while level < top + CEILING_STEP:
+        across = float(np.interp(level, height, at)) + CEILING_STEP
+        upper = max(level + CEILING_STEP, float(np.interp(across, at, height)))
+        yield level, upper
+        level = upper
 
 
 def _under(a: float, b: float, ha: float, hb: float, level: float) -> tuple[float, float] | None:

@@ -11,15 +11,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
-from planform.design.ceiling import Ceiling, Level
-from planform.design.place import Place
-from planform.design.roof import breaks
 from planform.fit.ground_plan import GroundPlan, Thing
 from planform.fit.moves import Pose
 from planform.fit.room import Room
@@ -126,10 +123,9 @@ def _leanings(standing: Standing, room: Room, pose: Pose, middle: float) -> Iter
     for power in (0, 1, 2):
         yield sum(_moment(t.outline, middle, power) * t.low for t in room.fixed)
     yield _moment(room.floor, middle, 1)
-    if room.place.ceiling is not None:
-        axis, at, height = breaks(room.place)
-        if axis == 0:
-            yield float((np.array(at) - middle) @ np.array(height))
+    for line in room.roof:
+        if line.axis == 0:
+            yield float((np.array(line.at) - middle) @ np.array(line.height))
     points = standing.all_points()
     x, y, z = points.T
     for weight in (1.0, x, z, x * z, x * x, z * z):
@@ -164,25 +160,12 @@ def _where(points: Array) -> tuple[float, ...]:
 
 
 def handed_room(room: Room, hand: Hand) -> Room:
-    """The room as it is searched."""
+    """The room as it is searched; the floor's fall is in the heights of its ceiling."""
     there = (replace(t, outline=hand.ring(t.outline)) for t in room.fixed)
     fixed = tuple(sorted(there, key=lambda t: (*_where(t.outline), t.low, t.high)))
     place = room.place
-    if place.ceiling is not None:
-        place = place.model_copy(update=_overhead(place, hand))
-    return replace(room, place=place, fixed=fixed, floor=hand.ring(room.floor))
-
-
-def _overhead(place: Place, hand: Hand) -> dict[str, Any]:
-    """The ceiling over the floor as it is searched; the floor's fall is in its heights."""
-    axis, at, height = breaks(place)
-    side, middle = (hand.side, hand.middle) if axis == 0 else (1.0, 0.0)
-    there = rounded(side * (np.array(at) - middle)).tolist()
-    levels = [Level.model_construct(at=a, height=h) for a, h in zip(there, height, strict=True)]
-    profile = tuple(sorted(levels, key=lambda level: float(level.at)))
-    ceiling = Ceiling.model_construct(
-        height=height[0] if len(at) == 1 else None,
-        along="width" if axis == 0 else "depth",
-        profile=profile if len(at) > 1 else None,
-    )
-    return {"ceiling": ceiling, "floor": place.floor.model_copy(update={"fall": None})}
+    if room.roof:
+        level = place.floor.model_copy(update={"fall": None})
+        place = place.model_copy(update={"floor": level})
+    roof = tuple(line.mirrored(hand.middle, hand.side, GRID) for line in room.roof)
+    return replace(room, place=place, fixed=fixed, floor=hand.ring(room.floor), roof=roof)

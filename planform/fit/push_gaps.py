@@ -19,7 +19,7 @@ from planform.airframe.part import Part
 from planform.airframe.stance import Standing
 from planform.core.motion.uneven_ground import GroundPose, Top
 from planform.design.doors import Door
-from planform.design.roof import breaks
+from planform.design.roof import RoofLine
 from planform.design.slope import least_clear_height
 from planform.fit.ground import FAR, Ground, Strip, ground_of
 from planform.fit.room import Room, doorway
@@ -151,7 +151,8 @@ class DoorGaps:
                 return None
             inside = self._slab(piece, pose, play)
             return self._upper(inside, 1, side, self.half, play[1], JAMBS[kind])
-        return self._ceiling_gap(piece, pose, near)
+        found = [self._ceiling_gap(piece, pose, near, line) for line in self.room.roof]
+        return min((one for one in found if one is not None), key=lambda one: one[0], default=None)
 
     def _slab(
         self,
@@ -179,11 +180,11 @@ class DoorGaps:
         gap = limit - float(side * inside[k, axis]) - self.bulge - play
         return gap, inside[k], other, thing
 
-    def _ceiling_gap(self, piece: PushedPart, pose: GroundPose, near: PartBox) -> Found | None:
+    def _ceiling_gap(
+        self, piece: PushedPart, pose: GroundPose, near: PartBox, line: RoofLine
+    ) -> Found | None:
         play, under, low, high = near
-        if self.room.place.ceiling is None:
-            return None
-        axis, at, height = breaks(self.room.place)
+        axis, at, height = line.axis, line.at, line.height
         corners = np.array(list(itertools.product((low[0], min(high[0], 0.0)), (low[1], high[1]))))
         plan = self.to_place(np.column_stack([corners, np.zeros(4)]))[:, axis]
         bends = [h for a, h in zip(at, height, strict=True) if plan.min() < a < plan.max()]
@@ -199,7 +200,7 @@ class DoorGaps:
         corners = np.concatenate(cut)
         if not len(corners):
             return None
-        room = self.room.ceiling_over(corners) - corners[:, 2]
+        room = line.over(corners[:, axis]) - corners[:, 2]
         k = int(np.argmin(room))
         steep = max(
             (abs((h1 - h0) / (a1 - a0)) for (a0, h0), (a1, h1) in

@@ -14,7 +14,6 @@ from planform.airframe.part import Part
 from planform.airframe.stance import Standing
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError, Problem
-from planform.design.roof import breaks
 from planform.design.slope import least_clear_height
 from planform.fit.clearance import outside_floor
 from planform.fit.cut_off import hangs, shut_in
@@ -191,11 +190,10 @@ def lowest(parts: Sequence[Part]) -> Part:
 
 def headroom(question: Question) -> str:
     """Why it cannot stand under a level ceiling; '' where it can."""
-    plan, place = question.plan, question.plan.room.place
-    if place.ceiling is None or len(breaks(place)[1]) > 1:
-        return ""
+    plan = question.plan
+    lowest = min((line.height[0] for line in plan.room.roof if line.level), default=np.inf)
     top = float(plan.standing.all_points()[:, 2].max()) + plan.standing.bulge
-    if top + plan.keep.upright.get("ceiling", 0.0) > breaks(place)[2][0]:
+    if top + plan.keep.upright.get("ceiling", 0.0) > lowest:
         return "it does not stand under the ceiling"
     return ""
 

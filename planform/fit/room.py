@@ -14,7 +14,7 @@ from planform.core.shown import Brief, Shown
 from planform.design.doors import Door
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError, unknown
-from planform.design.roof import breaks, height_at
+from planform.design.roof import RoofLine, height_at, roof_lines
 from planform.design.slope import gradient, least_clear_height, uphill
 from planform.design.told import said
 
@@ -66,12 +66,16 @@ class Fixed:
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Room(Shown):
-    """The place, built."""
+    """The place, built.
+
+    roof : what the ceiling is made of, the lowest counts; empty where none is given
+    """
 
     place: Place
     fixed: tuple[Fixed, ...]
     floor: Array
     top: float
+    roof: tuple[RoofLine, ...] = ()
 
     def wanted(self, kind: str) -> tuple[float | None, str]:
         """What is to be kept free to this kind of thing [m], None where not given; and whence."""
@@ -87,10 +91,10 @@ class Room(Shown):
 
     def ceiling_over(self, points: Array) -> Array:
         """Ceiling height [m] over points (n, 2 or 3); infinite where no ceiling is given."""
-        if self.place.ceiling is None:
+        if not self.roof:
             return np.full(len(points), np.inf)
-        axis, at, height = breaks(self.place)
-        return np.interp(points[:, axis], at, height)
+        heights = [line.over(points[:, line.axis]) for line in self.roof]
+        return heights[0] if len(heights) == 1 else np.min(heights, axis=0)
 
     def brief(self) -> Brief:
         """Its floor and what stands on it."""
@@ -120,7 +124,7 @@ def build_room(place: Place) -> Room:
         fixed.append(Fixed(thing.name, "obstacle", _turned(outline), float(thing.bottom), high))
     heads = {f"head of {door.name}": least_clear_height(place, door) for door in place.doors}
     leant = (_leaning(f, place, heads.get(f.name)) for f in fixed)
-    return Room(place, tuple(leant), floor, top)
+    return Room(place, tuple(leant), floor, top, roof_lines(place))
 
 
 def without_doors(room: Room, names: Collection[str]) -> Room:
@@ -162,7 +166,7 @@ def _highest(place: Place, floor: Array) -> float:
     heads = [float(door.clear_height) for door in place.doors]
     if place.ceiling is not None:
         heads += [height_at(place, x, y) for x, y in floor]
-        heads += list(breaks(place)[2])
+        heads += [height for line in roof_lines(place) for height in line.height]
     heads += [float(t.top) for t in place.obstacles if t.top is not None]
     return max([3.0, *heads])
 

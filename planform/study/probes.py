@@ -9,14 +9,13 @@ from functools import cached_property
 import numpy as np
 
 from planform.core.motion.contacts import CannotStand
-from planform.design.place import Place
-from planform.design.roof import breaks, height_at
 from planform.fit.answer import FitAnswer
 from planform.fit.check import WAY_OUT, Check
 from planform.fit.clearance import Clearance, clearances, placed
 from planform.fit.moves import Tight
 from planform.fit.push import Push
 from planform.fit.push_path import PushPath, Tightest
+from planform.fit.room import Room
 from planform.fit.tightest import level_gap
 from planform.study.inputs import Input, State
 
@@ -88,7 +87,7 @@ def _parts_moved(base: State, state: State) -> dict[str, float]:
 def _things_moved(base: State, state: State) -> dict[str, float]:
     if state.room is base.room:
         return dict.fromkeys((*(t.name for t in base.room.fixed), "ceiling"), 0.0)
-    out = {"ceiling": _ceiling_moved(base.room.place, state.room.place)}
+    out = {"ceiling": _ceiling_moved(base.room, state.room)}
     after = {thing.name: thing for thing in state.room.fixed}
     for thing in base.room.fixed:
         there = after.get(thing.name)
@@ -99,12 +98,18 @@ def _things_moved(base: State, state: State) -> dict[str, float]:
     return out
 
 
-def _ceiling_moved(before: Place, after: Place) -> float:
-    if before.ceiling is None or after.ceiling is None:
-        return 0.0
-    ends = (*breaks(before)[1], *breaks(after)[1])
-    where = [(s, s) for s in ends]
-    return max(abs(height_at(before, *p) - height_at(after, *p)) for p in where)
+def _ceiling_moved(before: Room, after: Room) -> float:
+    """The most that any line of the ceiling moves [m]; a line that comes or goes may do anything.
+
+    Of the lowest of several lines no height changes by more than the line that changes most.
+    """
+    if len(before.roof) != len(after.roof):
+        return np.inf
+    most = 0.0
+    for one, there in zip(before.roof, after.roof, strict=True):
+        ends = np.array([*one.at, *there.at])
+        most = max(most, float(np.abs(one.over(ends) - there.over(ends)).max()))
+    return most
 
 
 def probes_of(check: Check, answer: FitAnswer, base: State, moves: Sequence[Moved]) -> list[Probe]:
