@@ -65,7 +65,7 @@ def test_an_arch_is_under_its_arc_and_as_near_to_it_as_told(
     assert 0.0 < room.roof[0].arc <= 0.01
     # square to the arc, as it is steep at its feet: from the middle of its circle
     off = radius - np.hypot(at - half, room.ceiling_over(points()) - (eaves + rise - radius))
-    assert -1e-9 < off.min()
+    assert off.min() > -1e-9
     assert off.max() <= room.roof[0].arc + 1e-9
     by_radius = {"radius": f"{radius!r} m", "eaves": f"{eaves} m", "ridge_along": along}
     same = hall({"arch": by_radius}, doors=[]).roof[0].height
