@@ -15,7 +15,8 @@ from planform.balance.adverse import Adverse, adverse
 from planform.balance.envelope import envelope_of
 from planform.balance.exits import Leaving, leavings
 from planform.balance.footing import Footing, footing
-from planform.balance.loading import Loaded, Loader, load_case
+from planform.balance.loader import Loader
+from planform.balance.loading import Loaded, load_case
 from planform.balance.reference import Reference, references
 from planform.balance.stages import Balanced, balanced, stage_balance
 from planform.core.mass.loading import Envelope
@@ -71,9 +72,12 @@ def balance(
     worst: tuple[Adverse, ...] = ()
     envelope = envelope_of(paper, first)
     if record is not None and paper is not None:
-        loader = Loader(record, paper.places, envelope or Envelope())
+        loader = Loader(
+            record, paper.places, envelope or Envelope(), paper.joint_limits, paper.burn
+        )
         cases = tuple(load_case(loader, case, searched=searched) for case in paper.cases)
-        if searched and any(place.limit is not None for place in paper.places.values()):
+        limited = any(place.limit is not None for place in paper.places.values())
+        if searched and (limited or paper.joint_limits):
             worst = adverse(loader)
     stages = tuple(b for b in map(stage_balance, standings) if b is not None)
     whole = complete_stage(airframe)

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from planform.balance.reference import Reference
-from planform.core.mass.loading import (
-    Envelope,
-    Limit,
-)
-from planform.design.balance import (
-    Balance,
-    LimitPoint,
-)
-from planform.design.balance_checks import crossed
+from planform.core.mass.limits import Limit
+from planform.core.mass.loading import Envelope
+from planform.design.balance import Balance
+from planform.design.limit_checks import crossed
+from planform.design.limits import LimitPoint
 from planform.design.problems import InputError
+from planform.design.reading import Reading
 
 
 def envelope_of(balance: Balance | None, reference: Reference | None) -> Envelope | None:
@@ -34,13 +31,24 @@ def envelope_of(balance: Balance | None, reference: Reference | None) -> Envelop
     def curve(points: tuple[LimitPoint, ...]) -> Limit | None:
         if not points:
             return None
-        return Limit.through((float(p.mass or 0.0), station(p)) for p in points)
+        return Limit.through(((float(p.mass or 0.0), station(p)) for p in points), limits.between)
 
     forward, aft = curve(limits.forward), curve(limits.aft)
     if forward is not None and aft is not None:
         problems = list(crossed(forward, aft))
         if problems:
             raise InputError("design", problems)
-    most = None if limits.max_mass is None else float(limits.max_mass)
-    least = None if limits.min_mass is None else float(limits.min_mass)
-    return Envelope(forward, aft, most, least)
+    return Envelope(
+        forward,
+        aft,
+        max_mass=_known(limits.max_mass),
+        min_mass=_known(limits.min_mass),
+        left=_known(limits.left),
+        right=_known(limits.right),
+        lateral_moment=_known(limits.lateral_moment),
+        max_zero_fuel_mass=_known(limits.max_zero_fuel_mass),
+    )
+
+
+def _known(given: Reading | None) -> float | None:
+    return None if given is None else float(given)

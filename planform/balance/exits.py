@@ -12,10 +12,10 @@ from itertools import combinations
 
 from planform.airframe.weight.items import Item, summed
 from planform.balance.footing import Borne, Footing, carried
-from planform.balance.loading import Amounts, Loader
+from planform.balance.loader import Amounts, Loader
 from planform.balance.stages import Ballast, Force, ground_ballast, nose_hold
 from planform.core.quantity import Kilograms
-from planform.design.balance import LoadingCase
+from planform.design.loading import LoadingCase
 
 MOST_OCCUPANTS = 8
 """Occupied seats up to which every order is looked at: 2 to this power of loadings a case."""
@@ -109,7 +109,7 @@ def _of_case(loader: Loader, case: LoadingCase, on: Footing) -> Iterator[Leaving
     seats = [n for n in amounts if loader.places[n].kind == "seat"]
     if not seats or not_looked_at(loader, [case]):
         return
-    dry = {n: m for n, m in amounts.items() if n not in loader.burn_order(case)}
+    dry = {n: m for n, m in amounts.items() if n not in loader.burning(case).tanks}
     yield _leaving(loader, case.name, "as loaded", amounts, seats, on)
     if dry != amounts:
         yield _leaving(loader, case.name, "tanks dry", dry, seats, on)

@@ -14,11 +14,11 @@ from planform.balance.answer import BalanceAnswer
 from planform.balance.exits import not_looked_at
 from planform.core.mass.support import reactions
 from planform.design import balance as paper
-from planform.design.balance import FLUIDS
 from planform.design.gear import Wheel
 from planform.design.models import Design
 from planform.design.standing import support_of
 from planform.design.units import show
+from planform.design.weights import FLUIDS, Weight
 
 MASS_APART = 0.02
 """Share of the weight by which scales and mass items may differ unasked. Assumption."""
@@ -178,7 +178,7 @@ def _two_datums(design: Design) -> Iterator[str]:
         ("the mass items", m.name, float(m.fs)) for m in design.masses
     ]
     balance = design.balance
-    groups: list[tuple[str, tuple[paper.Weight, ...]]] = []
+    groups: list[tuple[str, tuple[Weight, ...]]] = []
     if balance is not None and balance.weighing is not None:
         groups += [
             ("what was deducted at the weighing", balance.weighing.deduct),

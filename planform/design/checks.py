@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from planform.core.motion.contacts import CannotStand, rest_on
-from planform.design.balance_checks import CONTACTS, check_balance
+from planform.design.balance_checks import check_balance
 from planform.design.fittings import check_fittings
 from planform.design.gear_checks import check_gear
 from planform.design.kinds import (
@@ -26,6 +26,7 @@ from planform.design.shape_checks import check_shapes
 from planform.design.side_checks import on_each_side
 from planform.design.standing import contacts_of, support_of
 from planform.design.surfaces import AFT_WAYS, LiftingCut
+from planform.design.weighing_checks import CONTACTS
 
 PARTS = ("lifting.*.joint", *(f"{k.field}.*.side" for k in KINDS if "side" in k.model.model_fields))
 """What the names of parts come from, besides the names of their tables."""

@@ -250,6 +250,10 @@ def _place(items: object, key: str | int, owner: str) -> str:
     return f"place “{_plain(str(key))}”"
 
 
+def _joint(items: object, key: str | int, owner: str) -> str:
+    return f"joint limit “{_plain(str(key))}”"
+
+
 def _point_of(word: str) -> Callable[[Any, str | int, str], str]:
     def named(items: object, key: str | int, owner: str) -> str:
         return f"{word} {int(key) + 1}{_of(owner)}"
@@ -266,6 +270,8 @@ _NAMED: dict[str, Callable[[Any, str | int, str], str]] = {
     "LoadingCase": _case,
     "LoadPlace": _place,
     "LimitPoint": _point_of("point"),
+    "BurnStep": _point_of("burn step"),
+    "JointLimit": _joint,
     "GroundPoint": _point_of("point"),
     "Plank": _point_of("plank"),
     "Level": _point_of("point"),
@@ -303,6 +309,12 @@ WHOLE = {
     ("Bed", "over_road"): "height of the bed over the road",
     ("Limits", "max_mass"): "greatest mass allowed",
     ("Limits", "min_mass"): "least mass allowed",
+    ("Limits", "max_zero_fuel_mass"): "greatest zero-fuel mass allowed",
+    ("Limits", "left"): "CG limit to the left",
+    ("Limits", "right"): "CG limit to the right",
+    ("Limits", "lateral_moment"): "greatest moment to a side",
+    ("JointLimit", "limit"): "greatest load of {}",
+    ("LoadPlace", "unusable"): "fuel that cannot be burnt of {}",
     ("Winglet", "sweep_le_panel"): "leading-edge sweep of {}, in its own plane",
     ("LiftingCut", "chord"): "chord at {}",
     ("LiftingCut", "incidence"): "incidence at {}",
@@ -342,6 +354,7 @@ def _listed(item: _Listed, key: str | int, owner: str) -> str:
             "compressed": "strut travel of",
             "turned": "turn of",
             "loads": "load in place",
+            "kept": "fuel kept in",
         }.get(field, _plain(field))
         return f"{word} “{_plain(key)}”, {owner}"
     if field == "at":

@@ -110,4 +110,6 @@ def plus_minus(value: float, kind: str, system: str) -> str:
         return f"± {value / POUND:.1f} lb" if inches else f"± {value:.2f} kg"
     if kind == "percent":
         return f"± {value * 100.0:.2f} %"
+    if kind == "moment":
+        return f"± {show(value, kind, system)}"
     return f"± {value:.3f}"

@@ -84,7 +84,12 @@ def figures(answer: BalanceAnswer) -> Values:
             f"stages.{k}.tip_back": stage.tip_back,
         }
     for k, case in enumerate(answer.cases):
-        out |= {f"cases.{k}.mass": case.total.mass, f"cases.{k}.fs": case.total.fs}
+        out |= {
+            f"cases.{k}.mass": case.total.mass,
+            f"cases.{k}.fs": case.total.fs,
+            f"cases.{k}.bl": case.total.bl,
+            f"cases.{k}.zero_fuel": case.zero_fuel,
+        }
         out |= {f"cases.{k}.{m.bound}": m.left for m in case.margins}
         for one in answer.references:
             out[f"cases.{k}.{one.key}"] = one.share(case.total.fs)

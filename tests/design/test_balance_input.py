@@ -162,6 +162,108 @@ def test_a_sound_file_asks_nothing(table):
         ),
         (lambda b: b["places"]["seat"].update(kind="chair"), "balance.places.seat.kind", "'seat'"),
         (lambda b: b.update(centre="1 m"), "balance.centre", "no such field"),
+        (
+            lambda b: b["cases"][0].update(burn=[{"tanks": ["tank"], "down_too": "5 L"}]),
+            "balance.cases[1].burn[1].down_too",
+            "did you mean down_to?",
+        ),
+        (
+            lambda b: b["cases"][0].update(burn=[{"tanks": ["tank", "tank"]}]),
+            "balance.cases[1].burn[1].tanks",
+            "each tank once",
+        ),
+        (
+            lambda b: b["cases"][0].update(burn=[{"tanks": ["tank"], "down_to": "5 qt"}]),
+            "balance.cases[1].burn[1].down_to",
+            "which quart?",
+        ),
+        (
+            lambda b: b["cases"][0].update(burn=[7]),
+            "balance.cases[1].burn[1]",
+            "a tank's name, a list of tanks",
+        ),
+        (lambda b: b["cases"][0].update(burn="tank"), "balance.cases[1].burn", "a list"),
+        (
+            lambda b: b["cases"][0].update(burn=[{"tanks": ["tank"], "share": "half"}]),
+            "balance.cases[1].burn[1].share",
+            "'equal' or 'in proportion'",
+        ),
+        (lambda b: b.update(burn=["seat"]), "balance.burn", "names: tank"),
+        (
+            lambda b: b["cases"][0].update(kept={"seat": "5 kg"}),
+            "balance.cases[1].kept",
+            "names: tank",
+        ),
+        (
+            lambda b: b.update(joint_limits={"two": {"places": ["seat"], "limit": "50 kg"}}),
+            "balance.joint_limits.two.places",
+            "at least 2 entries",
+        ),
+        (
+            lambda b: b.update(joint_limits={"two": {"places": ["seat", "seat"], "limit": "9 kg"}}),
+            "balance.joint_limits.two.places",
+            "each place once",
+        ),
+        (
+            lambda b: b.update(
+                joint_limits={"two": {"places": ["seat", "shelv"], "limit": "9 kg"}}
+            ),
+            "balance.joint_limits.two.places",
+            "did you mean 'shelf'?",
+        ),
+        (
+            lambda b: b.update(joint_limits={"two": {"places": ["seat", "tank"], "limit": "9 L"}}),
+            "balance.joint_limits.two.limit",
+            "a density or fluid of each of its places, seat too",
+        ),
+        (
+            lambda b: (
+                b["places"]["seat"].update(least="60 kg"),
+                b.update(joint_limits={"two": {"places": ["seat", "shelf"], "limit": "50 kg"}}),
+            ),
+            "balance.joint_limits.two.limit",
+            "at least what its places must carry together",
+        ),
+        (
+            lambda b: b["places"]["seat"].update(unusable="6 kg"),
+            "balance.places.seat.unusable",
+            "only a fuel tank",
+        ),
+        (
+            lambda b: b["places"]["tank"].update(unusable="95 L"),
+            "balance.places.tank.unusable",
+            "at most the limit 90 L",
+        ),
+        (
+            lambda b: b["limits"].update(left="0.1 m", right="-0.1 m"),
+            "balance.limits.right",
+            "to the right of left (0.1 m)",
+        ),
+        (
+            lambda b: b["limits"].update(lateral_moment="-5 kg m"),
+            "balance.limits.lateral_moment",
+            "above zero",
+        ),
+        (
+            lambda b: b["limits"].update(lateral_moment="5 kg"),
+            "balance.limits.lateral_moment",
+            "kg is a unit of mass",
+        ),
+        (
+            lambda b: b["limits"].update(max_zero_fuel_mass="700 kg"),
+            "balance.limits.max_zero_fuel_mass",
+            "at most max_mass (620 kg)",
+        ),
+        (
+            lambda b: b["limits"].update(max_zero_fuel_mass="300 kg", min_mass="350 kg"),
+            "balance.limits.max_zero_fuel_mass",
+            "above min_mass",
+        ),
+        (
+            lambda b: b["limits"].update(between="curved"),
+            "balance.limits.between",
+            "'station', 'moment' or 'smooth'",
+        ),
     ],
 )
 def test_a_clear_stop(table, change, path, words):
@@ -169,6 +271,11 @@ def test_a_clear_stop(table, change, path, words):
     found = problems(table)
     assert path in found, found
     assert words in found[path]
+
+
+def test_a_limit_on_the_centre_line_is_a_limit(table):
+    table["balance"]["limits"] = {"left": "0 m"}
+    assert design_from(table).balance.limits.left == 0.0
 
 
 def test_limits_that_cross_in_mixed_units_are_stopped_too(table):

@@ -15,12 +15,11 @@ from planform.airframe.weight.weighing import weigh
 from planform.balance.answer import balance
 from planform.balance.footing import footing
 from planform.balance.stages import balanced, stage_balance
+from planform.core.mass.limits import Limit, least_margin
 from planform.core.mass.loading import (
     Envelope,
-    Limit,
     amounts_at,
     boundary,
-    least_margin,
     least_step,
     room_left,
 )

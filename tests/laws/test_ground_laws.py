@@ -241,7 +241,7 @@ def test_remedies_hold_when_done_in_the_amounts_printed(pilot, rear, shelf, aft,
     loader, case = answer.loader, answer.cases[0]
     assert all(not ("leave seat" in r.what and least) for r in case.remedies)
     have = loader.amounts(design.balance.cases[0])
-    order = loader.burn_order(design.balance.cases[0])
+    order = loader.burning(design.balance.cases[0])
     for remedy in case.remedies:
         spare = remedy.most - remedy.mass
         kind = "mass_up" if spare > 0.5 else "mass_up_fine"

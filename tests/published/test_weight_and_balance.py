@@ -22,14 +22,15 @@ import pytest
 import planform as pf
 from planform.airframe.weight.items import Item, summed
 from planform.airframe.weight.record import negligible
-from planform.core.mass.loading import Envelope, Limit, least_step, room_left
+from planform.core.mass.limits import Limit
+from planform.core.mass.loading import Envelope, least_step, room_left
 from planform.core.mass.sums import (
     mac_station,
     nose_load,
     percent_mac,
     total,
 )
-from planform.design.balance import FLUIDS
+from planform.design.weights import FLUIDS
 from tests.formulas import centre_shift, mac_of_two, mass_to_add, mass_to_shift
 
 INCH, POUND, US_GALLON = 0.0254, 0.45359237, 3.785411784e-3

@@ -6,10 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from planform.core.quantity import KilogramMetres, Kilograms, Metres
-from planform.design import balance as paper
-from planform.design.balance import FLUIDS
 from planform.design.models import Mass
 from planform.design.notation import read
+from planform.design.weights import FLUIDS, Weight
 
 
 @dataclass(frozen=True)
@@ -58,7 +57,7 @@ def summed(name: str, items: Iterable[Item], note: str = "") -> Item:
     )
 
 
-def of_file(item: paper.Weight) -> Item:
+def of_file(item: Weight) -> Item:
     """An item of the file as a line; a volume by its density."""
     wl = None if item.wl is None else float(item.wl)
     if item.mass is not None:

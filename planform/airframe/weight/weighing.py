@@ -9,9 +9,9 @@ from numpy.typing import NDArray
 
 from planform.airframe.weight.items import Item, of_file, summed
 from planform.core.frames import body2floor
-from planform.design.balance import Scale
 from planform.design.models import Design
 from planform.design.standing import support_of
+from planform.design.weighing import Scale
 
 Array = NDArray[np.float64]
 

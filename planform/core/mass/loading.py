@@ -1,79 +1,100 @@
 """Loadings as points of mass and moment, the limits around them, and the least change inside.
 
-A loading is a mass [kg] and a moment about the datum [kg m]; its CG is their quotient. Adding,
-burning and shifting draw straight lines in mass and moment, so every extreme along them has a
-closed form.
+A loading is a mass [kg] and a moment about the datum [kg m]; its CG is their quotient. Beside them
+go the moment to the right [kg m] and the fuel that can be burnt [kg]. Adding, burning and shifting
+draw straight lines in all four, so every extreme along them has a closed form.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
+from numpy.polynomial import polynomial
 from numpy.typing import NDArray
 
+from planform.core.mass.limits import CLOSE, Limit, State, moved, real_roots
+
 Array = NDArray[np.float64]
-State = tuple[float, float]
 
-CLOSE = 1e-9
-"""Metres and kilograms; a state this near to a limit lies on it."""
-
-
-@dataclass(frozen=True, eq=False)
-class Limit:
-    """CG limit over mass: straight between the points, constant beyond the ends.
-
-    mass : array, shape (n,), increasing [kg]; station : array, shape (n,) [m]
-    """
-
-    mass: Array
-    station: Array
-
-    @classmethod
-    def through(cls, points: Iterable[tuple[float, float]]) -> Limit:
-        """The limit through points of (mass [kg], station [m]), in order of mass."""
-        mass, station = zip(*points, strict=True)
-        return cls(np.array(mass, float), np.array(station, float))
-
-    def at(self, mass: float) -> float:
-        """The station of the limit at a mass [m]."""
-        return float(np.interp(mass, self.mass, self.station))
-
-    def pieces(self) -> list[tuple[float, float, float, float]]:
-        """(from mass, to mass, constant, slope) of every straight piece."""
-        first, last = float(self.station[0]), float(self.station[-1])
-        out = [(-np.inf, float(self.mass[0]), first, 0.0)]
-        for k in range(len(self.mass) - 1):
-            low, high = float(self.mass[k]), float(self.mass[k + 1])
-            slope = float(self.station[k + 1] - self.station[k]) / (high - low)
-            out.append((low, high, float(self.station[k]) - slope * low, slope))
-        out.append((float(self.mass[-1]), np.inf, last, 0.0))
-        return out
+STATIONS = ("forward", "aft", "left", "right")
+"""Bounds whose margin is a distance of the CG [m]."""
+BOUNDS = (*STATIONS, "lateral_moment", "max_mass", "min_mass", "max_zero_fuel_mass")
+"""Every bound, in the order told; the margin of `lateral_moment` is in kg m, of masses in kg."""
 
 
 @dataclass(frozen=True, eq=False)
 class Envelope:
-    """What the user allows; a bound that was not given is None."""
+    """What the user allows; a bound that was not given is None.
+
+    left, right : butt lines of the CG [m]
+    lateral_moment : the most to either side of the centre line [kg m]
+    max_zero_fuel_mass : of all but the fuel that can be burnt [kg]
+    """
 
     forward: Limit | None = None
     aft: Limit | None = None
     max_mass: float | None = None
     min_mass: float | None = None
+    left: float | None = None
+    right: float | None = None
+    lateral_moment: float | None = None
+    max_zero_fuel_mass: float | None = None
+
+    @property
+    def judges(self) -> bool:
+        """Whether anything but a least mass is bounded."""
+        return any(getattr(self, bound) is not None for bound in BOUNDS if bound != "min_mass")
+
+    @property
+    def sideways(self) -> bool:
+        """Whether anything bounds a loading to the left and right."""
+        return any(b is not None for b in (self.left, self.right, self.lateral_moment))
+
+    @cached_property
+    def rows(self) -> tuple[tuple[str, Array, float], ...]:
+        """The bounds that are linear in a loading: name, factors and constant.
+
+        Inside, factors @ state + constant is zero or more: the margin, which for `left` and
+        `right` is still to be divided by the mass.
+        """
+        no, side, weight = (0.0, 0.0, 0.0, 0.0), (0.0, 0.0, 1.0, 0.0), (1.0, 0.0, 0.0, 0.0)
+        out: list[tuple[str, Array, float]] = []
+
+        def row(name: str, factors: tuple[float, ...], constant: float) -> None:
+            out.append((name, np.add(no, factors), constant))
+
+        if self.left is not None:
+            row("left", (-self.left, 0.0, 1.0, 0.0), 0.0)
+        if self.right is not None:
+            row("right", (self.right, 0.0, -1.0, 0.0), 0.0)
+        if self.lateral_moment is not None:
+            row("lateral_moment", side, self.lateral_moment)
+            row("lateral_moment", tuple(-f for f in side), self.lateral_moment)
+        if self.max_mass is not None:
+            row("max_mass", tuple(-f for f in weight), self.max_mass)
+        if self.min_mass is not None:
+            row("min_mass", weight, -self.min_mass)
+        if self.max_zero_fuel_mass is not None:
+            row("max_zero_fuel_mass", (-1.0, 0.0, 0.0, 1.0), self.max_zero_fuel_mass)
+        return tuple(out)
 
     def margins(self, state: State) -> dict[str, float]:
-        """What is left to each bound: 'forward' and 'aft' [m], 'max_mass' and 'min_mass' [kg]."""
-        mass, moment = state
+        """What is left to each bound; see `BOUNDS` for its unit."""
+        mass, moment = state[:2]
         cg = moment / mass
         out = {}
         if self.forward is not None:
             out["forward"] = cg - self.forward.at(mass)
         if self.aft is not None:
             out["aft"] = self.aft.at(mass) - cg
-        if self.max_mass is not None:
-            out["max_mass"] = self.max_mass - mass
-        if self.min_mass is not None:
-            out["min_mass"] = mass - self.min_mass
+        for name, factors, constant in self.rows:
+            left = float(factors @ _whole(state)) + constant
+            if name in STATIONS:
+                left /= mass
+            out[name] = min(left, out.get(name, np.inf))
         return out
 
     def holds(self, state: State) -> bool:
@@ -81,50 +102,33 @@ class Envelope:
         return all(margin >= -CLOSE for margin in self.margins(state).values())
 
 
-def crossing(forward: Limit, aft: Limit) -> float | None:
-    """A mass at which the forward limit is not ahead of the aft one, or None."""
-    marks = sorted({*map(float, forward.mass), *map(float, aft.mass)})
-    return next((m for m in marks if not forward.at(m) < aft.at(m)), None)
+def _whole(state: State) -> Array:
+    """A state with all of its four numbers."""
+    return np.array([*state, 0.0, 0.0][:4])
 
 
 def _crossings(envelope: Envelope, state: State, step: State, most: float) -> list[float]:
     """Every t in [0, most] at which state + t step meets a bound, increasing."""
-    (mass, moment), (dm, dq) = state, step
+    (mass, moment), (dm, dq) = state[:2], step[:2]
     found = [0.0, most] if np.isfinite(most) else [0.0]
-    if dm:
-        bounds = [b for b in (envelope.max_mass, envelope.min_mass) if b is not None]
-        for limit in (envelope.forward, envelope.aft):
-            bounds += [] if limit is None else list(limit.mass)
-        found += [(bound - mass) / dm for bound in bounds]
+    for _, factors, constant in envelope.rows:
+        rise = float(factors @ _whole(step))
+        if rise:
+            found.append(-(float(factors @ _whole(state)) + constant) / rise)
     for limit in (envelope.forward, envelope.aft):
-        for low, high, constant, slope in limit.pieces() if limit else ():
-            # (moment + t dq) = (constant + slope m) m with m = mass + t dm
-            powers = [
-                slope * dm * dm,
-                2.0 * slope * mass * dm + constant * dm - dq,
-                (slope * mass + constant) * mass - moment,
-            ]
-            for t in _roots(*powers):
+        if dm and limit is not None:
+            found += [(float(bound) - mass) / dm for bound in limit.mass]
+        for low, high, powers in limit.pieces if limit else ():
+            # moment + t dq = the moment on the limit at the mass + t dm
+            along = np.zeros(1)
+            for power in powers[::-1]:
+                along = np.asarray(
+                    polynomial.polyadd(polynomial.polymul(along, [mass, dm]), [power])
+                )
+            for t in real_roots(polynomial.polysub(along, [moment, dq])):
                 if low - CLOSE <= mass + t * dm <= high + CLOSE:
                     found.append(t)
     return sorted({float(t) for t in found if 0.0 <= t <= most})
-
-
-def _roots(a: float, b: float, c: float) -> list[float]:
-    scale = max(abs(a), abs(b), abs(c))
-    if scale == 0.0:
-        return []
-    if abs(a) < 1e-14 * scale:
-        return [-c / b] if abs(b) > 1e-14 * scale else []
-    inner = b * b - 4.0 * a * c
-    if inner < 0.0:
-        return []
-    half = -0.5 * (b + np.copysign(np.sqrt(inner), b))
-    return [float(half / a), *([float(c / half)] if half else [])]
-
-
-def _moved(state: State, step: State, t: float) -> State:
-    return state[0] + t * step[0], state[1] + t * step[1]
 
 
 def least_step(envelope: Envelope, state: State, step: State, most: float = np.inf) -> float | None:
@@ -133,7 +137,7 @@ def least_step(envelope: Envelope, state: State, step: State, most: float = np.i
     state, step : (mass [kg], moment [kg m]); a step of 1 kg at an arm is (1, arm)
     """
     for t in _crossings(envelope, state, step, most):
-        there = _moved(state, step, t)
+        there = moved(state, step, t)
         if there[0] > 0.0 and envelope.holds(there):
             return t
     return None
@@ -150,33 +154,9 @@ def room_left(envelope: Envelope, state: State, step: State, most: float = np.in
     for here, beyond in zip(marks, [*marks[1:], marks[-1] + 1.0], strict=True):
         if here >= most:
             return most
-        if not envelope.holds(_moved(state, step, 0.5 * (here + beyond))):
+        if not envelope.holds(moved(state, step, 0.5 * (here + beyond))):
             return here
     return np.inf
-
-
-def least_margin(limit: Limit, sign: float, a: State, b: State) -> tuple[float, State]:
-    """The least margin to a limit along the straight line from a to b, and where it is.
-
-    sign : 1.0 for a forward limit (CG - limit), -1.0 for an aft one (limit - CG)
-    """
-    marks = [0.0, 1.0]
-    dm, dq = b[0] - a[0], b[1] - a[1]
-    if dm:
-        slope = dq / dm
-        rest = a[1] - slope * a[0]  # moment = rest + slope * mass
-        inner = [float(m) for m in limit.mass]
-        for _, _, _, steep in limit.pieces():
-            if steep and -rest / steep > 0.0:
-                inner.append(float(np.sqrt(-rest / steep)))
-        marks += [t for m in inner if 0.0 < (t := (m - a[0]) / dm) < 1.0]
-
-    def margin(t: float) -> float:
-        mass, moment = _moved(a, (dm, dq), t)
-        return sign * (moment / mass - limit.at(mass))
-
-    worst = min(marks, key=margin)
-    return margin(worst), _moved(a, (dm, dq), worst)
 
 
 def boundary(base: State, arms: Array, most: Array, max_mass: float, order: Sequence[int]) -> Array:

@@ -12,7 +12,8 @@ from numpy.typing import ArrayLike, NDArray
 
 from planform.balance import loading
 from planform.balance.adverse import reach
-from planform.balance.loading import Loaded, Loader
+from planform.balance.loader import Loader
+from planform.balance.loading import Loaded
 from planform.balance.reference import Reference
 from planform.core.mass.loading import Envelope
 from planform.design.units import show_unit, to_si

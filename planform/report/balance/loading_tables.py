@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from planform.balance.loading import Loaded, Remedy
+from collections.abc import Iterator
+
+from planform.balance.loading import Loaded
 from planform.balance.reference import Reference
+from planform.balance.remedies import Remedy
 from planform.core.shape.canard import static_margin
 from planform.report.balance.cells import item_line, share_heads, shares
 from planform.report.table import Cell, Quantity, Table, Words, literal
@@ -33,6 +36,7 @@ def cases_table(found: BalanceFindings) -> Table:
                 Quantity(case.total.fs, "station", worst),
                 *shares(chords, case.total.fs),
                 *margins,
+                *_across(found, k),
                 case.verdict
                 + (f" (over the limit of {', '.join(case.over)})" if case.over else "")
                 + (f" (under the least of {', '.join(case.under)})" if case.under else ""),
@@ -49,34 +53,79 @@ def cases_table(found: BalanceFindings) -> Table:
     return Table(
         "cases",
         "Loading cases",
-        ("case", "weight", "CG station", *share_heads(chords), *heads, "verdict"),
+        (
+            "case",
+            "weight",
+            "CG station",
+            *share_heads(chords),
+            *heads,
+            *_across_heads(found),
+            "verdict",
+        ),
         tuple(rows),
         tuple(remarks),
     )
 
 
+def _sideways(found: BalanceFindings) -> bool:
+    """Whether there are limits to the left and right."""
+    loader = found.answer.loader
+    return loader is not None and loader.envelope.sideways
+
+
+def _dry_limit(found: BalanceFindings) -> bool:
+    """Whether the weight without fuel has a limit."""
+    loader = found.answer.loader
+    return loader is not None and loader.envelope.max_zero_fuel_mass is not None
+
+
+def _across(found: BalanceFindings, k: int) -> Iterator[Cell]:
+    """A case's CG butt line and zero-fuel weight, where they have limits."""
+    case = found.answer.cases[k]
+    if _sideways(found):
+        yield Quantity(case.total.bl, "butt", found.spread(f"cases.{k}.bl").worst)
+    if _dry_limit(found):
+        yield Quantity(case.zero_fuel, "mass", found.spread(f"cases.{k}.zero_fuel").worst)
+
+
+def _across_heads(found: BalanceFindings) -> Iterator[str]:
+    """The heads of these columns."""
+    if _sideways(found):
+        yield "CG butt line"
+    if _dry_limit(found):
+        yield "zero-fuel weight"
+
+
 BOUND_WORDS = {
     "forward": "forward limit",
     "aft": "aft limit",
+    "left": "limit to the left",
+    "right": "limit to the right",
+    "lateral_moment": "moment to a side",
     "max_mass": "greatest weight",
     "min_mass": "least weight",
+    "max_zero_fuel_mass": "greatest zero-fuel weight",
 }
+
+SHOWN = {"length": "fine", "mass": "mass", "moment": "moment"}
+"""How what is left to a bound stands in a table, by its kind."""
 
 
 def margins_table(found: BalanceFindings) -> Table:
     """What is left to each limit."""
-    rows = []
+    rows: list[tuple[Cell, ...]] = []
+    sideways = _sideways(found)
     for k, case in enumerate(found.answer.cases):
         for m in case.margins:
-            kind = "fine" if m.bound in ("forward", "aft") else "mass"
             worst = found.spread(f"cases.{k}.{m.bound}").worst
             rows.append(
                 (
                     case.name,
                     BOUND_WORDS[m.bound],
-                    Quantity(m.left, kind, worst),
+                    Quantity(m.left, SHOWN[m.kind], worst),
                     Quantity(m.mass, "mass"),
                     Quantity(m.fs, "station"),
+                    *([Quantity(m.bl, "butt")] if sideways else []),
                 )
             )
     limits = found.answer.design.balance.limits  # type: ignore[union-attr]
@@ -84,7 +133,14 @@ def margins_table(found: BalanceFindings) -> Table:
     return Table(
         "margins",
         "What is to spare to the limits, at the worst point of the burn",
-        ("case", "limit", "to spare", "at weight", "at CG"),
+        (
+            "case",
+            "limit",
+            "to spare",
+            "at weight",
+            "at CG",
+            *(["at butt line"] if sideways else []),
+        ),
         tuple(rows),
         (f"Limits as given by the user: {record}. Below zero is outside.",),
     )
@@ -106,6 +162,11 @@ def case_table(case: Loaded) -> Table:
     )
 
 
+def _keeps(case: Loaded) -> bool:
+    """Whether fuel is left in a tank at the end of the burn."""
+    return any(" down to " in point.what for point in case.burn)
+
+
 def burn_table(cases: tuple[Loaded, ...], references: tuple[Reference, ...]) -> Table:
     """The CG as fuel is burnt."""
     rows = []
@@ -125,13 +186,18 @@ def burn_table(cases: tuple[Loaded, ...], references: tuple[Reference, ...]) -> 
         "Fuel burn",
         ("case", "point", "weight", "CG station", *share_heads(references)),
         tuple(rows),
-        ("To the last usable fuel; between the points the CG moves one way only.",),
+        (
+            "To the last usable fuel"
+            + (", or to what is kept" if any(_keeps(case) for case in cases) else "")
+            + "; between the points the CG moves one way only.",
+        ),
     )
 
 
 def adverse_table(found: BalanceFindings) -> Table:
     """The loadings nearest to the limits."""
-    rows = []
+    rows: list[tuple[Cell, ...]] = []
+    sideways = _sideways(found)
     for one in found.answer.adverse:
         loads = one.lines[1:]
         text = "; ".join(f"{literal(line.name)} {{{k}}}" for k, line in enumerate(loads))
@@ -140,14 +206,22 @@ def adverse_table(found: BalanceFindings) -> Table:
                 one.side + (" (any ballast the places take)" if one.ballast else ""),
                 Quantity(one.total.mass, "mass"),
                 Quantity(one.total.fs, "station"),
-                "no limit given" if one.margin is None else Quantity(one.margin, "fine"),
+                "no limit given" if one.margin is None else Quantity(one.margin, SHOWN[one.kind]),
+                *([Quantity(one.total.bl, "butt")] if sideways else []),
                 Words(text or "nothing", tuple(Quantity(i.mass, "mass") for i in loads)),
             )
         )
     return Table(
         "adverse",
         "Adverse loadings, found among all that the places allow",
-        ("toward", "weight", "CG station", "to spare to the limit", "aboard"),
+        (
+            "toward",
+            "weight",
+            "CG station",
+            "to spare to the limit",
+            *(["CG butt line"] if sideways else []),
+            "aboard",
+        ),
         tuple(rows),
         (
             "Every amount between a place's least and limit was searched"
@@ -156,10 +230,26 @@ def adverse_table(found: BalanceFindings) -> Table:
                 if any(one.ballast for one in found.answer.adverse)
                 else ". "
             )
+            + _kept_to(found)
             + "Places without a limit stay at their least. One below zero must be forbidden by a "
             "placard or a loading rule.",
         ),
     )
+
+
+def _kept_to(found: BalanceFindings) -> str:
+    """Which limits beside those of the places the search kept to; nothing where it had none."""
+    loader = found.answer.loader
+    assert loader is not None
+    kept = ["joint limits"] if loader.joints else []
+    kept += ["the greatest zero-fuel weight"] if _dry_limit(found) else []
+    words = f"Within {' and '.join(kept)}. " if kept else ""
+    if loader.envelope.sideways:
+        words += (
+            "Toward the forward and aft limits only loadings within those to the left and right "
+            "count, where there are any. "
+        )
+    return words
 
 
 def _amounts(remedy: Remedy) -> tuple[Quantity, Quantity | None]:

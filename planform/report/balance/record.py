@@ -9,8 +9,10 @@ from planform.balance.adverse import Adverse
 from planform.balance.answer import BalanceAnswer
 from planform.balance.exits import Emptied, Leaving
 from planform.balance.footing import Support
-from planform.balance.loading import BurnPoint, Loaded, Margin, Remedy
+from planform.balance.loader import Margin
+from planform.balance.loading import BurnPoint, Loaded
 from planform.balance.reference import Reference
+from planform.balance.remedies import Remedy
 from planform.balance.stages import Balanced, Ballast, Force
 from planform.core.shape.canard import static_margin
 from planform.report.record import Record, Recorder, number, tolerance
@@ -36,11 +38,12 @@ RECORDER = Recorder(
         Reference: "name lemac_fs=lemac mac",
         ChangeSheet: "name before lines after negligible",
         EmptyRecord: "source base now bl_known=has_bl changes",
-        BurnPoint: "point=what mass fs",
-        Margin: "at_mass=mass at_fs=fs",
+        BurnPoint: "point=what mass fs bl",
+        Margin: "at_mass=mass at_fs=fs at_bl=bl",
         Remedy: "what mass still_inside_up_to=most volume after",
         Adverse: "side ballast=ballast_words total lines remaining=margin",
-        Loaded: "name verdict over_limit_of=over under_least_of=under lines total burn "
+        Loaded: "name verdict over_limit_of=over under_least_of=under lines total "
+        "zero_fuel_mass=zero_fuel burn "
         "useful_load_remaining=useful_left least_changes=remedies room_remaining=room_by_place",
         Figure: "*value refinement_difference=change!",
         Aerodynamics: "reference neutral_point_fs=neutral_point lift_slope "
@@ -89,6 +92,7 @@ def _case(found: BalanceFindings, k: int) -> Record:
         "share_of_mac": _shares(found, case.total.fs),
         "static_margin": _static_margin(found, case.total.fs),
         "fs_tolerance": tolerance(found.spread(f"cases.{k}.fs")),
+        "bl_tolerance": tolerance(found.spread(f"cases.{k}.bl")),
         "margins": {m.bound: _margin(found, f"cases.{k}.{m.bound}", m) for m in case.margins},
         "on_the_ground": None if stood is None else RECORDER.of(stood),
     }
@@ -105,6 +109,5 @@ def _static_margin(found: BalanceFindings, fs: float) -> Record | None:
 
 
 def _margin(found: BalanceFindings, key: str, one: Margin) -> Record:
-    kind = "length" if one.bound in ("forward", "aft") else "mass"
-    left, taken = number(one.left, kind), tolerance(found.spread(key), kind)
+    left, taken = number(one.left, one.kind), tolerance(found.spread(key), one.kind)
     return {"remaining": left, **RECORDER.of(one), "tolerance": taken}
