@@ -60,7 +60,10 @@ def _as_text(given: object) -> object:
 
 
 class Kind:
-    """Marks a field as a quantity of one kind, with an optional bound on its value."""
+    """Marks a field as a quantity of one kind, with an optional bound on its value.
+
+    leans : an angle that is outboard positive, which may be written inboard or outboard
+    """
 
     def __init__(
         self,
@@ -68,14 +71,17 @@ class Kind:
         above: float | None = None,
         least: float | None = None,
         hint: str = "",
+        *,
+        leans: bool = False,
     ) -> None:
         self.kind = kind
         self.above = above
         self.least = least
         self.hint = hint
+        self.leans = leans
 
     def _parsed(self, value: object) -> Reading:
-        return read(value, self.kind)
+        return read(value, self.kind, leans=self.leans)
 
     def _read(self, value: object) -> Reading:
         if isinstance(value, dict) and set(value) & set(SIDES):
@@ -113,10 +119,13 @@ class Kind:
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         bound = ", above zero" if self.above is not None else ""
+        bound += "; outboard positive, or with inboard or outboard" if self.leans else ""
+        bare = {} if self.above is not None else {"minimum": 0, "maximum": 0}
         return {
-            "type": "string",
+            "type": ["string", "number"] if bare else "string",
             "description": f"{self.kind} as text with its unit{bound}",
             "examples": EXAMPLES[self.kind],
+            **bare,
         }
 
 
@@ -146,6 +155,7 @@ Length = Annotated[Reading, Kind("length")]
 PositiveLength = Annotated[Reading, Kind("length", above=0.0)]
 LengthOrZero = Annotated[Reading, Kind("length", least=0.0)]
 Angle = Annotated[Reading, Kind("angle")]
+Cant = Annotated[Reading, Kind("angle", leans=True)]
 PositiveMass = Annotated[Reading, Kind("mass", above=0.0, hint=NOT_LESS)]
 MassOrZero = Annotated[Reading, Kind("mass", least=0.0)]
 PositiveVolume = Annotated[Reading, Kind("volume", above=0.0, hint=NOT_LESS)]

@@ -74,6 +74,9 @@ def _tables(text: str) -> dict[str, Any]:
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
+        spaced = _spaced_key(text, str(error))
+        if spaced is not None:
+            raise _Refused(spaced) from None
         raise _Refused(
             f"not readable as TOML: {error}; texts stand in quotes, as in "
             "chord = '24 in' or chord = \"610 mm\""
@@ -85,6 +88,37 @@ def _tables(text: str) -> dict[str, Any]:
     if not _shallow(table):
         raise _Refused(TOO_DEEP)
     return table
+
+
+_AT = re.compile(r"\(at line ([0-9]+), column ([0-9]+)\)")
+_BROKEN_KEY = ("Expected '=' after a key", "Expected ']' at the end of a table",
+               "Expected ']]' at the end of an array", "Invalid statement",
+               "Invalid initial character for a key part")  # fmt: skip
+_PLAIN_KEY = re.compile(r"[A-Za-z0-9_-]+")
+
+
+def _spaced_key(text: str, error: str) -> str | None:
+    """What to write where a key with a space or an odd letter stands without quotes, or None."""
+    place = _AT.search(error)
+    if place is None or not error.startswith(_BROKEN_KEY):
+        return None
+    line, column = text.split("\n")[int(place[1]) - 1], int(place[2]) - 1
+    head = error.startswith("Expected ']")
+    start = max(line.rfind(mark, 0, column) for mark in ("[" if head else "{", ",")) + 1
+    ends = [at for mark in ("]" if head else "=",) if (at := line.find(mark, column)) >= 0]
+    key = line[start : ends[0] if ends else len(line)].strip()
+    steps = [step.strip() for step in key.split(".")]
+    if not ends or not key or any(mark in key for mark in "\"'{}[]#,") or not all(steps):
+        return None
+    odd = [step for step in steps if not _PLAIN_KEY.fullmatch(step)]
+    if not odd:
+        return None
+    quoted = ".".join(f'"{step}"' if step in odd else step for step in steps)
+    told = "has a space" if " " in odd[0] else "has more in it than letters, digits, - and _"
+    where = f"{quoted} = …"
+    if head:
+        where = f"[[{quoted}]]" if "']]'" in error else f"[{quoted}]"
+    return f"line {place[1]}: the name “{odd[0]}” {told} and stands in quotes; write {where}"
 
 
 def _shallow(table: dict[str, Any]) -> bool:

@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 from planform.design.fields import (
     ZERO_ANGLE,
     Angle,
+    Cant,
     Length,
     Model,
     Name,
@@ -42,7 +43,7 @@ class Rod(Model):
     length: PositiveLength
     diameter: PositiveLength
     leans_aft: Angle = Field(default=ZERO_ANGLE, validate_default=True)
-    leans_out: Angle = Field(default=ZERO_ANGLE, validate_default=True)
+    leans_out: Cant = Field(default=ZERO_ANGLE, validate_default=True)
 
 
 class Box(Model):

@@ -1,7 +1,8 @@
 """Builders' notation: feet, inches and fractions, stations, degrees, pounds, gallons.
 
 A small grammar of our own reads the text exactly, or refuses it and says how to write it.
-Nothing is guessed: bare numbers, decimal commas and gallons of no country are asked about.
+Nothing is guessed: bare numbers, decimal commas and gallons of no country are asked about. Zero
+needs no unit, and a number behind feet is inches.
 """
 
 from __future__ import annotations
@@ -54,13 +55,17 @@ _NUMBER = r"(?:[0-9]+[ -][0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]*\.[0-9]+|[0-9]+)"
 _FEET = rf"({_NUMBER}) ?(?:feet|foot|ft\.?|') ?-? ?({_NUMBER})"
 _BARE = re.compile(_NUMBER)
 _SIMPLE = re.compile(rf"({_NUMBER}) ?([^0-9 .,/+*-].*)")
-_FEET_INCHES = re.compile(rf'{_FEET} ?(?:inches|inch|in\.?|")', re.IGNORECASE)
-_FEET_AND_BARE = re.compile(_FEET, re.IGNORECASE)
+_ZERO = re.compile(r"0+(?:\.0+)?|\.0+")
+_FEET_INCHES = re.compile(rf'{_FEET} ?(?:inches|inch|in\.?|")?', re.IGNORECASE)
 _DEGREES = re.compile(
     rf"({_NUMBER}) ?(?:degrees?|deg|°) ?({_NUMBER}) ?(?:'|min)(?: ?({_NUMBER}) ?(?:\"|sec))?",
     re.IGNORECASE,
 )
-_STATION = re.compile(r"(FS|BL|WL) ?(?![A-Z])(.+)", re.IGNORECASE)
+_STATION = re.compile(r"(FS|[LR]?BL|WL) ?(?![A-Z])(.+)", re.IGNORECASE)
+_LEANS = re.compile(
+    r"(?:(?:leans|leaning|canted) )?(?:(inboard|outboard),? (.+)|(.+?),? (inboard|outboard))",
+    re.IGNORECASE,
+)
 _SIDE = re.compile(r"(.*(?: |[\"']))(L|R|left|right)", re.IGNORECASE)
 _SOURCE = re.compile(r"(.*) ?\( ?([^()]*?) ?\)")
 _NOT_FINITE = re.compile(r"[+-]?(?:nan|inf|infinity)\b", re.IGNORECASE)
@@ -91,23 +96,26 @@ class _Refusal(Exception):
     """Why a part of the text is not read."""
 
 
-def read(text: object, kind: str) -> Reading:
+def read(text: object, kind: str, *, leans: bool = False) -> Reading:
     """Read one quantity as builders write it.
 
-    text : str   such as `11'-4 1/2"`, `BL 55.5 in L`, `174 in ± 1/8 in (measured)`
-    kind : str   a key of `ALLOWED`: 'length', 'angle', 'mass', 'volume', 'density', ...
+    text : str    such as `11'-4 1/2"`, `BL 55.5 in L`, `174 in ± 1/8 in (measured)`
+    kind : str    a key of `ALLOWED`: 'length', 'angle', 'mass', 'volume', 'density', ...
+    leans : bool  an angle that is outboard positive, so that `inboard 4 deg` has its sense
     Returns a `Reading` in SI. Raises `NotationError` for anything else than one clear quantity.
     """
     if kind not in ALLOWED:
         raise ValueError(f"expected a kind of {', '.join(ALLOWED)}, got {kind!r}")
     try:
-        return _read(text, kind)
+        return _read(text, kind, leans=leans)
     except _Refusal as refusal:
         raise NotationError(_shown(text), str(refusal)) from None
 
 
-def _read(text: object, kind: str) -> Reading:
+def _read(text: object, kind: str, *, leans: bool) -> Reading:
     if isinstance(text, (int, float)) and not isinstance(text, bool):
+        if text == 0:
+            return Reading(0.0, 0.0, None, "0", kind)
         bare = _digits(text)
         raise _Refusal(_finite_hint(bare) or _no_unit(bare, kind))
     if not isinstance(text, str):
@@ -118,7 +126,7 @@ def _read(text: object, kind: str) -> Reading:
     value, *bands = (part.strip() for part in plain.split("±"))
     if len(bands) > 1:
         raise _Refusal("one tolerance is allowed, such as 174 in ± 1/8 in")
-    number = _value(value, kind)
+    number = _leaning(value, leans=leans) if kind == "angle" else _value(value, kind)
     return Reading(number, _tolerance(bands[0], kind) if bands else 0.0, source, text, kind)
 
 
@@ -166,12 +174,32 @@ def _tolerance(part: str, kind: str) -> float:
     return _quantity(part, kind)
 
 
+def _leaning(part: str, *, leans: bool) -> float:
+    """A signed angle, or one with its sense in words, where outboard is positive."""
+    match = _LEANS.fullmatch(part)
+    if match is None:
+        return _signed(part, "angle")
+    word, size = (match[1] or match[4]).lower(), (match[2] or match[3]).strip()
+    if not leans:
+        raise _Refusal(f"this angle is not one outboard or inboard; write {size} or -{size}")
+    if size.startswith(("-", "+")):
+        raise _Refusal(f"a sign and {word} are two signs; write {size[1:].strip()} {word}")
+    value = _quantity(size, "angle")
+    return -value if word == "inboard" and value else value
+
+
 def _value(part: str, kind: str) -> float:
     """A signed quantity, or a station with its side."""
     station = _STATION.fullmatch(part) if kind == "length" else None
     if not station:
         return _signed(part, kind)
     name, rest = station[1].upper(), station[2]
+    if len(name) > 2:  # LBL, RBL: the side in front
+        if _SIDE.fullmatch(rest):
+            raise _Refusal(f"two sides; write BL 55.5 in {name[0]}")
+        name, rest = "BL", f"{rest} {name[0]}"
+    if _BARE.fullmatch(rest) and not _ZERO.fullmatch(rest):
+        raise _Refusal(f"no unit; write {name} {rest} in or {name} {rest} mm")
     side = _SIDE.fullmatch(rest)
     if not side:
         return _signed(rest, kind)
@@ -195,13 +223,13 @@ def _signed(part: str, kind: str) -> float:
 
 def _quantity(part: str, kind: str) -> float:
     """An unsigned number with its unit, in SI."""
+    if _ZERO.fullmatch(part):
+        return 0.0
     hint = _hint(part, kind)
     if hint:
         raise _Refusal(hint)
     if kind == "length" and (match := _FEET_INCHES.fullmatch(part)):
         return _feet_inches(match[1], match[2])
-    if kind == "length" and (match := _FEET_AND_BARE.fullmatch(part)):
-        raise _Refusal(f"the inches have no mark; write {match[1]}'-{match[2]}\"")
     if kind == "angle" and (match := _DEGREES.fullmatch(part)):
         return _degrees(match[1], match[2], match[3])
     match = _SIMPLE.fullmatch(part)

@@ -10,6 +10,7 @@ from planform.design.fields import (
     ZERO_ANGLE,
     ZERO_LENGTH,
     Angle,
+    Cant,
     Length,
     LengthOrZero,
     Model,
@@ -35,7 +36,7 @@ class LiftingCut(Model):
     wl: Length | None = None
     length: PositiveLength | None = None
     dihedral: Angle | None = None
-    cant: Angle | None = None
+    cant: Cant | None = None
     sweep: Angle | None = None
     sweep_le_plan: Angle | None = None
     sweep_quarter_plan: Angle | None = None
@@ -91,7 +92,7 @@ class Winglet(Pair):
     side: Side = "both"
     direction: Literal["up", "down"] = "up"
     length: PositiveLength
-    cant: Angle
+    cant: Cant
     toe: Angle = Field(default=ZERO_ANGLE, validate_default=True)
     sweep_le_panel: Angle
     root_chord: PositiveLength | None = None

@@ -66,6 +66,23 @@ def inches(number: str) -> float:
         ("4 1\u20442 in", "4 1/2"),
         (f"11{NBSP}ft{THIN}4{NARROW}1/2{NBSP}in", "136 1/2"),
         ("  12   in ", "12"),
+        ("FS 92 1/2 in", "92 1/2"),
+        ("FS 92-1/2 in", "92 1/2"),
+        ("FS 92\u00bd\u2033", "92 1/2"),
+        ("BL 12 1/2 in L", "-12 -1/2"),
+        ("LBL 12 1/2 in", "-12 -1/2"),
+        ("RBL 3 ft 6", "42"),
+        ("BL 3 ft 6 L", "-42"),
+        ("FS 7 ft 8 1/2", "92 1/2"),
+        ("3 ft 6", "42"),
+        ("3' 6", "42"),
+        ("-3 ft 6 1/2", "-42 -1/2"),
+        ("11'-4 1/2", "136 1/2"),
+        ("3 ft 0", "36"),
+        ("0", "0"),
+        ("-0.00", "0"),
+        ("FS 0", "0"),
+        ("BL 0 L", "0"),
     ],
 )
 def test_feet_and_inches(text: str, number: str) -> None:
@@ -109,6 +126,81 @@ def test_other_units(text: str, kind: str, value: float) -> None:
     reading = read(text, kind)
     assert float(reading) == pytest.approx(value, rel=4e-16, abs=0)
     assert reading.kind == kind
+
+
+@pytest.mark.parametrize("given", [0, 0.0, -0.0, "0", "0.0", "-0"])
+@pytest.mark.parametrize("kind", list(ALLOWED))
+def test_zero_needs_no_unit(given: object, kind: str) -> None:
+    reading = read(given, kind)
+    assert (float(reading), reading.tolerance, reading.kind) == (0.0, 0.0, kind)
+    assert math.copysign(1.0, reading) == 1.0
+    assert float(read(reading.text, kind)) == 0.0
+
+
+def test_zero_has_a_tolerance_with_its_unit() -> None:
+    assert read("0 ± 1/8 in (measured)", "length").tolerance == inches("1/8")
+    with pytest.raises(NotationError, match="no unit; write 1/8 in"):
+        read("0 ± 1/8", "length")
+
+
+@pytest.mark.parametrize(
+    ("text", "degrees"),
+    [
+        ("inboard 4 deg 30'", -4.5),
+        ("4 deg 30 min inboard", -4.5),
+        ("leaning inboard 4\u00b0 ± 0.25 deg (measured)", -4.0),
+        ("Outboard 10 deg", 10.0),
+        ("inboard 0", 0.0),
+        ("-4 deg 30'", -4.5),
+    ],
+)
+def test_a_cant_may_say_which_way_it_leans(text: str, degrees: float) -> None:
+    assert float(read(text, "angle", leans=True)) == pytest.approx(math.radians(degrees), rel=4e-16)
+
+
+@pytest.mark.parametrize(
+    ("text", "allowed"),
+    [
+        ("-4 deg inboard", "a sign and inboard are two signs; write 4 deg inboard"),
+        ("outboard +4 deg", "a sign and outboard are two signs; write 4 deg outboard"),
+        ("inboard", ALLOWED["angle"]),
+        ("inboard 4 deg outboard", ALLOWED["angle"]),
+        ("inboard 4", "no unit; write 4 deg"),
+    ],
+)
+def test_a_cant_has_one_sense(text: str, allowed: str) -> None:
+    with pytest.raises(NotationError) as caught:
+        read(text, "angle", leans=True)
+    assert allowed in caught.value.allowed
+
+
+@given(
+    degrees=st.integers(0, 80), minutes=st.integers(0, 59), word=st.sampled_from(["in", "out"]),
+    form=st.sampled_from(["{w}board {d} deg {m}'", "{d}° {m}′ {w}board", "{w}board {d}° {m} min"]),
+)  # fmt: skip
+def test_degrees_and_minutes_lean_as_their_sign(
+    degrees: int, minutes: int, word: str, form: str
+) -> None:
+    sign = "-" if word == "in" else ""
+    text = form.format(w=word, d=degrees, m=minutes)
+    plain = read(f"{sign}{degrees}° {minutes}'", "angle")
+    assert float(read(text, "angle", leans=True)) == float(plain)
+
+
+@given(
+    feet=st.integers(0, 40), whole=st.integers(0, 11), eighths=st.integers(0, 7),
+    name=st.sampled_from(["FS ", "WL ", "BL ", ""]), mark=st.sampled_from(["", " in", '"']),
+    joint=st.sampled_from([" ft ", "' ", "'-", "'"]), dash=st.booleans(),
+)  # fmt: skip
+def test_mixed_forms_of_one_length_are_one_length(
+    feet: int, whole: int, eighths: int, name: str, mark: str, joint: str, dash: bool
+) -> None:
+    part = f"{'-' if dash else ' '}{Fraction(eighths, 8)}" if eighths else ""
+    all_inches = Fraction(12 * feet + whole) + Fraction(eighths, 8)
+    both, rest = divmod(all_inches, 1)
+    exact = float(all_inches * Fraction("0.0254"))
+    assert float(read(f"{name}{feet}{joint}{whole}{part}{mark}", "length")) == exact
+    assert float(read(f"{name}{both} {rest} in" if rest else f"{name}{both} in", "length")) == exact
 
 
 @pytest.mark.parametrize("text", ["-0 in", "BL 0 in L"])
@@ -157,7 +249,11 @@ def test_tolerance_and_source(
         (80.0, "angle", "no unit; write 80.0 deg or 80.0 rad"),
         ("12", "length", "no unit; write 12 in or 12 mm"),
         ("4 1/2", "length", "no unit; write 4 1/2 in"),
-        ("FS 142.5", "length", "no unit; write 142.5 in"),
+        ("FS 142.5", "length", "no unit; write FS 142.5 in or FS 142.5 mm"),
+        ("FS 92-1/2", "length", "no unit; write FS 92-1/2 in"),
+        ("BL 12 1/2 L", "length", "no unit; write 12 1/2 in"),
+        ("LBL 12 in R", "length", "two sides; write BL 55.5 in L"),
+        ("LBL -12 in", "length", "two signs"),
         ("12,5 mm", "length", "write 12.5 mm or 125 mm"),
         ("12,5", "length", "write 12.5 in or 125 in"),
         ("1,250 mm", "length", "write 1.250 mm or 1250 mm"),
@@ -197,7 +293,11 @@ def test_tolerance_and_source(
         ("5 ft 14 in", "length", "below 12; if that is meant, write 6 ft 2 in"),
         ("5 ft 14 1/2 in", "length", "write 6 ft 2 1/2 in"),
         ("5.5 ft 3 in", "length", "feet in front of inches are whole"),
-        ("11'-4 1/2", "length", "the inches have no mark; write 11'-4 1/2\""),
+        ("3.5 ft 6", "length", "feet in front of inches are whole"),
+        ("3 ft 14", "length", "below 12; if that is meant, write 4 ft 2 in"),
+        ("3 ft 6 mm", "length", ALLOWED["length"]),
+        ("4 deg 30", "angle", ALLOWED["angle"]),
+        ("inboard 4 deg", "angle", "this angle is not one outboard or inboard; write 4 deg or -4"),
         ("2° 60'", "angle", "below 60"),
         ("2.5° 30'", "angle", "only the last part may have decimals"),
         ("2° 30.5' 15\"", "angle", "only the last part may have decimals"),
