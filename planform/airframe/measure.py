@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
 from planform.airframe.footprint import least_rectangle, plan_hull
+from planform.airframe.measure_propeller import propeller_heights
 from planform.airframe.plan_chains import (
     CutChain,
     body_side,
@@ -266,10 +267,8 @@ def extents(standing: Standing) -> list[Measure]:
         part = min(clear, key=lambda p: float(p.points[:, 2].min()))
         words = f"lowest point but the wheels ({part.name})"
         found.append(("lowest_point", words, part.points[:, 2].min()))
+    found += propeller_heights(standing)
     for part in standing.parts:
-        under = part.points[:, 2].min()
-        if part.role == "propeller":
-            found.append(("propeller_ground_clearance", "propeller ground clearance", under))
         if part.role == "panel" and standing.turns.get(part.name):
             edge = free_edge(standing, part.name)[:, 2]
             named = f"of the open {part.name}"

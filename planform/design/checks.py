@@ -26,6 +26,7 @@ from planform.design.shape_checks import check_shapes
 from planform.design.side_checks import on_each_side
 from planform.design.standing import contacts_of, support_of
 from planform.design.surfaces import AFT_WAYS, LiftingCut
+from planform.design.turning_checks import check_turning
 from planform.design.weighing_checks import CONTACTS
 
 PARTS = ("lifting.*.joint", *(f"{k.field}.*.side" for k in KINDS if "side" in k.model.model_fields))
@@ -84,6 +85,7 @@ def _check_parts(design: Design, written: Design) -> Iterator[Problem]:
     yield from check_fittings(design.fittings, part_names(written))
     for name, panel in design.panels.items():
         yield from _check_panel(f"panels.{name}", panel)
+    yield from check_turning(design)
 
 
 def _check_whole(written: Design) -> Iterator[Problem]:

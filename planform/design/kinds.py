@@ -128,6 +128,10 @@ def _opens(name: str, _: Panel) -> Limits:
     return {name: (0.0, math.pi)}
 
 
+def _blades(name: str, propeller: Propeller) -> Limits:
+    return {} if propeller.blades is None else {name: (-2.0 * math.pi, 2.0 * math.pi)}
+
+
 KINDS = (
     PartKind(
         "lifting",
@@ -165,6 +169,7 @@ KINDS = (
         (Role("propeller", "#8d7fae", 0.35, "disc"),),
         comes_off=_always,
         along=("spinner",),
+        turns=_blades,
     ),
     PartKind(
         "wheels",

@@ -18,6 +18,7 @@ from planform.fit.push import Push, leading, push_through
 from planform.fit.push_path import Tightest
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, spot_point
+from planform.fit.turning_notes import turning_notes
 from planform.fit.verdict import CARE, NOT, Verdict, worst_verdict
 
 LOOK = 3.0
@@ -65,6 +66,7 @@ def judge_straight(
         checks.append(way.check(room))
     if not room.place.doors:
         notes.append("no door is given: whether it can come out was not judged")
+    notes += turning_notes(standing, room, spot if near else None)
     if room.place.ceiling is None:
         notes.append("no ceiling is given: height under the roof was not judged")
     return FitAnswer(

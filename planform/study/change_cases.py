@@ -24,6 +24,7 @@ FREES, FAILS, UNDECIDED, UNTRIED = "frees it", "does not free it", "not decided"
 
 EFFORT: dict[str, tuple[int, str]] = {
     "shut": (1, "shut what stands open"),
+    "propeller": (1, "turn the propeller"),
     "turn": (2, "stand it another way round"),
     "spot": (2, "stand it elsewhere"),
     "stance": (3, "another stance"),

@@ -47,6 +47,7 @@ from planform.study.change_cases import (
 from planform.study.change_effects import dangers, effects
 from planform.study.change_room import doors, obstacles
 from planform.study.change_trials import Trials
+from planform.study.change_turning import propeller_turned
 from planform.study.spreads_of_fit import with_spreads
 
 TRY = 8.0
@@ -256,6 +257,7 @@ def families(base: Tried, asked: Asked, kinds: Collection[str]) -> Iterator[Fami
     case = base.case
     made = (
         (("shut",), shut(case)),
+        (("propeller",), propeller_turned(case)),
         (("turn",), turned(case, base)),
         (("spot",), other_spots(case, base)),
         (("stance",), other_stances(case)),

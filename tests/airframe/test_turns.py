@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 from dataclasses import replace
 
 import numpy as np
@@ -71,6 +72,42 @@ def test_a_stance_holds_the_canopy_ajar_wherever_the_stage_has_it():
     assert pf.standing_measures(ajar(0.3))["canopy.open_angle"] == pytest.approx(0.3)
     same = pf.stand(replace(full.airframe, design=ajar(stop).airframe.design), full.stage, "gear")
     assert same.turns["canopy"] == pytest.approx(stop)
+
+
+PROPELLER = {"disc_fs": "3.3 m", "wl": "0.1 m", "diameter": "1 m", "depth": "0.1 m"}
+
+
+@pytest.mark.parametrize(
+    ("fields", "path", "allowed"),
+    [
+        ({"chord": "0.1 m"}, "propeller", "together with blades"),
+        ({"parked_angle": "10 deg"}, "propeller", "together with blades"),
+        ({"blades": 3}, "propeller", "with their chord"),
+        ({"blades": 1, "chord": "0.1 m"}, "propeller.blades", "2"),
+        ({"blades": 9, "chord": "0.1 m"}, "propeller.blades", "8"),
+        ({"blades": "2", "chord": "0.1 m"}, "propeller.blades", "integer"),
+        ({"blades": 6, "chord": "0.6 m"}, "propeller.chord", "grow into one another"),
+        (
+            {"blades": 2, "chord": "0.1 m", "hub_diameter": "0.6 m"},
+            "propeller.hub_diameter",
+            "half",
+        ),
+        ({"blades": 2, "chord": "-0.1 m"}, "propeller.chord", "above zero"),
+        ({"blades": 2, "chord": "0.1 m", "tip_chord": "2 kg"}, "propeller.tip_chord", "length"),
+        ({"blades": 2, "chord": "0.1 m", "parked_angle": 20}, "propeller.parked_angle", "deg"),
+    ],
+)
+def test_blades_that_cannot_be_are_told_in_one_sentence(fields, path, allowed):
+    tables = copy.deepcopy(world(0).design)
+    tables.pop("propeller", None)
+    for stance in tables["stances"].values():
+        stance.pop("turned", None)
+    for stage in tables["stages"]:
+        stage["without"] = [n for n in stage.get("without", []) if n != "propeller"]
+    with pytest.raises(pf.InputError) as told:
+        design_from(tables | {"propeller": PROPELLER | fields})
+    assert [p.path for p in told.value.problems] == [path]
+    assert allowed in told.value.problems[0].allowed
 
 
 @pytest.mark.parametrize(

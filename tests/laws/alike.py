@@ -123,7 +123,7 @@ class Back:
     def text(self, said: str) -> str:
         """A text with the old names, the old sides and the old walls."""
         if self.units:  # what was read is told as it was written
-            said = re.sub(r"-?\d[\d.]* (m|mm|in|ft|kg|lb)\b", "READ", said)
+            said = re.sub(r"-?\d[\d.]* (m|mm|in|ft|kg|lb)\b|\d+'-[\d/ ]+\"", "READ", said)
         if self.told_fs:  # a station in a sentence, which the numbers beside it are held by
             said = re.sub(r"\bFS -?[\d.]+", "FS", said)
         if self.names:

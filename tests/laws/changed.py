@@ -103,6 +103,11 @@ def mirrored(found: World) -> World:
     for item in (*design["wheels"].values(), *design["pads"].values()):
         if item.get("side") in SIDES:
             item["bl"] = _minus(item["bl"])
+        if "propeller" in stance.get("turned", {}):  # clockwise as seen from behind
+            stance["turned"]["propeller"] = minus_angle(stance["turned"]["propeller"])
+    if "parked_angle" in design.get("propeller", {}):
+        parked = design["propeller"]["parked_angle"]
+        design["propeller"]["parked_angle"] = minus_angle(parked)
     weighing = design.get("balance", {}).get("weighing")
     if weighing is not None and "lean" in weighing:
         weighing["lean"] = f"{-number(weighing['lean'])} deg"
@@ -121,6 +126,11 @@ def _sides_swapped(item: Any) -> Any:
         each = item.keys() == SIDES.keys()
         return {SIDES[k] if each else k: _sides_swapped(v) for k, v in item.items()}
     return [_sides_swapped(v) for v in item] if isinstance(item, list) else item
+
+
+def minus_angle(text: str) -> str:
+    """The angle the other way round."""
+    return f"{-number(text)} deg"
 
 
 def _mirror_text(key: str, text: str) -> str:

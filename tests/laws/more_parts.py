@@ -59,7 +59,24 @@ def wheel_parts(table: Table, dice: random.Random) -> None:
             wheel["brake"] = {"bl": _metres(bl + inboard), "diameter": "0.25 m", "width": "0.05 m"}
 
 
-MAKERS = (fittings, wheel_parts)
+def blades(table: Table, dice: random.Random) -> None:
+    """A propeller as blades, parked at an angle, and turned on in some stance."""
+    if "propeller" not in table or dice.random() < 0.4:
+        return
+    table["propeller"] |= {
+        "blades": dice.choice([2, 2, 3, 4]), "parked_angle": f"{dice.uniform(-180, 180):.2f} deg",
+        "chord": _metres(dice.uniform(0.06, 0.12)),
+    }  # fmt: skip
+    if dice.random() < 0.5:
+        table["propeller"] |= {"tip_chord": "0.05 m", "hub_diameter": "0.2 m"}
+    if dice.random() < 0.3:
+        stance = table["stances"][table["stages"][-1]["stance"]]
+        stance["turned"] = stance.get("turned", {}) | {
+            "propeller": f"{dice.uniform(-180, 180):.2f} deg"
+        }
+
+
+MAKERS = (fittings, wheel_parts, blades)
 
 
 def with_more_parts(table: Table, seed: int) -> Table:

@@ -65,6 +65,21 @@ def fan_cap(size: int) -> Faces:
     return np.stack([np.zeros_like(k), k, k + 1], axis=1)
 
 
+def star(rings: Array) -> Mesh:
+    """Straight loft between two rings (2, m, 3), of which the mean of each sees every corner."""
+    size = rings.shape[1]
+    first = np.arange(size)
+    second = np.roll(first, -1)
+    faces = [
+        np.stack([first, second, second + size], axis=1),
+        np.stack([first, second + size, first + size], axis=1),
+        np.stack([second, first, np.full(size, 2 * size)], axis=1),
+        np.stack([first + size, second + size, np.full(size, 2 * size + 1)], axis=1),
+    ]
+    points = np.concatenate([rings.reshape(-1, 3), rings.mean(axis=1)])
+    return oriented(points, np.concatenate(faces))
+
+
 @cache
 def section_ring(camber: float, camber_position: float, thickness: float, *, closed: bool) -> Array:
     """Closed ring, shape (m, 2), of a unit NACA 4-digit section: over the top, back below."""

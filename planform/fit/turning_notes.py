@@ -1,0 +1,41 @@
+"""What is told beside a fit of what turns: the disc of a propeller that counts as its blades."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from planform.airframe.builders.propellers import disc
+from planform.airframe.stance import Standing
+from planform.design.place import Spot
+from planform.design.told import said
+from planform.fit.clearance import clearances
+from planform.fit.room import Room
+
+
+def turning_notes(standing: Standing, room: Room, spot: Spot | None) -> Iterator[str]:
+    """Notes on what counts as it is turned here, and what it sweeps.
+
+    spot : where it stands on the floor; None where it does not
+    """
+    design = standing.airframe.design
+    propeller = design.propeller
+    part = next((p for p in standing.parts if p.role == "propeller"), None)
+    if part is None or propeller is None or propeller.blades is None:
+        return
+    counts = f"the {part.name} counts as its {propeller.blades} blades as they are parked"
+    if spot is None:
+        yield counts
+        return
+    points, faces = disc(propeller)
+    swept = replace(part, points=standing.to_floor(points), faces=faces)
+    near = clearances(replace(standing, parts=(swept,)), room, spot, limit=float("inf"))
+    least = next((c for c in near if c.kind != "threshold"), None)
+    if least is None:
+        yield counts
+    elif least.gap > 0.0:
+        gap = said(least.gap, "gap", design.units)
+        yield f"{counts}; as it turns, its disc comes within {gap} of {least.thing}"
+    else:
+        gap = said(-least.gap, "over", design.units)
+        yield f"{counts}; its disc reaches {gap} into {least.thing}: it cannot be turned round here"
