@@ -100,11 +100,11 @@ def mirrored(found: World) -> World:
         for field in ("heights", "compressed", "turned"):
             if field in stance:
                 stance[field] = {swapped(k): v for k, v in stance[field].items()}
+        if "propeller" in stance.get("turned", {}):  # clockwise as seen from behind
+            stance["turned"]["propeller"] = minus_angle(stance["turned"]["propeller"])
     for item in (*design["wheels"].values(), *design["pads"].values()):
         if item.get("side") in SIDES:
             item["bl"] = _minus(item["bl"])
-        if "propeller" in stance.get("turned", {}):  # clockwise as seen from behind
-            stance["turned"]["propeller"] = minus_angle(stance["turned"]["propeller"])
     if "parked_angle" in design.get("propeller", {}):
         parked = design["propeller"]["parked_angle"]
         design["propeller"]["parked_angle"] = minus_angle(parked)
