@@ -119,8 +119,10 @@ def _surface(airframe: Airframe, role: str) -> list[Measure]:
         ),
         "_exposed": ("outboard of the body side", [clipped(c, side) for c in chains]),
     }
+    spread = ", nothing folded" * any(half.folds for half in halves)
+    tips = f"projected, tip to tip{spread}"
     out = [
-        Measure(f"{role}.span", f"{role} span", span, "length", "projected, tip to tip"),
+        Measure(f"{role}.span", f"{role} span", span, "length", tips),
         Measure(f"{role}.span_developed", f"{role} span", developed, "length", "developed"),
     ]
     for suffix, (words, chosen) in references.items():

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from planform.core.shape import loft
 from planform.core.shape.sections import parse
+from planform.design.folds import Fold
 from planform.design.kinds import LYING
 from planform.design.surfaces import LiftingCut, Surface, Winglet
 
@@ -35,6 +36,7 @@ class Half:
     profiles: tuple[tuple[float, float, float], ...]
     closed: bool
     joints: tuple[tuple[int, str], ...] = ()
+    folds: tuple[tuple[int, Fold], ...] = ()
 
     @property
     def begins_aside(self) -> bool:
@@ -133,6 +135,7 @@ def halves_of_surface(name: str, surface: Surface) -> list[Half]:
             profiles=tuple(profiles),
             closed=surface.closed_trailing_edge,
             joints=tuple((k, s.joint) for k, s in enumerate(surface.cuts) if s.joint),
+            folds=tuple((k, s.fold) for k, s in enumerate(surface.cuts) if s.fold),
         )
         for sign in sides(surface.side)
     ]

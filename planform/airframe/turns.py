@@ -33,6 +33,11 @@ def turn_of(part: Part, by_name: Mapping[str, Part], turns: Turns) -> tuple[Arra
     return turn, shift
 
 
+def is_turned(part: Part, turns: Turns) -> bool:
+    """Whether a part, or something that carries it, is turned."""
+    return any(turns.get(name) for name in (part.name, *part.hosts))
+
+
 def turned(parts: Sequence[Part], turns: Turns, by_name: Mapping[str, Part]) -> list[Part]:
     """Parts with those of `turns` turned, and what stands on them turned along.
 
@@ -40,10 +45,9 @@ def turned(parts: Sequence[Part], turns: Turns, by_name: Mapping[str, Part]) -> 
     """
     if not any(turns.values()):
         return list(parts)
-    moved = {name for name, angle in turns.items() if angle}
     out = []
     for part in parts:
-        if moved & {part.name, *part.hosts}:
+        if is_turned(part, turns):
             turn, shift = turn_of(part, by_name, turns)
             part = replace(part, points=part.points @ turn.T + shift)
         out.append(part)
@@ -53,13 +57,14 @@ def turned(parts: Sequence[Part], turns: Turns, by_name: Mapping[str, Part]) -> 
 def turns_of(airframe: Airframe, stage: Stage, stance: Stance) -> dict[str, float]:
     """By how much each hinged part is turned [rad], by its name; what is not turned is left out.
 
-    A panel that the stage has open stands at its stop; an angle of the stance goes before it.
+    A panel that the stage has open, and what the stance has folded, stand at their stops; an angle
+    of the stance goes before that.
     """
     out = {}
     for part in airframe.parts:
         if part.hinge is None:
             continue
-        if part.name in stage.open:
+        if part.name in stage.open or any(covers(given, part) for given in stance.folded):
             out[part.name] = part.hinge.stop
         for given, angle in stance.turned.items():
             if covers(given, part):

@@ -100,11 +100,11 @@ def stage_balance(standing: Standing) -> Balanced | None:
 
     What is weighed or recorded comes first; see `stage_weight`.
     """
-    weight = stage_weight(standing.airframe, standing.stage)
+    weight = stage_weight(standing.airframe, standing.stage, standing.stance_name)
     if weight is None:
         return None
     items, source = weight
-    parts = items_on(standing.airframe, standing.stage)
+    parts = items_on(standing.airframe, standing.stage, standing.stance_name)
     return balanced(standing, items, source=source, parts=parts)
 
 

@@ -12,12 +12,10 @@ from planform.design.fittings import check_fittings
 from planform.design.gear_checks import check_gear
 from planform.design.kinds import (
     KINDS,
-    Limits,
     contact_names,
     expand,
     part_names,
     supports,
-    turning,
 )
 from planform.design.models import Design, Stance
 from planform.design.panels import Panel
@@ -26,14 +24,11 @@ from planform.design.shape_checks import check_shapes
 from planform.design.side_checks import on_each_side
 from planform.design.standing import contacts_of, support_of
 from planform.design.surfaces import AFT_WAYS, LiftingCut
-from planform.design.turning_checks import check_turning
+from planform.design.turning_checks import check_turning, check_turns
 from planform.design.weighing_checks import CONTACTS
 
 PARTS = ("lifting.*.joint", *(f"{k.field}.*.side" for k in KINDS if "side" in k.model.model_fields))
 """What the names of parts come from, besides the names of their tables."""
-ROUNDING = 1e-9
-"""What an angle may be over its limit [rad] is rounding."""
-
 NEEDS = {
     "stances": "name what the aircraft stands on, such as its wheels",
     "stages": "name at least one build stage",
@@ -208,7 +203,7 @@ def _check_stances(design: Design, written: Design) -> Iterator[Problem]:
                 if contact not in known:
                     bad = True
                     yield unknown(f"{path}.{field}", contact, known, CONTACTS)
-        yield from _check_turned(path, stance, turning(written))
+        yield from check_turns(path, stance, written)
         for contact in stance.on:
             if contact in stance.retracted:
                 bad = True
@@ -225,17 +220,6 @@ def _check_stances(design: Design, written: Design) -> Iterator[Problem]:
             rests += [f"stances.{other}.on" for other in fallen if fallen[other] & under]
             fallen[name] = under
         yield Problem(f"{path}.on", ", ".join(stance.on) or "nothing", reason, tuple(rests))
-
-
-def _check_turned(path: str, stance: Stance, known: Limits) -> Iterator[Problem]:
-    for name, angle in stance.turned.items():
-        if name not in known:
-            yield unknown(f"{path}.turned", name, known, PARTS)
-            continue
-        least, most = known[name]
-        if not least - ROUNDING <= angle <= most + ROUNDING:
-            ends = " to ".join(f"{math.degrees(end):g} deg" for end in (least, most))
-            yield Problem(f"{path}.turned.{name}", repr(angle.text), f"allowed: {ends}")
 
 
 def _standing_on(design: Design, stance: Stance) -> set[str]:

@@ -18,7 +18,7 @@ from planform.design.gear import Pad, Wheel
 from planform.design.models import Design
 from planform.design.panels import Panel
 from planform.design.propellers import Propeller
-from planform.design.sided import SIDES
+from planform.design.sided import SIDES, on_side
 from planform.design.surfaces import Surface, Winglet
 
 
@@ -132,6 +132,12 @@ def _blades(name: str, propeller: Propeller) -> Limits:
     return {} if propeller.blades is None else {name: (-2.0 * math.pi, 2.0 * math.pi)}
 
 
+def _folds(_: str, surface: Surface) -> Limits:
+    folding = [(cut.joint, cut.fold) for cut in surface.cuts if cut.joint and cut.fold]
+    most = [math.pi if fold.angle is None else float(fold.angle) for _, fold in folding]
+    return {joint: (0.0, angle) for (joint, _), angle in zip(folding, most, strict=True)}
+
+
 KINDS = (
     PartKind(
         "lifting",
@@ -144,6 +150,7 @@ KINDS = (
         ),
         joints=_joints,
         comes_off=_whole_surface,
+        turns=_folds,
     ),
     PartKind(
         "winglets",
@@ -238,15 +245,23 @@ def part_names(design: Design) -> list[str]:
     return names
 
 
-def turning(design: Design) -> Limits:
-    """Every name of a part with a hinge, of a pair also its sides, with how far it turns [rad]."""
-    return {
-        given: limits
-        for kind in KINDS
-        for name, item in kind.of(design).items()
-        for one, limits in kind.turns(name, item).items()
-        for given in _with_sides(one, item)
-    }
+def turning(design: Design, *fields: str) -> Limits:
+    """Every name of a part with a hinge, of a pair also its sides, with how far it turns [rad].
+
+    fields : of the design, where only the parts of some kinds are meant
+    """
+    out: Limits = {}
+    for kind in KINDS:
+        if fields and kind.field not in fields:
+            continue
+        for name, item in kind.of(design).items():
+            sides = {side: kind.turns(name, on_side(item, side)) for side in SIDES}
+            for one, (least, most) in sides["left"].items():
+                other = sides["right"][one]
+                out[one] = max(least, other[0]), min(most, other[1])
+                if getattr(item, "side", None) == "both":
+                    out |= {f"{side} {one}": sides[side][one] for side in SIDES}
+    return out
 
 
 def supports(design: Design) -> dict[str, Any]:

@@ -42,6 +42,7 @@ class Mass(Model):
 class Stance(Model):
     """What the aircraft stands on, and in which state.
 
+    folded : the panels that are folded, each at the angle of its joint
     turned : by how much what has a hinge is turned from how it is built, an open panel's angle too
     """
 
@@ -51,6 +52,7 @@ class Stance(Model):
     compressed: dict[Name, Length] = {}
     retracted: tuple[Name, ...] = ()
     turned: dict[Name, Angle] = {}
+    folded: tuple[Name, ...] = ()
     text: Text = ""
 
 

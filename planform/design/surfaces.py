@@ -19,6 +19,7 @@ from planform.design.fields import (
     Side,
     refuse,
 )
+from planform.design.folds import Fold
 from planform.design.pairs import Pair
 
 
@@ -45,6 +46,7 @@ class LiftingCut(Model):
     incidence: Angle = Field(default=ZERO_ANGLE, validate_default=True)
     profile: Name | None = None
     joint: Name | None = None
+    fold: Fold | None = None
 
     @model_validator(mode="after")
     def _one_way_each(self) -> LiftingCut:
@@ -53,6 +55,9 @@ class LiftingCut(Model):
             upright = set(given) == {"bl", "length"}
             if len(given) > 1 and not upright:
                 raise refuse(" and ".join(given), f"allowed: only one of {', '.join(names)}")
+        if self.fold is not None and self.joint is None:
+            allowed = 'allowed: at a joint, with the name of what folds: joint = "outer panel"'
+            raise refuse("fold without a joint", allowed)
         return self
 
 

@@ -96,6 +96,9 @@ def mirrored(found: World) -> World:
         for cut in surface["cuts"]:
             if "bl" in cut:
                 cut["bl"] = _minus(cut["bl"])
+            for point in ("hinge_from", "hinge_to"):  # butt lines outboard
+                if point in cut.get("fold", {}):
+                    cut["fold"][point]["bl"] = _minus(cut["fold"][point]["bl"])
     for stance in design["stances"].values():
         for field in ("heights", "compressed", "turned"):
             if field in stance:
@@ -136,7 +139,8 @@ def minus_angle(text: str) -> str:
 def _mirror_text(key: str, text: str) -> str:
     if key == "bl":
         return _minus(text)
-    named = ("on", "flat", "retracted", "without", "open", "parts", "at", "part", "side", "toward",
+    named = ("on", "flat", "retracted", "folded", "without", "open", "parts", "at", "part", "side",
+             "toward",
              "opens")  # fmt: skip
     return swapped(text) if key in named else text
 
@@ -207,7 +211,7 @@ def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
     dice.shuffle(fresh)
     names = dict(zip(sorted(old | place), fresh, strict=True))
     kept = {"format", "name_of_file", "role", "side", "kind", "units", "fluid", "profile", "wall",
-            "direction", "toward", "opens", "reference", "along"}  # fmt: skip
+            "direction", "toward", "opens", "goes", "reference", "along"}  # fmt: skip
 
     def one(text: str) -> str:
         side, _, rest = text.partition(" ")

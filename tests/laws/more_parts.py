@@ -76,7 +76,28 @@ def blades(table: Table, dice: random.Random) -> None:
         }
 
 
-MAKERS = (fittings, wheel_parts, blades)
+def folds(table: Table, dice: random.Random) -> None:
+    """Outer panels that fold up or aft, folded or turned part of the way in some stance."""
+    cuts = table["lifting"]["wing"]["cuts"]
+    k = next((k for k, cut in enumerate(cuts) if "joint" in cut), None)
+    if k is None or dice.random() < 0.4:
+        return
+    fold: Table = {"angle": f"{dice.uniform(60, 120):.2f} deg"}
+    if dice.random() < 0.5:
+        bl, wl = "1.5 m", cuts[0]["wl"]
+        point = {"fs": _metres(float(cuts[0]["fs"].split(" ")[0]) + 0.8), "bl": bl}
+        fold |= {"goes": "aft", "hinge_from": point | {"wl": wl},
+                 "hinge_to": point | {"wl": _metres(float(wl.split(" ")[0]) + 0.3)}}  # fmt: skip
+    cuts[k]["fold"] = fold
+    stance = table["stances"][table["stages"][-1]["stance"]]
+    which = dice.choice(["outer panel", "left outer panel", "right outer panel"])
+    if dice.random() < 0.5:
+        stance["folded"] = [which]
+    else:
+        stance["turned"] = stance.get("turned", {}) | {which: f"{dice.uniform(10, 60):.2f} deg"}
+
+
+MAKERS = (fittings, wheel_parts, blades, folds)
 
 
 def with_more_parts(table: Table, seed: int) -> Table:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from planform.airframe.builders.made import Made
+from planform.airframe.fold_hinge import fold_hinge
 from planform.airframe.part import Part
 from planform.airframe.surfaces import (
     Half,
@@ -27,10 +28,12 @@ def _lofted(halves: list[Half]) -> Made:
     parts = []
     for half in halves:
         hosts: tuple[str, ...] = ()
+        hinges = {dict(half.joints)[k]: fold_hinge(half, k, fold) for k, fold in half.folds}
         for name, points, faces, bulge, caps in meshes(half):
             group = half.group
             if name != half.name:
                 group = name.removeprefix("right ").removeprefix("left ")
-            parts.append(Part(name, group, half.role, points, faces, bulge, caps, hosts))
+            hinge = hinges.get(group)
+            parts.append(Part(name, group, half.role, points, faces, bulge, caps, hosts, hinge))
             hosts = (*hosts, name, group)
     return Made(tuple(parts), tuple(halves))

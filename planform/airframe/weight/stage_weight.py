@@ -5,24 +5,28 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
 from planform.airframe.part import Part
 from planform.airframe.presence import covers, missing_at, on_stage
-from planform.airframe.turns import turn_of, turns_of
+from planform.airframe.turns import Turns, is_turned, turn_of, turns_of
 from planform.airframe.weight.items import Item
 from planform.airframe.weight.record import ESTIMATE, EmptyRecord, empty_record
 from planform.design.kinds import OF_HOST
 from planform.design.models import Mass, Stage
 
+Array = NDArray[np.float64]
 
-def items_on(airframe: Airframe, stage: Stage) -> tuple[Item, ...]:
-    """The mass items aboard at a stage; those of an open panel swing with it.
+
+def items_on(airframe: Airframe, stage: Stage, stance: str | None = None) -> tuple[Item, ...]:
+    """The mass items aboard at a stage; those of what is open, folded or turned go along with it.
 
     Of an item for a pair of which one side is on, half counts, at that side's middle.
+    stance : the stage's own where None
     """
     out = []
-    turns = turns_of(airframe, stage, airframe.design.stances[stage.stance])
+    turns = turns_of(airframe, stage, airframe.design.stances[stance or stage.stance])
     for mass in airframe.design.masses:
         wl, point = float(mass.wl), np.array([float(mass.fs), float(mass.bl), float(mass.wl)])
         share = 1.0
@@ -36,13 +40,25 @@ def items_on(airframe: Airframe, stage: Stage) -> tuple[Item, ...]:
             if 0.0 < share < 1.0:
                 point[1] = float(np.mean([_middle(part) for part in on]))
                 note = f"{len(on)} of {len(everywhere)}"
-            if mass.part in stage.open:
-                panel = airframe.by_name[mass.part]
-                turn, shift = turn_of(panel, airframe.by_name, turns)
-                point, note = turn @ point + shift, "open"
+            if any(is_turned(part, turns) for part in on):
+                note = "open" if mass.part in airframe.design.panels else "turned"
+                point = _turned_along(airframe, turns, point, on)
         fs, bl, wl = (float(v) for v in point)
         out.append(Item(mass.name, float(mass.mass) * share, fs, bl, wl, note, mass.part, mass))
     return tuple(out)
+
+
+def _turned_along(airframe: Airframe, turns: Turns, point: Array, on: list[Part]) -> Array:
+    """Where a mass is with the parts that it is of as they are turned, shape (3,) [m].
+
+    That of a pair is half on each side, at the middle of that side's part.
+    """
+    places = []
+    for part in on:
+        there = point if len(on) == 1 else np.array([point[0], _middle(part), point[2]])
+        turn, shift = turn_of(part, airframe.by_name, turns)
+        places.append(turn @ there + shift)
+    return np.asarray(np.mean(places, axis=0))
 
 
 def _parts_of(airframe: Airframe, mass: Mass) -> list[Part]:
@@ -68,7 +84,9 @@ def weightless(airframe: Airframe, stage: Stage) -> tuple[str, ...]:
 ITEMS = "mass items"
 
 
-def stage_weight(airframe: Airframe, stage: Stage) -> tuple[tuple[Item, ...], str] | None:
+def stage_weight(
+    airframe: Airframe, stage: Stage, stance: str | None = None
+) -> tuple[tuple[Item, ...], str] | None:
     """What an aircraft weighs at a stage, line by line, and where that is from; None if unknown.
 
     The weighing or the recorded empty weight is that of the aircraft with every part on; the mass
@@ -77,7 +95,7 @@ def stage_weight(airframe: Airframe, stage: Stage) -> tuple[tuple[Item, ...], st
     """
     design = airframe.design
     record = empty_record(design, None)
-    on = items_on(airframe, stage)
+    on = items_on(airframe, stage, stance)
     if record is None or record.source == ESTIMATE:
         changes = _changes(record) if record is not None else ()
         return ((*on, *changes), ITEMS) if on else None
