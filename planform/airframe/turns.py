@@ -54,19 +54,21 @@ def turned(parts: Sequence[Part], turns: Turns, by_name: Mapping[str, Part]) -> 
     return out
 
 
-def turns_of(airframe: Airframe, stage: Stage, stance: Stance) -> dict[str, float]:
+def turns_of(airframe: Airframe, stage: Stage, stance: Stance | None) -> dict[str, float]:
     """By how much each hinged part is turned [rad], by its name; what is not turned is left out.
 
     A panel that the stage has open, and what the stance has folded, stand at their stops; an angle
     of the stance goes before that.
+    stance : None where it stands on nothing, as a piece that is carried
     """
     out = {}
+    folded, angles = ((), {}) if stance is None else (stance.folded, stance.turned)
     for part in airframe.parts:
         if part.hinge is None:
             continue
-        if part.name in stage.open or any(covers(given, part) for given in stance.folded):
+        if part.name in stage.open or any(covers(given, part) for given in folded):
             out[part.name] = part.hinge.stop
-        for given, angle in stance.turned.items():
+        for given, angle in angles.items():
             if covers(given, part):
                 out[part.name] = float(angle)
     return out

@@ -26,7 +26,7 @@ def items_on(airframe: Airframe, stage: Stage, stance: str | None = None) -> tup
     stance : the stage's own where None
     """
     out = []
-    turns = turns_of(airframe, stage, airframe.design.stances[stance or stage.stance])
+    turns = turns_of(airframe, stage, airframe.design.stances.get(stance or stage.stance))
     for mass in airframe.design.masses:
         wl, point = float(mass.wl), np.array([float(mass.fs), float(mass.bl), float(mass.wl)])
         share = 1.0
