@@ -9,7 +9,8 @@ import numpy as np
 
 from planform.airframe.weight.items import Item
 from planform.airframe.weight.record import ESTIMATE, EmptyRecord
-from planform.airframe.weight.weighing import ScaleLine, Weighed
+from planform.airframe.weight.tilting import ScaleLine, TwoAttitudes
+from planform.airframe.weight.weighing import Weighed, estimate
 from planform.balance.answer import BalanceAnswer
 from planform.balance.exits import not_looked_at
 from planform.core.mass.support import reactions
@@ -30,6 +31,12 @@ SCALE_APART = 0.05
 """Share of the weight by which one scale may differ from the mass items unasked. Assumption."""
 ARM_APART = 0.025
 """Metres by which a measured arm may differ from the design's wheel unasked. Assumption."""
+ROCKS = 0.05
+"""Share of the mean of more than three scales under which one asks whether it rocks. Assumption."""
+WEIGHT_AGAIN = 0.005
+"""Share of the weight by which two attitudes may differ unasked. Assumption."""
+HEIGHT_APART = 0.15
+"""Metres by which the CG height may differ from the mass items' unasked. Assumption."""
 SAME_ITEM_APART = 0.25
 """Metres by which two lines of one name may differ unasked. Assumption."""
 
@@ -75,6 +82,10 @@ def _weighing_questions(design: Design, record: EmptyRecord, weighed: Weighed) -
         yield from _pair_question(design, line, weighed)
     if record.estimated is not None:
         yield from _share_questions(design, weighed, record.estimated)
+    if len(weighed.scales) > 3:
+        yield from _rocking_question(design, weighed)
+    if weighed.tilted is not None:
+        yield from _tilt_questions(design, weighed, weighed.tilted)
 
 
 def _arm_question(design: Design, line: ScaleLine) -> Iterator[str]:
@@ -104,6 +115,42 @@ def _pair_question(design: Design, line: ScaleLine, weighed: Weighed) -> Iterato
         )
 
 
+def _rocking_question(design: Design, weighed: Weighed) -> Iterator[str]:
+    """More than three scales of which one carries next to nothing."""
+    mean = weighed.as_weighed.mass / len(weighed.scales)
+    for line in weighed.scales:
+        if line.net < ROCKS * mean:
+            yield (
+                f"reading of the {line.at} scale: it carries {_kg(design, line.net)} of "
+                f"{_kg(design, weighed.as_weighed.mass)}; does the aircraft rock on the others? "
+                "Shim it until all carry and read them again; sum and CG should stay as they are."
+            )
+
+
+def _tilt_questions(design: Design, weighed: Weighed, tilted: TwoAttitudes) -> Iterator[str]:
+    """Two attitudes that weigh differently, or that tell a height far from the mass items'."""
+    whole, again = weighed.as_weighed.mass, tilted.second.mass
+    if abs(again - whole) > WEIGHT_AGAIN * whole:
+        yield (
+            f"weight at the second attitude: {_kg(design, again)}, at the first "
+            f"{_kg(design, whole)}; it is the same aircraft. Is a scale off, do brakes or wheels "
+            "push sideways, or was something moved or drained between?"
+        )
+    estimated = _height_by_items(design)
+    if tilted.cg_wl is not None and estimated is not None:
+        apart = abs(tilted.cg_wl - estimated)
+        if apart > HEIGHT_APART:
+            yield (
+                f"height of the CG: from two attitudes WL {_m(design, tilted.cg_wl)}, by the mass "
+                f"items WL {_m(design, estimated)}; are level, arms and waterlines right?"
+            )
+
+
+def _height_by_items(design: Design) -> float | None:
+    """The height of the CG by the mass items [m]."""
+    return estimate(design).wl if design.masses else None
+
+
 def _share_questions(design: Design, weighed: Weighed, estimated: Item) -> Iterator[str]:
     """Scales that read otherwise than the mass items would have them."""
     plan = np.array([[s.fs, s.bl or 0.0] for s in weighed.scales])
@@ -111,8 +158,9 @@ def _share_questions(design: Design, weighed: Weighed, estimated: Item) -> Itera
         return
     whole = weighed.as_weighed.mass
     expected = reactions(plan, whole, np.array([estimated.fs, estimated.bl]))
-    for line, load in zip(weighed.scales, expected, strict=True):
-        if abs(line.net - load) > SCALE_APART * whole:
+    beside = weighed.crosswise  # of more than three, what a shim moves is nobody's error
+    for line, load, part in zip(weighed.scales, expected, beside, strict=True):
+        if abs(line.net - part - load) > SCALE_APART * whole:
             yield (
                 f"reading of the {line.at} scale: {line.at} shows {_kg(design, line.net)} "
                 f"net, the mass items would put {_kg(design, float(load))} there; "
@@ -241,7 +289,9 @@ def _of_the_record(answer: BalanceAnswer) -> Iterator[str]:
     if record.source == ESTIMATE:
         yield "empty weight: the sum of the mass items; nobody has weighed this aircraft yet"
     weighing = balance.weighing if balance is not None else None
+    tilted = record.weighed.tilted if record.weighed is not None else None
     no_height = weighing is not None and weighing.cg_wl is None
+    no_height = no_height and not (tilted is not None and tilted.told)
     if no_height and record.weighed is not None and record.weighed.cg_wl:
         yield "height of the CG for the level correction: from the mass items"
     if not answer.standings or record.source == ESTIMATE:

@@ -8,7 +8,7 @@ from planform.design.balance import Balance
 from planform.design.limit_checks import ROLES, check_limits
 from planform.design.loading_checks import check_loading
 from planform.design.problems import Problem
-from planform.design.weighing_checks import EMPTY, check_remaining, check_weighing
+from planform.design.weighing_checks import EMPTY, check_remaining, check_tilted, check_weighing
 
 
 def check_balance(
@@ -20,6 +20,7 @@ def check_balance(
     """
     if balance.weighing is not None:
         yield from check_weighing(balance.weighing, contacts, set(groups), has_masses)
+        yield from check_tilted(balance.weighing)
     yield from check_remaining(balance)
     yield from check_loading(balance)
     for k, change in enumerate(balance.changes):

@@ -164,6 +164,7 @@ SINGLE = {
     "arch": "the arched roof",
     "clearances": "the clearances wanted",
     "weighing": "the weighing",
+    "tilted": "the second attitude",
     "empty": "the recorded empty weight",
     "limits": "the limits",
     "mac": "the chord as given",
@@ -239,7 +240,8 @@ def _stance(items: object, key: str | int, owner: str) -> str:
 
 
 def _scale(items: Sequence[BaseModel], key: str | int, owner: str) -> str:
-    return f"the {_plain(_told(items[int(key)], 'at'))} scale"
+    again = f" at {owner}" if owner == SINGLE["tilted"] else ""
+    return f"the {_plain(_told(items[int(key)], 'at'))} scale{again}"
 
 
 def _case(items: Sequence[BaseModel], key: str | int, owner: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import radians
 from typing import Annotated
 
 from pydantic import Field, model_validator
@@ -17,6 +18,10 @@ from planform.design.fields import (
     refuse,
 )
 from planform.design.weights import Weight
+
+LEAST_TILT = radians(3.0)
+"""Radians by which two attitudes must differ for the CG height to be told. Assumption: there a
+tenth of a degree moves it by some 3 %, and what a scale is off by counts 19 times."""
 
 
 class Scale(Model):

@@ -8,7 +8,7 @@ from planform.design.balance import Balance
 from planform.design.notation import read
 from planform.design.problems import Problem, unknown
 from planform.design.units import POUND
-from planform.design.weighing import Weighing
+from planform.design.weighing import LEAST_TILT, Weighing
 from planform.design.weights import FLUIDS, Weight
 
 CONTACTS = ("wheels.*.side", "pads.*.side")
@@ -38,6 +38,7 @@ def check_weighing(
             allowed = f"{problem.allowed}; or give this scale an arm of its own"
             yield Problem(problem.path, problem.given, allowed, CONTACTS)
         tilted = float(weighing.level) != 0.0 or float(weighing.lean) != 0.0
+        tilted = tilted or weighing.tilted is not None
         if tilted and scale.at not in contacts and scale.wl is None:
             needed = "a weighing out of level needs the waterline of each point"
             rests = (*CONTACTS, f"{path}.at", "balance.weighing.level", "balance.weighing.lean")
@@ -56,13 +57,54 @@ def check_weighing(
             yield Problem(
                 f"balance.weighing.{field}", repr(angle.text), "allowed: within 28 deg of level"
             )
-        elif float(angle) != 0.0 and weighing.cg_wl is None and not has_masses:
+        elif float(angle) != 0.0 and not (_height_told(weighing, contacts) or has_masses):
             yield Problem(
                 "balance.weighing.cg_wl",
                 "nothing",
                 f"{field} is {angle.text}: its correction needs the height of the CG (a waterline)",
                 (f"balance.weighing.{field}", "masses"),
             )
+
+
+def _height_told(weighing: Weighing, contacts: list[str]) -> bool:
+    """Whether the weighing has the height of the CG: given, or from attitudes apart enough."""
+    tilted = weighing.tilted
+    if weighing.cg_wl is not None or tilted is None:
+        return weighing.cg_wl is not None
+    level = abs(float(tilted.level) - float(weighing.level))
+    lean = abs(float(tilted.lean) - float(weighing.lean))
+    has_bl = all(scale.bl is not None or scale.at in contacts for scale in weighing.scales)
+    return (max(level, lean) if has_bl else level) >= LEAST_TILT
+
+
+def check_tilted(weighing: Weighing) -> Iterator[Problem]:
+    """Problems of the second attitude: its points, its angles, a height that is given too."""
+    tilted = weighing.tilted
+    if tilted is None:
+        return
+    path = "balance.weighing.tilted"
+    points = [scale.at for scale in weighing.scales]
+    here = [scale.at for scale in tilted.scales]
+    for k, name in enumerate(here):
+        if name not in points:
+            yield unknown(f"{path}.scales[{k + 1}].at", name, points)
+        elif here.index(name) < k:
+            allowed = "two scales stand here; name each point"
+            yield Problem(f"{path}.scales[{k + 1}].at", repr(name), allowed)
+    lacking = [name for name in points if name not in here]
+    if lacking:
+        allowed = f"{', '.join(lacking)} too: the same points carry it at both attitudes"
+        yield Problem(f"{path}.scales", f"{len(here)} scales", allowed)
+    if not sum(float(s.reading) - float(s.tare or 0.0) for s in tilted.scales) > 0.0:
+        allowed = "allowed: scales that show more than their tare"
+        yield Problem(f"{path}.scales", "readings that sum to the tare", allowed)
+    for field in ("level", "lean"):
+        angle = getattr(tilted, field)
+        if abs(float(angle)) > 0.5:
+            yield Problem(f"{path}.{field}", repr(angle.text), "allowed: within 28 deg of level")
+    if weighing.cg_wl is not None:
+        allowed = "the second attitude tells the height of the CG; allowed: one of the two"
+        yield Problem("balance.weighing.cg_wl", repr(weighing.cg_wl.text), allowed)
 
 
 def _mass(items: Iterable[Weight]) -> float:

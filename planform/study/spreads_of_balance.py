@@ -76,6 +76,9 @@ def figures(answer: BalanceAnswer) -> Values:
             out |= {f"{where}.mass": item.mass, f"{where}.fs": item.fs, f"{where}.bl": item.bl}
             for one in answer.references:
                 out[f"{where}.{one.key}"] = one.share(item.fs)
+        weighed = answer.record.weighed
+        if weighed is not None and weighed.tilted is not None and weighed.tilted.told:
+            out["record.cg_wl"] = weighed.tilted.solved or 0.0
     for k, stage in enumerate(answer.standings):
         out |= {
             f"stages.{k}.mass": stage.total.mass,

@@ -2,38 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-import numpy as np
-from numpy.typing import NDArray
+from dataclasses import dataclass, replace
 
 from planform.airframe.weight.items import Item, of_file, summed
-from planform.core.frames import body2floor
+from planform.airframe.weight.tilting import (
+    Attitude,
+    ScaleLine,
+    TwoAttitudes,
+    crosswise,
+    two_attitudes,
+)
+from planform.core.quantity import Kilograms, Metres
 from planform.design.models import Design
 from planform.design.standing import support_of
-from planform.design.weighing import Scale
-
-Array = NDArray[np.float64]
-
-
-@dataclass(frozen=True)
-class ScaleLine:
-    """One scale: what it showed, its tare, and where it stood [kg, m]; the texts as read."""
-
-    at: str
-    reading: float
-    tare: float
-    tare_given: bool
-    reading_text: str
-    tare_text: str
-    fs: float
-    bl: float | None
-    wl: float | None
-
-    @property
-    def net(self) -> float:
-        """Reading less tare."""
-        return self.reading - self.tare
+from planform.design.weighing import Scale, Weighing
 
 
 @dataclass(frozen=True)
@@ -42,18 +24,31 @@ class Weighed:
 
     as_weighed : the sum of the scales as if level; levelled : with the level's correction
     corrections : what was aboard and does not belong (below zero), what belongs and was not
+    cg_wl : height of the CG taken, as given, from two attitudes or from the mass items
     has_bl : whether every scale's butt line is known, so that the lateral CG means something
+    tilted : a second weighing at another attitude
     """
 
     scales: tuple[ScaleLine, ...]
     as_weighed: Item
     levelled: Item
-    level_change: float
-    lean_change: float
-    cg_wl: float | None
+    level_change: Metres
+    lean_change: Metres
+    cg_wl: Metres | None
     corrections: tuple[Item, ...]
     empty: Item
     has_bl: bool
+    tilted: TwoAttitudes | None = None
+
+    @property
+    def crosswise(self) -> tuple[float, ...]:
+        """Of each scale, the part that changes neither sum nor CG [kg]."""
+        return crosswise(self.scales)
+
+    @property
+    def twist(self) -> Kilograms | None:
+        """The largest of these parts where more than three scales stand."""
+        return max(map(abs, self.crosswise)) if len(self.scales) > 3 else None
 
 
 def weigh(design: Design) -> Weighed | None:
@@ -68,16 +63,19 @@ def weigh(design: Design) -> Weighed | None:
         return None
     weighing = design.balance.weighing
     scales = tuple(_line(design, scale) for scale in weighing.scales)
+    first = Attitude(scales, float(weighing.level), float(weighing.lean))
     has_bl = all(line.bl is not None for line in scales)
     as_weighed = summed("as weighed", [Item(s.at, s.net, s.fs, s.bl or 0.0, s.wl) for s in scales])
+    tilted = _tilted(design, weighing, first, has_bl=has_bl)
     cg_wl = None if weighing.cg_wl is None else float(weighing.cg_wl)
+    if cg_wl is None and tilted is not None:
+        cg_wl = tilted.cg_wl
     if cg_wl is None and design.masses:
         cg_wl = estimate(design).wl
     fs, bl = as_weighed.fs, as_weighed.bl
-    tilted = float(weighing.level) != 0.0 or float(weighing.lean) != 0.0
-    if tilted:
+    if first.level != 0.0 or first.lean != 0.0:
         assert cg_wl is not None
-        fs, bl = _level(scales, float(weighing.level), float(weighing.lean), cg_wl)
+        fs, bl = first.over(cg_wl)
     levelled = Item("levelled", as_weighed.mass, fs, bl, cg_wl)
     corrections = (
         *(of_file(item).less() for item in weighing.deduct),
@@ -93,7 +91,31 @@ def weigh(design: Design) -> Weighed | None:
         corrections,
         summed("empty, as weighed", [levelled, *corrections]),
         has_bl,
+        tilted,
     )
+
+
+def _tilted(
+    design: Design, weighing: Weighing, first: Attitude, *, has_bl: bool
+) -> TwoAttitudes | None:
+    """The second attitude; a scale there stands where the first says, unless it says otherwise."""
+    given = weighing.tilted
+    if given is None:
+        return None
+    before = {line.at: line for line in first.scales}
+    lines = []
+    for scale in given.scales:
+        line, known = _line(design, scale), before[scale.at]
+        lines.append(
+            replace(
+                line,
+                fs=known.fs if scale.arm is None else line.fs,
+                bl=known.bl if scale.bl is None else line.bl,
+                wl=known.wl if scale.wl is None else line.wl,
+            )
+        )
+    second = Attitude(tuple(lines), float(given.level), float(given.lean))
+    return two_attitudes(first, second, has_bl=has_bl)
 
 
 def _line(design: Design, scale: Scale) -> ScaleLine:
@@ -113,18 +135,6 @@ def _line(design: Design, scale: Scale) -> ScaleLine:
         None if bl is None else float(bl),
         None if wl is None else float(wl),
     )
-
-
-def _level(
-    scales: tuple[ScaleLine, ...], level: float, lean: float, cg_wl: float
-) -> tuple[float, float]:
-    """Station and butt line of the CG of an aircraft weighed out of level [m]."""
-    turn = body2floor(level, lean)
-    points = np.array([[s.fs, s.bl or 0.0, s.wl or 0.0] for s in scales])
-    net = np.array([s.net for s in scales])
-    pressure = net @ (points @ turn[:2].T) / net.sum()
-    fs, bl = np.linalg.solve(turn[:2, :2], pressure - turn[:2, 2] * cg_wl)
-    return float(fs), float(bl)
 
 
 def estimate(design: Design) -> Item:

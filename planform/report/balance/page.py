@@ -14,6 +14,8 @@ from planform.report.words import BALANCE_CAUTIONS
 from planform.study.spreads_of_balance import BalanceFindings
 
 BLANK_LINES = 6
+SHEETS = ("weighing", "weighing-tilted", "weighing-day", "empty")
+"""The tables of the weighing record."""
 
 
 def charts(found: BalanceFindings, system: str) -> dict[str, str]:
@@ -64,11 +66,7 @@ def _form(found: BalanceFindings, system: str) -> Content:
     weighed = record.weighed if record is not None else None
     balance = found.answer.design.balance
     weighing = balance.weighing if balance is not None else None
-    sheets = (
-        [t for t in tables(found) if t.key in ("weighing", "weighing-day", "empty")]
-        if weighed
-        else []
-    )
+    sheets = [t for t in tables(found) if t.key in SHEETS] if weighed else []
     return {
         "weighing": weighing,
         "sheets": sheets,

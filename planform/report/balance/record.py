@@ -5,6 +5,8 @@ from __future__ import annotations
 from planform.aero.answer import Aerodynamics, Figure
 from planform.airframe.weight.items import Item
 from planform.airframe.weight.record import ChangeSheet, EmptyRecord
+from planform.airframe.weight.tilting import Attitude, ScaleLine, TwoAttitudes
+from planform.airframe.weight.weighing import Weighed
 from planform.balance.adverse import Adverse
 from planform.balance.answer import BalanceAnswer
 from planform.balance.exits import Emptied, Leaving
@@ -37,7 +39,12 @@ RECORDER = Recorder(
         "hand_on_the_nose_at_the_worst=worst_hand ground_ballast=ballast{place",
         Reference: "name lemac_fs=lemac mac",
         ChangeSheet: "name before lines after negligible",
-        EmptyRecord: "source base now bl_known=has_bl changes",
+        EmptyRecord: "source base now bl_known=has_bl changes weighing=weighed",
+        ScaleLine: "at reading tare net fs bl wl",
+        Attitude: "scales level lean",
+        TwoAttitudes: "second tilt told cg_wl words",
+        Weighed: "scales as_weighed levelled corrections cg_wl_taken=cg_wl crosswise_load=twist "
+        "two_attitudes=tilted",
         BurnPoint: "point=what mass fs bl",
         Margin: "at_mass=mass at_fs=fs at_bl=bl",
         Remedy: "what mass still_inside_up_to=most volume after",
@@ -81,6 +88,7 @@ def _empty(found: BalanceFindings, record: EmptyRecord) -> Record:
         "mass_tolerance": tolerance(found.spread("empty.mass"), "mass"),
         "fs_tolerance": tolerance(found.spread("empty.fs")),
         "bl_tolerance": tolerance(found.spread("empty.bl")),
+        "cg_wl_tolerance": tolerance(found.spread("record.cg_wl")),
     }
 
 

@@ -26,6 +26,7 @@ from planform.report.balance.weighing_tables import (
     change_table,
     chords_table,
     empty_table,
+    tilted_table,
     weighing_day,
     weighing_table,
 )
@@ -62,6 +63,8 @@ def _of_the_empty(found: BalanceFindings) -> Iterator[Table]:
         return
     if record.weighed is not None:
         yield weighing_table(record.weighed)
+        if record.weighed.tilted is not None:
+            yield tilted_table(found, record.weighed.tilted)
         day = weighing_day(found)
         if day:
             yield day

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from planform.airframe.weight.items import Item
 from planform.airframe.weight.record import EmptyRecord
+from planform.airframe.weight.tilting import TwoAttitudes
 from planform.airframe.weight.weighing import Weighed
 from planform.balance.reference import Reference
 from planform.design.naming import chief
@@ -49,6 +52,7 @@ def weighing_table(weighed: Weighed) -> Table:
             "weighing points - height of the CG). Level: nose up positive; lean: right wing down "
             "positive; leaning, both are solved together."
         )
+    remarks += _shared_remark(weighed)
     return Table(
         "weighing",
         "Weighing",
@@ -67,6 +71,48 @@ def weighing_table(weighed: Weighed) -> Table:
     )
 
 
+def _shared_remark(weighed: Weighed) -> Iterator[str]:
+    """What more than three scales say beside their sum."""
+    if weighed.twist is not None:
+        up = [s.at for s, part in zip(weighed.scales, weighed.crosswise, strict=True) if part > 0.0]
+        yield (
+            f"{len(weighed.scales)} scales: their sum and its centre are sure, how they share it "
+            "depends on what gives: a shim under one moves load from "
+            f"{' and '.join(up) or 'one pair'} to the others and changes neither."
+        )
+
+
+def tilted_table(found: BalanceFindings, tilted: TwoAttitudes) -> Table:
+    """The second attitude and the height of the CG that both tell."""
+    rows: list[tuple[Cell, ...]] = [
+        (s.at, s.reading_text, s.tare_text or "none given", Quantity(s.net, "mass"))
+        for s in tilted.second.scales
+    ]
+    rows.append(("together", None, None, Quantity(tilted.second.mass, "mass")))
+    rows.append(("level, nose up positive", None, None, Quantity(tilted.second.level, "angle")))
+    if tilted.second.lean:
+        lean = Quantity(tilted.second.lean, "angle")
+        rows.append(("lean, right wing down positive", None, None, lean))
+    if tilted.cg_wl is not None:
+        worst = found.spread("record.cg_wl").worst
+        height = Quantity(tilted.cg_wl, "water", worst)
+        rows.append(("height of the CG, as it was weighed", None, None, height))
+    way = "butt line" if tilted.across else "station"
+    return Table(
+        "weighing-tilted",
+        "Weighed again at another attitude",
+        ("point or item", "reading", "tare", "weight or figure"),
+        tuple(rows),
+        (
+            f"Height of the CG {tilted.words}.",
+            f"The waterline at which both weighings put the CG over one {way}; with the axles at "
+            "one height, over them: change of their load x distance between them / (weight x tan "
+            "of the angle). Tanks full or empty, brakes off, struts blocked: what shifts or gives "
+            "between the two spoils it.",
+        ),
+    )
+
+
 def weighing_day(found: BalanceFindings) -> Table | None:
     """What was read or taken on the day of the weighing, beside the scales."""
     record, paper = found.answer.record, found.answer.design.balance
@@ -80,6 +126,8 @@ def weighing_day(found: BalanceFindings) -> Table | None:
     if weighed.cg_wl is not None:
         given = paper.weighing.cg_wl
         source = "as given" if given is not None else "by the mass items"
+        if weighed.tilted is not None and weighed.tilted.told:
+            source = "from two attitudes"
         rows.append((f"height of the CG taken, {source}", Quantity(weighed.cg_wl, "water")))
     rows += [
         (f"{'deducted' if line.mass < 0.0 else 'added'}: {line.name}", line.note)
