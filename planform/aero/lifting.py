@@ -14,7 +14,7 @@ from planform.airframe.presence import on_stage
 from planform.airframe.surfaces import Half
 from planform.core.flow.lattice import Chain
 from planform.core.flow.strips import StripLine
-from planform.core.shape.sections import camber_line
+from planform.core.shape.profiles import Profile, camber_slope
 from planform.design.models import Stage
 from planform.design.problems import InputError, Problem
 
@@ -31,7 +31,7 @@ class Lifting:
     line: StripLine
     role: str
     incidence: Array
-    camber: tuple[tuple[float, float], ...]
+    profiles: tuple[Profile, ...]
     host_role: str = ""
 
     @property
@@ -49,7 +49,7 @@ class Lifting:
         at = _distance(chain)
         along = self.line.developed()
         x = (np.arange(chain.rows) + 0.75) / chain.rows
-        slopes = np.array([camber_line(x, m, p)[1] for m, p in self.camber])
+        slopes = np.array([camber_slope(profile, x) for profile in self.profiles])
         slope = np.array([np.interp(at, along, slopes[:, k]) for k in range(chain.rows)])
         return np.asarray(np.interp(at, along, self.incidence) - slope)
 
@@ -94,9 +94,8 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
         half = counted(airframe, both[1])
         ends += len(half.chord) - len(both[1].chord)
         line = StripLine(name, half.leading_edge[:ends], half.chord[:ends])
-        camber = tuple((m, p) for m, p, _ in half.profiles[:ends])
         host = _host_role(airframe, name)
-        out.append(Lifting(line, half.role, half.incidence[:ends], camber, host))
+        out.append(Lifting(line, half.role, half.incidence[:ends], half.profiles[:ends], host))
     if all(surface.line.stands().all() for surface in out):
         raise InputError(
             airframe.design.name,

@@ -95,7 +95,8 @@ def build(design: Design, like: Airframe | None = None) -> Airframe:
         for name, item in kind.of(design).items():
             hosts = kind.hosts(design, item)
             under = _under(kind, design, hosts, parts)
-            made = pieces.of(partial(_made, BUILDERS[kind.field]), name, item, *under)
+            drawn = [getattr(design, field) for field in kind.drawn_by]
+            made = pieces.of(partial(_made, BUILDERS[kind.field]), name, item, *drawn, *under)
             halves += made.halves
             parts += [_standing_on(kind, hosts, parts, part) for part in made.parts]
     return Airframe(design, tuple(halves), tuple(parts), pieces)
@@ -147,5 +148,5 @@ BUILDERS: dict[str, Callable[..., Made]] = {
     "panels": build_panel,
     "fittings": build_fitting,
 }
-"""What builds one part of a kind, from its name, what is written of it, and its host where its
-shape begins there; by the field of the design."""
+"""What builds one part of a kind, from its name, what is written of it, what its shape is looked up
+in, and its host where its shape begins there; by the field of the design."""

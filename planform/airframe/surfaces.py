@@ -9,9 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.core.shape import loft
-from planform.core.shape.sections import parse
+from planform.core.shape.profiles import Profile as Section
+from planform.core.shape.profiles import bulge as profile_bulge
+from planform.core.shape.profiles import ring
 from planform.design.folds import Fold
 from planform.design.kinds import LYING
+from planform.design.profiles import Profile, section_named
 from planform.design.surfaces import LiftingCut, Surface, Winglet
 
 Array = NDArray[np.float64]
@@ -33,7 +36,7 @@ class Half:
     chord: Array
     incidence: Array
     angle: Array
-    profiles: tuple[tuple[float, float, float], ...]
+    profiles: tuple[Section, ...]
     closed: bool
     joints: tuple[tuple[int, str], ...] = ()
     folds: tuple[tuple[int, Fold], ...] = ()
@@ -105,8 +108,16 @@ def _next(before: Array, chord_before: float, cut: LiftingCut) -> tuple[Array, f
     return before + np.array([float(dx), float(dy), float(dz)]), float(angle)
 
 
-def halves_of_surface(name: str, surface: Surface) -> list[Half]:
-    """The sides of a surface."""
+NO_PROFILES: dict[str, Profile] = {}
+
+
+def halves_of_surface(
+    name: str, surface: Surface, own: dict[str, Profile] = NO_PROFILES
+) -> list[Half]:
+    """The sides of a surface.
+
+    own : the design's own profiles, by name
+    """
     first = surface.cuts[0]
     assert first.fs is not None
     assert first.bl is not None
@@ -121,7 +132,7 @@ def halves_of_surface(name: str, surface: Surface) -> list[Half]:
     profile = surface.profile
     for cut in surface.cuts:
         profile = cut.profile or profile
-        profiles.append(parse(profile))
+        profiles.append(section_named(profile, own))
     return [
         Half(
             name=sided_name(name, surface.side, sign),
@@ -144,7 +155,9 @@ def halves_of_surface(name: str, surface: Surface) -> list[Half]:
 ARC_STEPS = 8
 
 
-def halves_of_winglet(name: str, winglet: Winglet, host: list[Half]) -> list[Half]:
+def halves_of_winglet(
+    name: str, winglet: Winglet, host: list[Half], own: dict[str, Profile] = NO_PROFILES
+) -> list[Half]:
     """The sides of a winglet; it starts at the tip cut of each side of its host.
 
     A blend arc starts tangent to the host's last panel; everything runs linearly along the
@@ -187,7 +200,7 @@ def halves_of_winglet(name: str, winglet: Winglet, host: list[Half]) -> list[Hal
                 chord=root_chord + share * (float(winglet.tip_chord) - root_chord),
                 incidence=np.full(len(share), up * float(winglet.toe)),
                 angle=np.array(angles),
-                profiles=(parse(winglet.profile),) * len(share),
+                profiles=(section_named(winglet.profile, own),) * len(share),
                 closed=winglet.closed_trailing_edge,
             )
         )
@@ -218,7 +231,7 @@ def standing_rings(half: Half) -> Array:
 
     They run from the trailing edge over the top to the leading edge and back below.
     """
-    rings = [loft.section_ring(*p, closed=half.closed) for p in half.profiles]
+    rings = [ring(p, closed=half.closed) for p in half.profiles]
     on_centre = bool(half.leading_edge[0, 1] == 0.0 and half.role in LYING)
     normal = normals(half.angle, upright_root=on_centre)
     return loft.panel_rings(half.leading_edge, half.chord, half.incidence, normal, rings)
@@ -229,7 +242,7 @@ def meshes(half: Half) -> list[tuple[str, Array, loft.Faces, float, int]]:
 
     A joint splits the half: outboard of it a part of its own begins.
     """
-    bulge = [loft.section_bulge(*p) * c for p, c in zip(half.profiles, half.chord, strict=True)]
+    bulge = [profile_bulge(p) * c for p, c in zip(half.profiles, half.chord, strict=True)]
     ends = [0, *(k for k, _ in half.joints), len(half.chord) - 1]
     prefix = half.name.removesuffix(half.group)
     names = [half.name, *(prefix + joint for _, joint in half.joints)]

@@ -20,6 +20,7 @@ from planform.design.kinds import (
 from planform.design.models import Design, Stance
 from planform.design.panels import Panel
 from planform.design.problems import Problem, unknown
+from planform.design.profiles import check_profile_name, check_profiles
 from planform.design.shape_checks import check_shapes
 from planform.design.side_checks import on_each_side
 from planform.design.standing import contacts_of, support_of
@@ -43,6 +44,7 @@ def check_design(design: Design, written: Design) -> Iterator[Problem]:
     """
     yield from _check_whole(written)
     yield from _unique_parts(written)
+    yield from check_profiles(design.profiles)
     yield from on_each_side(design, partial(_check_parts, written=written))
     yield from _check_stances(design, written)
     yield from _check_stages(design, written)
@@ -104,15 +106,24 @@ def _has_shape(written: Design) -> bool:
 def _check_surfaces(design: Design, written: Design) -> Iterator[Problem]:
     for name, surface in design.lifting.items():
         yield from _check_cuts(f"lifting.{name}.cuts", surface.cuts)
-        yield from _check_profile(f"lifting.{name}.profile", surface.profile)
-        for k, cut in enumerate(surface.cuts):
-            if cut.profile is not None:
-                yield from _check_profile(f"lifting.{name}.cuts[{k + 1}].profile", cut.profile)
+        named = [(f"lifting.{name}.profile", surface.profile)]
+        named += [
+            (f"lifting.{name}.cuts[{k + 1}].profile", cut.profile)
+            for k, cut in enumerate(surface.cuts)
+            if cut.profile is not None
+        ]
+        if surface.cuts[0].profile is not None and "profile" not in surface.model_fields_set:
+            named = named[1:]
+        for path, profile in named:
+            yield from check_profile_name(
+                path, profile, written.profiles, closed=surface.closed_trailing_edge
+            )
     for name, winglet in written.winglets.items():
         if winglet.on is not None and winglet.on not in written.lifting:
             yield unknown(f"winglets.{name}.on", winglet.on, written.lifting)
     for name, winglet in design.winglets.items():
-        yield from _check_profile(f"winglets.{name}.profile", winglet.profile)
+        path, closed = f"winglets.{name}.profile", winglet.closed_trailing_edge
+        yield from check_profile_name(path, winglet.profile, written.profiles, closed=closed)
         turn = abs(winglet.cant)
         if turn > 1.5707963267948966:
             yield Problem(
@@ -128,15 +139,6 @@ def _unique_parts(written: Design) -> Iterator[Problem]:
         if name in seen:
             yield Problem(name, repr(name), "two parts have this name; each needs its own")
         seen.add(name)
-
-
-def _check_profile(path: str, profile: str) -> Iterator[Problem]:
-    from planform.core.shape.sections import parse
-
-    try:
-        parse(profile)
-    except ValueError as error:
-        yield Problem(path, repr(profile), str(error))
 
 
 def _check_cuts(path: str, cuts: tuple[LiftingCut, ...]) -> Iterator[Problem]:

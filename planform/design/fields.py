@@ -170,7 +170,7 @@ def _seen(text: str) -> str:
     return _without_hidden(text, lines=False)
 
 
-def _seen_lines(text: str) -> str:
+def seen_lines(text: str) -> str:
     """The text itself, which may run over several lines."""
     return _without_hidden(text, lines=True)
 
@@ -199,7 +199,7 @@ Name = Annotated[
     AfterValidator(_trimmed),
 ]
 Text = Annotated[str, StringConstraints(max_length=200), AfterValidator(_seen)]
-Prose = Annotated[str, StringConstraints(max_length=4000), AfterValidator(_seen_lines)]
+Prose = Annotated[str, StringConstraints(max_length=4000), AfterValidator(seen_lines)]
 UnitSystem = Literal["ft-in", "in", "mm", "m"]
 Side = Literal["both", "right", "left", "centre"]
 

@@ -17,10 +17,11 @@ DEEPEST = 12
 TOO_DEEP = f"tables or keys more than {DEEPEST} deep; no field of ours is; is this the right file?"
 _CHAIN = re.compile(rf"(?:[\w\"'-]{{1,80}} ?\. ?){{{DEEPEST + 1}}}")
 """A dotted key longer than that."""
+NO_FILE = "no such file; `planform new` writes a starter"
 NO_TEXT = "not a text file (allowed: TOML in UTF-8); is this the right file?"
 
 
-class _Refused(Exception):
+class Unreadable(Exception):
     """What is allowed instead of a file, and what was given."""
 
     def __init__(self, allowed: str, given: str = "") -> None:
@@ -31,25 +32,36 @@ def table_of(path: Path) -> dict[str, Any]:
     """The tables of a TOML file. Raises InputError with one problem where it cannot be read."""
     try:
         return _tables(_text(_bytes(path)))
-    except _Refused as error:
+    except Unreadable as error:
         raise InputError(str(path), [Problem("", error.given, error.allowed)]) from None
 
 
-def _bytes(path: Path) -> bytes:
+def text_of(path: Path) -> str:
+    """The text of a file that a design names, with plain line ends. Raises Unreadable."""
+    try:
+        text = _bytes(path, "a text file", "no such file").decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise Unreadable("not a text file (allowed: UTF-8); is this the right file?") from None
+    if "\0" in text:
+        raise Unreadable("not a text file (allowed: UTF-8); is this the right file?")
+    return "\n".join(text.splitlines())
+
+
+def _bytes(path: Path, wanted: str = "a .toml file", missing: str = NO_FILE) -> bytes:
     try:
         found = path.stat()
         if stat.S_ISDIR(found.st_mode):
-            raise _Refused("this is a folder; name a .toml file in it")
+            raise Unreadable(f"this is a folder; name {wanted} in it")
         if not stat.S_ISREG(found.st_mode):
-            raise _Refused("this is no file but a device or a pipe; name a .toml file")
+            raise Unreadable(f"this is no file but a device or a pipe; name {wanted}")
         with path.open("rb") as stream:
             raw = stream.read(LARGEST_FILE + 1)
     except FileNotFoundError:
-        raise _Refused("no such file; `planform new` writes a starter") from None
+        raise Unreadable(missing) from None
     except OSError as error:
-        raise _Refused(f"cannot be read ({error.strerror}); check its permissions") from None
+        raise Unreadable(f"cannot be read ({error.strerror}); check its permissions") from None
     if len(raw) > LARGEST_FILE:
-        raise _Refused(
+        raise Unreadable(
             f"allowed: a text file of at most {LARGEST_FILE // 1000} kB; is this the right file?",
             f"a file of {max(found.st_size, len(raw)) / 1e6:.1f} MB",
         )
@@ -60,13 +72,13 @@ def _text(raw: bytes) -> str:
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise _Refused(NO_TEXT) from None
+        raise Unreadable(NO_TEXT) from None
     if "\0" in text:
-        raise _Refused(NO_TEXT)
+        raise Unreadable(NO_TEXT)
     if not text.strip():
-        raise _Refused("the file is empty; `planform new` writes a starter to fill in")
+        raise Unreadable("the file is empty; `planform new` writes a starter to fill in")
     if _CHAIN.search(text):
-        raise _Refused(TOO_DEEP)
+        raise Unreadable(TOO_DEEP)
     return text
 
 
@@ -76,17 +88,17 @@ def _tables(text: str) -> dict[str, Any]:
     except tomllib.TOMLDecodeError as error:
         spaced = _spaced_key(text, str(error))
         if spaced is not None:
-            raise _Refused(spaced) from None
-        raise _Refused(
+            raise Unreadable(spaced) from None
+        raise Unreadable(
             f"not readable as TOML: {error}; texts stand in quotes, as in "
             "chord = '24 in' or chord = \"610 mm\""
         ) from None
     except ValueError:
-        raise _Refused("a number or date in it cannot be: it has too many digits") from None
+        raise Unreadable("a number or date in it cannot be: it has too many digits") from None
     except RecursionError:
-        raise _Refused(TOO_DEEP) from None
+        raise Unreadable(TOO_DEEP) from None
     if not _shallow(table):
-        raise _Refused(TOO_DEEP)
+        raise Unreadable(TOO_DEEP)
     return table
 
 

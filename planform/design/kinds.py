@@ -66,6 +66,7 @@ class PartKind:
     joints : names of the parts of their own that begin further out on one
     extras : names of the parts of their own that stand on one, from its name
     hosts : names of what one stands on
+    drawn_by : fields of a design that its shape is looked up in
     shaped_by : the field of its host where its shape begins at that of the host
     laid_on : its shape begins on the built skin of its host
     stands : the aircraft may stand on it
@@ -80,6 +81,7 @@ class PartKind:
     joints: Callable[[Any], tuple[str, ...]] = _nothing
     extras: Callable[[str, Any], tuple[str, ...]] = _nothing
     hosts: Callable[[Design, Any], tuple[str, ...]] = _nothing
+    drawn_by: tuple[str, ...] = ()
     shaped_by: str = ""
     laid_on: bool = False
     stands: bool = False
@@ -149,6 +151,7 @@ KINDS = (
             Role("fin", "#dcd3ba"),
         ),
         joints=_joints,
+        drawn_by=("profiles",),
         comes_off=_whole_surface,
         turns=_folds,
     ),
@@ -157,6 +160,7 @@ KINDS = (
         Winglet,
         (Role("winglet", "#c96f3b"),),
         hosts=_surface_of,
+        drawn_by=("profiles",),
         shaped_by="lifting",
         comes_off=_always,
     ),

@@ -22,6 +22,7 @@ from planform.design.naming import path_of, path_text
 from planform.design.place import Place
 from planform.design.place_checks import check_place
 from planform.design.problems import InputError, Problem, told_once
+from planform.design.profile_files import with_coordinates
 
 if TYPE_CHECKING:
     from pydantic import TypeAdapter
@@ -37,7 +38,8 @@ MOST_MISTAKES = 500
 
 def load(path: str | Path) -> Design:
     """Read and check a design file. Raises InputError with all its problems."""
-    return design_from(table_of(Path(path)), str(path))
+    table, faults = with_coordinates(table_of(Path(path)), Path(path).parent)
+    return design_from(table, str(path), faults)
 
 
 def load_place(path: str | Path) -> Place:
@@ -57,13 +59,19 @@ def load_any(path: str | Path) -> Design | Place | Carrier:
     for sort, read in (("place", place_from), ("carrier", carrier_from)):
         if sort in given:
             return read(table, str(path))
-    return design_from(table, str(path))
+    table, faults = with_coordinates(table, Path(path).parent)
+    return design_from(table, str(path), faults)
 
 
-def design_from(table: dict[str, Any], origin: str = "design") -> Design:
-    """Check a design given as nested tables (as a design file holds them)."""
+def design_from(
+    table: dict[str, Any], origin: str = "design", faults: Iterable[Problem] = ()
+) -> Design:
+    """Check a design given as nested tables (as a design file holds them).
+
+    faults : what is wrong with files that it names, told with the other problems
+    """
     table, former = in_new_keys(table)
-    return _checked(Design, table, origin, check_design, former)
+    return _checked(Design, table, origin, check_design, [*former, *faults])
 
 
 def place_from(table: dict[str, Any], origin: str = "place") -> Place:

@@ -24,6 +24,7 @@ from planform.design.fields import (
 from planform.design.fittings import Fitting
 from planform.design.gear import Pad, Wheel
 from planform.design.panels import Panel
+from planform.design.profiles import Profile
 from planform.design.propellers import Propeller
 from planform.design.surfaces import Surface, Winglet
 
@@ -94,6 +95,7 @@ class Design(Shown, Model):
     datum: Annotated[Prose, Field(min_length=1, max_length=400)]
     story: Prose = ""
     spot_station: Length | None = None
+    profiles: dict[Name, Profile] = {}
     lifting: dict[Name, Surface] = {}
     winglets: dict[Name, Winglet] = {}
     bodies: dict[Name, Body] = {}

@@ -11,17 +11,19 @@ from planform.airframe.surfaces import (
     halves_of_winglet,
     meshes,
 )
+from planform.design.profiles import Profile
 from planform.design.surfaces import Surface, Winglet
 
 
-def build_surface(name: str, surface: Surface) -> Made:
+def build_surface(name: str, surface: Surface, profiles: dict[str, Profile]) -> Made:
     """A lifting surface, parted at its joints."""
-    return _lofted(halves_of_surface(name, surface))
+    return _lofted(halves_of_surface(name, surface, profiles))
 
 
-def build_winglet(name: str, winglet: Winglet, host: Surface) -> Made:
+def build_winglet(name: str, winglet: Winglet, profiles: dict[str, Profile], host: Surface) -> Made:
     """A winglet, from the tip of the surface it stands on."""
-    return _lofted(halves_of_winglet(name, winglet, halves_of_surface(winglet.on, host)))
+    on = halves_of_surface(winglet.on, host, profiles)
+    return _lofted(halves_of_winglet(name, winglet, on, profiles))
 
 
 def _lofted(halves: list[Half]) -> Made:
