@@ -20,6 +20,7 @@ from planform.airframe.plan_chains import (
     outer_trapezoid,
     together,
 )
+from planform.airframe.profile_measures import TOLD, profiles_told
 from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
 from planform.airframe.turns import turn_of
@@ -217,7 +218,18 @@ def design_measures(airframe: Airframe) -> Measures:
             ),
         ]
     out += _winglets(airframe)
+    out += _profiles(airframe)
     return replace(held, items=tuple(out))
+
+
+def _profiles(airframe: Airframe) -> list[Measure]:
+    out = []
+    for name, (one, off) in profiles_told(airframe.design).items():
+        for key, label, kind, words in TOLD:
+            value = off if key == "bulge" else getattr(one, key)
+            label = f"profile {name}: {label}"
+            out.append(Measure(f"profile.{name}.{key}", label, value, kind, words))
+    return out
 
 
 def _winglets(airframe: Airframe) -> list[Measure]:

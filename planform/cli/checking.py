@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from planform.airframe.build import build
+from planform.airframe.profile_measures import profile_lines
 from planform.airframe.stages import stage_questions
 from planform.cli.show import ask
 from planform.design.carrier import Carrier
@@ -20,45 +21,55 @@ def check_files(files: Sequence[Path], *, as_json: bool) -> int:
     """Check files of any sort; 0 where all are good, 2 otherwise."""
     found = [(path, *_checked(path, aloud=not as_json)) for path in files]
     if as_json:
-        told: list[Json] = [
+        files_told: list[Json] = [
             {
                 "file": str(path),
                 "problems": [
                     {"path": p.path, "given": p.given, "allowed": p.allowed} for p in problems
                 ],
+                "told": told,
                 "questions": questions,
             }
-            for path, problems, questions in found
+            for path, problems, told, questions in found
         ]
-        print(document("check", {"files": told}))
-    return 2 if any(problems for _, problems, _ in found) else 0
+        print(document("check", {"files": files_told}))
+    return 2 if any(problems for _, problems, *_ in found) else 0
 
 
-def _checked(path: Path, *, aloud: bool) -> tuple[tuple[Problem, ...], tuple[str, ...]]:
-    """The problems of a file, or what it leaves to ask; aloud : told at once."""
+Lines = tuple[str, ...]
+
+
+def _checked(path: Path, *, aloud: bool) -> tuple[tuple[Problem, ...], Lines, Lines]:
+    """The problems of a file, what was read of it, and what it leaves to ask.
+
+    aloud : told at once
+    """
     try:
-        questions = _questions(path)
+        told, questions = _found(path)
     except InputError as error:
         if aloud:
             print(error, file=sys.stderr)
-        return tuple(error.problems), ()
+        return tuple(error.problems), (), ()
     if aloud:
         print(f"{path}: good")
+        for line in told:
+            print(f"  {line}")
         ask(*questions)
-    return (), questions
+    return (), told, questions
 
 
-def _questions(path: Path) -> tuple[str, ...]:
+def _found(path: Path) -> tuple[Lines, Lines]:
     from planform.design.load import load_any
     from planform.study.sound import refusals
 
     design = load_any(path)
     if isinstance(design, Place):
-        return place_questions(design)
+        return (), place_questions(design)
     if isinstance(design, Carrier):
-        return ()
+        return (), ()
     found = refusals(design)
     if found:
         raise InputError(str(path), found)
     asked = design_questions(design)
-    return (*asked, *stage_questions(build(design))) if design.stages else asked
+    told = profile_lines(design)
+    return told, (*asked, *stage_questions(build(design))) if design.stages else asked

@@ -6,6 +6,7 @@ and its dice, and adds to the table.
 
 from __future__ import annotations
 
+import math
 import random
 from typing import Any
 
@@ -97,7 +98,27 @@ def folds(table: Table, dice: random.Random) -> None:
         stance["turned"] = stance.get("turned", {}) | {which: f"{dice.uniform(10, 60):.2f} deg"}
 
 
-MAKERS = (fittings, wheel_parts, blades, folds)
+def profiles(table: Table, dice: random.Random) -> None:
+    """Sections by their points on the wing: uneven curves that no four digits describe."""
+    if dice.random() < 0.4:
+        thick, camber = dice.uniform(0.08, 0.18), dice.uniform(-0.01, 0.04)
+        table["profiles"] = {"own": {"coordinates": _columns(dice.randint(10, 30), thick, camber)}}
+        cuts = table["lifting"]["wing"]["cuts"]
+        cuts[dice.randrange(len(cuts))]["profile"] = "own"
+
+
+def _columns(n: int, thick: float, camber: float) -> str:
+    """A round nose, a closed trailing edge and camber, as one run of points."""
+    rows = []
+    for k in range(-n, n + 1):
+        x = 0.5 * (1.0 - math.cos(math.pi * k / n))
+        half = 1.3 * thick * (math.sqrt(x) - x**1.5)
+        y = 4.0 * camber * x * (1.0 - x) - math.copysign(half, k) if abs(k) < n else 0.0
+        rows.append(f"{x:.6f} {y + 0.0:.6f}")
+    return "\n".join(rows)
+
+
+MAKERS = (fittings, wheel_parts, blades, folds, profiles)
 
 
 def with_more_parts(table: Table, seed: int) -> Table:

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from planform.core.shape import sections as s
+from planform.core.shape.drawn import Drawn, told
 from tests.formulas import leading_edge_radius, section_area, section_centroid, section_perimeter
 
 
@@ -82,3 +83,17 @@ def test_af_06_ordinates_of_the_0012_from_memory():
     found = 100 * s.half_thickness(np.array(x) / 100, 0.12, closed=False)
     assert found == pytest.approx(y, abs=0.001)
     assert 100 * leading_edge_radius(0.12) == pytest.approx(1.58, abs=0.01)
+
+
+@pytest.mark.parametrize(("camber", "position", "thickness"), [(0, 0, 12), (2, 4, 12), (4, 4, 15)])
+def test_af_05_figures_of_a_section_by_points(camber, position, thickness):
+    """The digits themselves, and a leading edge of radius 1.1019 t^2, read off the points."""
+    m, p, t = camber / 100.0, position / 10.0, thickness / 100.0
+    upper, lower = s.naca4(m, p, t, n=101)
+    found = told(Drawn(np.vstack([upper[::-1], lower[1:]])))
+    assert found.thickness == pytest.approx(t, abs=1e-4)
+    assert found.thickest == pytest.approx(0.3, abs=3e-3)
+    assert found.camber == pytest.approx(m, abs=1e-4)
+    if camber:
+        assert found.most_cambered == pytest.approx(p, abs=5e-3)
+    assert found.nose_radius == pytest.approx(1.1019 * t * t, rel=0.05)

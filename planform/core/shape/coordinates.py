@@ -132,7 +132,7 @@ def _one_run(rows: Rows, breaks: list[int]) -> Rows:
             one, two = rows[: found[0]], rows[found[0] :]
             same = one[0][1:] == two[0][1:]
             return one[::-1] + (two[1:] if same else two)
-        line = rows[drops[0]][0] if drops else rows[0][0]
+        line = rows[drops[-1]][0] if drops else rows[0][0]
         allowed = (
             "allowed: from the trailing edge round the leading edge and back, or two runs from "
             "the leading edge to the trailing edge"

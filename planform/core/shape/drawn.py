@@ -147,7 +147,7 @@ def _off_facets(pieces: Array, ring: Array) -> Array:
 
 
 @dataclass(frozen=True)
-class Told:
+class Figures:
     """What a section through points is, in chords.
 
     thickness, thickest : its greatest thickness, across the camber line, and where
@@ -165,7 +165,7 @@ class Told:
     gap: float
 
 
-def told(drawn: Drawn) -> Told:
+def told(drawn: Drawn) -> Figures:
     """What a section through points is.
 
     The leading edge's radius is a^2/2 of the half thickness a sqrt(x) + b x + c x^2 fitted to its
@@ -179,18 +179,26 @@ def told(drawn: Drawn) -> Told:
     start = middle[k] - float(rise.sum())
     camber = np.where(x < ROUND, 0.0, middle - (start + x * (middle[-1] - start)))
     k, m = int(thick.argmax()), int(np.abs(camber).argmax())
-    near = (x > 0.0) & (x <= NOSE)
-    terms = np.stack([np.sqrt(x[near]), x[near], x[near] ** 2], axis=1)
-    a = float(np.linalg.lstsq(terms, half[near], rcond=None)[0][0])
-    return Told(
+    near = np.linspace(0.0, NOSE, 101)
+    over, under = drawn.heights(near)
+    terms = np.stack([np.sqrt(near), near, near**2], axis=1)
+    a = float(np.linalg.lstsq(terms, 0.5 * (over - under), rcond=None)[0][0])
+    return Figures(
         len(drawn.points),
-        float(thick[k]),
-        float(x[k]),
-        float(camber[m]),
-        float(x[m]),
+        *_peak(x, thick, k),
+        *_peak(x, camber, m),
         0.5 * a * a,
         drawn.gap,
     )
+
+
+def _peak(x: Array, y: Array, k: int) -> tuple[float, float]:
+    """Height and place of the peak of the parabola through the greatest and its neighbours."""
+    if not 0 < k < len(x) - 1:
+        return float(y[k]), float(x[k])
+    a, b, c = (float(value) for value in np.polyfit(x[k - 1 : k + 2] - x[k], y[k - 1 : k + 2], 2))
+    off = -0.5 * b / a if a else 0.0
+    return c + 0.5 * b * off, float(x[k]) + off
 
 
 def _slope(x: Array, middle: Array) -> Array:

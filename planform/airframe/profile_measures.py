@@ -1,0 +1,51 @@
+"""What the profiles of a design's own are, by their coordinates."""
+
+from __future__ import annotations
+
+from planform.core.shape.drawn import Drawn, Figures, told
+from planform.core.shape.profiles import bulge
+from planform.design.models import Design
+from planform.design.profiles import section_named
+
+TOLD = (
+    ("thickness", "thickness", "percent", "across the camber line"),
+    ("thickest", "thickest at", "percent", "from the leading edge"),
+    ("camber", "camber", "percent", "over the line from nose to trailing edge"),
+    ("most_cambered", "most cambered at", "percent", "from the leading edge"),
+    ("nose_radius", "leading-edge radius", "ratio", "chords; parabola that touches there"),
+    ("gap", "trailing edge, open by", "ratio", "chords"),
+    ("bulge", "outside its facets, at most", "ratio", "chords; spline through its points"),
+)
+"""Key, words, kind and what it refers to, of each figure of a profile."""
+
+
+def profiles_told(design: Design) -> dict[str, tuple[Figures, float]]:
+    """What each of a design's own profiles is, and how far its curve stands outside its facets."""
+    drawn = {name: section_named(name, design.profiles) for name in design.profiles}
+    return {name: (told(one), bulge(one)) for name, one in drawn.items() if isinstance(one, Drawn)}
+
+
+def profile_lines(design: Design) -> tuple[str, ...]:
+    """One sentence on each of a design's own profiles, as read."""
+    return tuple(
+        f"profile {name}{_from(design, name)}: {one.points} points, thickness "
+        f"{_percent(one.thickness)} at {_percent(one.thickest)}, camber {_percent(one.camber)}"
+        f"{f' at {_percent(one.most_cambered)}' if abs(one.camber) > LEVEL else ''}, leading-edge "
+        f"radius {_percent(one.nose_radius)} of the chord; trailing edge "
+        f"{f'open by {_percent(one.gap)}' if one.gap else 'closed'}; its curve stands at most "
+        f"{_percent(off)} outside the built facets, which is taken off every clearance"
+        for name, (one, off) in profiles_told(design).items()
+    )
+
+
+LEVEL = 5e-5
+"""A camber less than this is none, in chords: it would be told as zero."""
+
+
+def _from(design: Design, name: str) -> str:
+    file = design.profiles[name].file
+    return f" ({file})" if file else ""
+
+
+def _percent(share: float) -> str:
+    return f"{100.0 * share:.2f} %"
