@@ -96,4 +96,4 @@ def test_af_05_figures_of_a_section_by_points(camber, position, thickness):
     assert found.camber == pytest.approx(m, abs=1e-4)
     if camber:
         assert found.most_cambered == pytest.approx(p, abs=5e-3)
-    assert found.nose_radius == pytest.approx(1.1019 * t * t, rel=0.05)
+    assert found.nose_radius == pytest.approx(1.1019 * t * t, rel=0.03)

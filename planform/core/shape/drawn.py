@@ -168,9 +168,8 @@ class Figures:
 def told(drawn: Drawn) -> Figures:
     """What a section through points is.
 
-    The leading edge's radius is a^2/2 of the half thickness a sqrt(x) + b x + c x^2 fitted to its
-    first part (the parabola that touches there; so 1.1019 t^2 of a four-digit section, NACA
-    Report 460).
+    The leading edge's radius is that of the parabola that touches there; so 1.1019 t^2 of a
+    four-digit section (NACA Report 460).
     """
     x, middle, half = drawn.midway
     thick = 2.0 * half
@@ -179,17 +178,30 @@ def told(drawn: Drawn) -> Figures:
     start = middle[k] - float(rise.sum())
     camber = np.where(x < ROUND, 0.0, middle - (start + x * (middle[-1] - start)))
     k, m = int(thick.argmax()), int(np.abs(camber).argmax())
-    near = np.linspace(0.0, NOSE, 101)
-    over, under = drawn.heights(near)
-    terms = np.stack([np.sqrt(near), near, near**2], axis=1)
-    a = float(np.linalg.lstsq(terms, 0.5 * (over - under), rcond=None)[0][0])
     return Figures(
         len(drawn.points),
         *_peak(x, thick, k),
         *_peak(x, camber, m),
-        0.5 * a * a,
+        _nose_radius(drawn, float(np.arctan(slope[0]))),
         drawn.gap,
     )
+
+
+def _nose_radius(drawn: Drawn, tilt: float) -> float:
+    """a^2/2 of the half thickness a sqrt(x) + b x + c x^2 fitted to the nose.
+
+    tilt : of the camber line there, which x runs along [rad]
+    """
+    c, s = np.cos(tilt), np.sin(tilt)
+    line = np.vstack([drawn.sides[0][::-1], drawn.sides[1]]) @ np.array([[c, -s], [s, c]])
+    nose = int(line[:, 0].argmin())
+    x = np.linspace(0.0, NOSE, 101)
+    over, under = (
+        np.interp(x, *_onward(side - [line[nose, 0], 0.0]).T)
+        for side in (line[: nose + 1][::-1], line[nose:])
+    )
+    terms = np.stack([np.sqrt(x), x, x * x], axis=1)
+    return float(0.5 * np.linalg.lstsq(terms, 0.5 * (over - under), rcond=None)[0][0] ** 2)
 
 
 def _peak(x: Array, y: Array, k: int) -> tuple[float, float]:
