@@ -192,10 +192,11 @@ def _uncertain(design: Design, estimated: Item) -> tuple[float, float]:
     """How far off the mass items' sum [kg] and its moment about their CG [kg m] may be at worst."""
     mass = moment = 0.0
     for item in design.masses:
-        own = item.mass.tolerance or MASS_APART * float(item.mass)
-        arm = item.fs.tolerance or CG_APART
+        own = item.mass.whole_tolerance or MASS_APART * float(item.mass)
+        arm = item.fs.whole_tolerance or CG_APART
         mass += own
-        moment += item.mass.tolerance * abs(float(item.fs) - estimated.fs) + float(item.mass) * arm
+        off = abs(float(item.fs) - estimated.fs)
+        moment += item.mass.whole_tolerance * off + float(item.mass) * arm
     return mass, moment
 
 
@@ -208,15 +209,15 @@ def _record_uncertain(design: Design, base: Item) -> tuple[float, float]:
         record = balance.empty
         if record is None:
             return 0.0, 0.0
-        fs = record.fs.tolerance if record.fs is not None else 0.0
-        return record.mass.tolerance, fs
+        fs = record.fs.whole_tolerance if record.fs is not None else 0.0
+        return record.mass.whole_tolerance, fs
     mass = moment = 0.0
     for scale in balance.weighing.scales:
-        mass += scale.reading.tolerance
-        arm = scale.arm.tolerance if scale.arm is not None else 0.0
+        mass += scale.reading.whole_tolerance
+        arm = scale.arm.whole_tolerance if scale.arm is not None else 0.0
         moment += arm * float(scale.reading)
         if scale.arm is not None:
-            moment += scale.reading.tolerance * abs(float(scale.arm) - base.fs)
+            moment += scale.reading.whole_tolerance * abs(float(scale.arm) - base.fs)
     return mass, moment / base.mass
 
 

@@ -13,7 +13,7 @@ from planform.cli.show import ask
 from planform.design.carrier import Carrier
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
-from planform.design.questions import design_questions, place_questions
+from planform.design.questions import design_questions, place_questions, value_questions
 from planform.report.record import Json, document
 
 
@@ -66,7 +66,7 @@ def _found(path: Path) -> tuple[Lines, Lines]:
     if isinstance(design, Place):
         return (), place_questions(design)
     if isinstance(design, Carrier):
-        return (), ()
+        return (), tuple(value_questions(design))
     found = refusals(design)
     if found:
         raise InputError(str(path), found)

@@ -18,8 +18,10 @@ from planform.design.fields import (
     PositiveLength,
     PositiveMass,
     Prose,
+    SharedValue,
     Text,
     UnitSystem,
+    ValueName,
     refuse,
 )
 from planform.design.problems import Problem
@@ -86,6 +88,7 @@ class Carrier(Shown, Model):
     name: Name
     units: UnitSystem
     story: Prose = ""
+    values: dict[ValueName, SharedValue] = Field(default_factory=dict)
     bed: Bed
     end_door: EndDoor | None = None
     running: Running | None = None

@@ -15,9 +15,10 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from planform.design.bounds import LEAST_LENGTH, SLIP, said, too_large
 from planform.design.notation import NotationError, read
-from planform.design.reading import Reading
+from planform.design.reading import Reading, Shared
 from planform.design.sided import SIDES, Sided
 from planform.design.texts import hidden, named, shown
+from planform.design.values import ANY_KIND, KINDS, NAME, NAMED, Sum, ValueProblem, of_any_kind
 
 EXAMPLES = {
     "length": ["11'-4 1/2\"", "136.5 in", "1250 mm ± 3 mm (measured)"],
@@ -55,8 +56,21 @@ BOTH_SIDES = 'allowed: one value, or both sides: { left = "26 in", right = "25 7
 def _as_text(given: object) -> object:
     """What a file has for a reading, or for one of each side."""
     if isinstance(given, Sided):
+        if _of_sided_values(given):
+            return given.left.text
         return {side: _as_text(getattr(given, side)) for side in SIDES}
     return given.text if isinstance(given, Reading) else given
+
+
+def _of_sided_values(given: Sided) -> bool:
+    """Whether it is one sum in the file, which differs because its values do."""
+    left, right = given.left, given.right
+    return (
+        isinstance(left, Shared)
+        and isinstance(right, Shared)
+        and left.text == right.text
+        and any(share.path[-1] in SIDES for share in left.shares)
+    )
 
 
 class Kind:
@@ -83,17 +97,29 @@ class Kind:
     def _parsed(self, value: object) -> Reading:
         return read(value, self.kind, leans=self.leans)
 
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """The kinds that a value of it may be of."""
+        return (self.kind,)
+
+    def _given(self, value: object) -> Reading:
+        """What is written, as a quantity or as a sum with shared values in it."""
+        try:
+            return value.reading(self.kinds) if isinstance(value, Sum) else self._parsed(value)
+        except NotationError as error:
+            detail = {"given": error.given, "allowed": error.allowed}
+            raise PydanticCustomError("notation", "{allowed}", detail) from None
+        except ValueProblem as error:
+            told = {"given": repr(str(value)), "allowed": error.allowed, "rests": error.rests}
+            raise PydanticCustomError("cross", "{allowed}", told) from None
+
     def _read(self, value: object) -> Reading:
         if isinstance(value, dict) and set(value) & set(SIDES):
-            raise refuse(shortened(value), NO_SIDES if set(value) == set(SIDES) else BOTH_SIDES)
-        if isinstance(value, Reading):
-            reading = value
-        else:
-            try:
-                reading = self._parsed(value)
-            except NotationError as error:
-                detail = {"given": error.given, "allowed": error.allowed}
-                raise PydanticCustomError("notation", "{allowed}", detail) from None
+            both = set(value) == set(SIDES)
+            shared = both and all(isinstance(one, Sum) for one in value.values())
+            given = repr(str(value["left"])) if shared else shortened(value)
+            raise refuse(given, NO_SIDES if both else BOTH_SIDES)
+        reading = value if isinstance(value, Reading) else self._given(value)
         allowed = too_large(reading)
         if self.above is not None and self.kind == "length" and 0.0 < reading < LEAST_LENGTH:
             allowed = f"allowed: at least {said(LEAST_LENGTH)}; {SLIP}"
@@ -101,7 +127,7 @@ class Kind:
             allowed = f"allowed: {_a(self.kind)} above zero{self.hint}"
         elif self.least is not None and reading < self.least:
             allowed = f"allowed: {_a(self.kind)} of zero or more{self.hint}"
-        elif self.above is not None and not reading - reading.tolerance > self.above:
+        elif self.above is not None and not reading - reading.whole_tolerance > self.above:
             allowed = f"allowed: a tolerance of less than the {self.kind} itself; measure it"
         if allowed:
             raise PydanticCustomError(
@@ -135,6 +161,11 @@ class Amount(Kind):
     def __init__(self) -> None:
         super().__init__("mass or volume", least=0.0)
 
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """A mass or a volume."""
+        return ("mass", "volume")
+
     def _parsed(self, value: object) -> Reading:
         try:
             return read(value, "mass")
@@ -149,6 +180,49 @@ class Amount(Kind):
                 raise NotationError(told.given, allowed) from None
 
 
+class AnyKind(Kind):
+    """Marks a shared value: a quantity of any kind, or one for each side."""
+
+    def __init__(self) -> None:
+        super().__init__("length")
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """All kinds; the unit tells which."""
+        return KINDS
+
+    def _parsed(self, value: object) -> Reading:
+        found = of_any_kind(value)
+        if found is None:
+            raise NotationError(shortened(value), ANY_KIND)
+        return found
+
+    def _of_sides(self, value: object) -> Reading | Sided:
+        if not isinstance(value, dict):
+            return self._read(value)
+        if set(value) != set(SIDES):
+            raise refuse(shortened(value), BOTH_SIDES)
+        each = Sided(*(self._read(value[side]) for side in SIDES))
+        if each.left.kind != each.right.kind:
+            raise refuse(shortened(value), "allowed: a left and a right one of the same kind")
+        return each
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(
+            self._of_sides,
+            serialization=core_schema.plain_serializer_function_ser_schema(_as_text),
+        )
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {
+            "type": ["string", "object"],
+            "description": "a quantity as text with its unit, or one for left and one for right",
+            "examples": EXAMPLES["length"],
+        }
+
+
 NOT_LESS = "; what comes off is listed under off or deduct, with its mass as it is"
 
 Length = Annotated[Reading, Kind("length")]
@@ -161,6 +235,7 @@ MassOrZero = Annotated[Reading, Kind("mass", least=0.0)]
 PositiveVolume = Annotated[Reading, Kind("volume", above=0.0, hint=NOT_LESS)]
 PositiveDensity = Annotated[Reading, Kind("density", above=0.0)]
 Moment = Annotated[Reading, Kind("moment")]
+SharedValue = Annotated[Reading, AnyKind()]
 Percent = Annotated[Reading, Kind("percent")]
 MassOrVolume = Annotated[Reading, Amount()]
 
@@ -198,6 +273,15 @@ Name = Annotated[
     AfterValidator(_seen),
     AfterValidator(_trimmed),
 ]
+
+
+def _named_plainly(text: str) -> str:
+    if not NAME.fullmatch(text):
+        raise refuse(repr(shown(text[:60])), NAMED)
+    return text
+
+
+ValueName = Annotated[str, StringConstraints(max_length=40), AfterValidator(_named_plainly)]
 Text = Annotated[str, StringConstraints(max_length=200), AfterValidator(_seen)]
 Prose = Annotated[str, StringConstraints(max_length=4000), AfterValidator(seen_lines)]
 UnitSystem = Literal["ft-in", "in", "mm", "m"]

@@ -23,6 +23,7 @@ from planform.design.place import Place
 from planform.design.place_checks import check_place
 from planform.design.problems import InputError, Problem, told_once
 from planform.design.profile_files import with_coordinates
+from planform.design.values import with_values
 
 if TYPE_CHECKING:
     from pydantic import TypeAdapter
@@ -135,6 +136,7 @@ def _checked(
     many = list(too_many(table))
     if many:
         raise InputError(origin, many)
+    table = with_values(table)
     try:
         whole = written = model.model_validate(table)
     except ValidationError as error:
@@ -244,7 +246,7 @@ def _problem(model: type[BaseModel], detail: dict[str, Any], place: tuple[Any, .
     path = path_text(place)
     given = _shown(detail.get("input"))
     if kind in ("notation", "bound", "cross"):
-        return Problem(path, context["given"], context["allowed"])
+        return Problem(path, context["given"], context["allowed"], context.get("rests", ()))
     if kind == "extra_forbidden":
         fields = _fields_at(model, place[:-1])
         near = difflib.get_close_matches(str(place[-1]), fields, n=1, cutoff=0.5)

@@ -17,8 +17,10 @@ from planform.design.fields import (
     Name,
     PositiveMass,
     Prose,
+    SharedValue,
     Text,
     UnitSystem,
+    ValueName,
     refuse,
 )
 from planform.design.fittings import Fitting
@@ -94,6 +96,7 @@ class Design(Shown, Model):
     units: UnitSystem
     datum: Annotated[Prose, Field(min_length=1, max_length=400)]
     story: Prose = ""
+    values: dict[ValueName, SharedValue] = Field(default_factory=dict)
     spot_station: Length | None = None
     profiles: dict[Name, Profile] = {}
     lifting: dict[Name, Surface] = {}

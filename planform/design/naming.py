@@ -350,6 +350,8 @@ WAYS = ("along the front wall", "away from the front wall")
 def _listed(item: _Listed, key: str | int, owner: str) -> str:
     """A plain value of a list or table: a corner's coordinate, a support's height, a load."""
     field = item.field
+    if field == "values":
+        return f"the shared value {key}"
     if isinstance(key, str):
         word = {
             "heights": "height under",

@@ -122,8 +122,8 @@ def _read(text: object, kind: str, *, leans: bool) -> Reading:
         raise _Refusal(ALLOWED[kind])
     if len(text) > LONGEST:
         raise _Refusal(f"too long: at most {LONGEST} characters; {ALLOWED[kind]}")
-    plain, source = _split_source(_plain(text))
-    value, *bands = (part.strip() for part in plain.split("±"))
+    whole, source = _split_source(plain(text))
+    value, *bands = (part.strip() for part in whole.split("±"))
     if len(bands) > 1:
         raise _Refusal("one tolerance is allowed, such as 174 in ± 1/8 in")
     number = _leaning(value, leans=leans) if kind == "angle" else _value(value, kind)
@@ -144,7 +144,7 @@ def _digits(number: float) -> str:
     return "a very large number" if huge else str(number)
 
 
-def _plain(text: str) -> str:
+def plain(text: str) -> str:
     """One spelling for dashes, primes, spaces and fractions that look alike."""
     out: list[str] = []
     for at, mark in enumerate(text):
@@ -154,14 +154,14 @@ def _plain(text: str) -> str:
         before = text[at - 1 : at].isdigit()
         after = text[at + 1 : at + 2].isdigit()
         out.append(" " * before + unicodedata.normalize("NFKC", mark) + " " * after)
-    plain = "".join(out).translate(_PLAIN).replace("''", '"').replace("+/-", "±")
-    return " ".join(plain.split())
+    alike = "".join(out).translate(_PLAIN).replace("''", '"').replace("+/-", "±")
+    return " ".join(alike.split())
 
 
-def _split_source(plain: str) -> tuple[str, str | None]:
-    match = _SOURCE.fullmatch(plain)
+def _split_source(whole: str) -> tuple[str, str | None]:
+    match = _SOURCE.fullmatch(whole)
     if not match or match[2].lower() in ("us", "imp"):
-        return plain, None
+        return whole, None
     source = match[2].lower()
     if source not in SOURCES:
         raise _Refusal(f"no such source; allowed in parentheses: {', '.join(SOURCES)}")

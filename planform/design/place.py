@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
+from pydantic import Field
+
 from planform.core.shown import Brief, Shown
 from planform.design.ceiling import Ceiling
 from planform.design.clearances import Clearances
@@ -13,7 +15,9 @@ from planform.design.fields import (
     Model,
     Name,
     Prose,
+    SharedValue,
     UnitSystem,
+    ValueName,
 )
 from planform.design.floor import Corner, Floor
 from planform.design.things import Obstacle
@@ -38,6 +42,7 @@ class Place(Shown, Model):
     name: Name
     units: UnitSystem
     story: Prose = ""
+    values: dict[ValueName, SharedValue] = Field(default_factory=dict)
     floor: Floor
     ceiling: Ceiling | None = None
     doors: tuple[Door, ...] = ()

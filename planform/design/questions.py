@@ -17,7 +17,7 @@ from planform.design.side_checks import sided_at
 from planform.design.sided import SIDES, hands
 from planform.design.slope import told as slope_told
 from planform.design.units import show
-from planform.design.vary import WEIGHTS, readings
+from planform.design.vary import VALUES, WEIGHTS, own_readings, readings, unused_values
 
 Question = tuple[Path, str]
 """The path of a field, and what is asked about it."""
@@ -41,7 +41,13 @@ def design_questions(design: Design) -> tuple[str, ...]:
                 told.append(_asked(design, path, f"on the {side}, {question}"))
             elif side != "right":
                 told.append(_asked(design, path, question))
-    return tuple(told)
+    return (*told, *value_questions(design))
+
+
+def value_questions(model: BaseModel) -> Iterator[str]:
+    """Questions about the shared values of a file: those that no field stands on."""
+    for name in unused_values(model):
+        yield _asked(model, (VALUES, name), "no field stands on it; is one still a number?")
 
 
 def _about_shapes(design: Design) -> Iterator[Question]:
@@ -167,7 +173,7 @@ def place_questions(place: Place) -> tuple[str, ...]:
             f"no clearance is wanted for {', '.join(missing)}; there anything above zero counts "
             "as fitting."
         )
-    return tuple(out)
+    return (*out, *value_questions(place))
 
 
 def assumptions(design: Design, place: Place | None = None) -> tuple[str, ...]:
@@ -177,7 +183,7 @@ def assumptions(design: Design, place: Place | None = None) -> tuple[str, ...]:
         out.append(f"parking point: {parked_by(design)} (no spot_station given)")
     bare = sum(
         1
-        for path, r in readings(design)
+        for path, r in own_readings(design)
         if path[0] not in WEIGHTS and r.kind in ("length", "angle") and not r.tolerance
     )
     if bare:
@@ -185,7 +191,7 @@ def assumptions(design: Design, place: Place | None = None) -> tuple[str, ...]:
             f"{design.name}: {bare} lengths and angles carry no tolerance and count as exact"
         )
     if place is not None:
-        bare = sum(1 for _, r in readings(place) if not r.tolerance)
+        bare = sum(1 for _, r in own_readings(place) if not r.tolerance)
         if bare:
             out.append(f"{place.name}: {bare} lengths carry no tolerance and count as exact")
         if place.clearances.guide:

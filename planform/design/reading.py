@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, NoReturn
+from typing import Any, NamedTuple, NoReturn
 
 
 class Reading(float):
@@ -46,3 +46,43 @@ class Reading(float):
     def with_value(self, value: float) -> Reading:
         """Another value [SI] with the same tolerance, source, text and kind."""
         return Reading(value, self.tolerance, self.source, self.text, self.kind)
+
+    @property
+    def whole_tolerance(self) -> float:
+        """Half width of the band with that of all it stands on, worst case [SI]."""
+        return self.tolerance
+
+
+class Share(NamedTuple):
+    """A shared value in a sum: its path in the file, how often it counts, and its tolerance."""
+
+    path: tuple[str, ...]
+    times: float
+    tolerance: float
+
+
+class Shared(Reading):
+    """A reading that stands on shared values; its own tolerance is what its sum adds.
+
+    shares : the shared values it stands on, directly or by others
+    """
+
+    shares: tuple[Share, ...]
+
+    @classmethod
+    def of(cls, given: Reading, shares: tuple[Share, ...]) -> Reading:
+        """The reading as one that stands on these values; itself where there are none."""
+        if not shares:
+            return given
+        self = cls(float(given), given.tolerance, given.source, given.text, given.kind)
+        self.__dict__["shares"] = shares
+        return self
+
+    def with_value(self, value: float) -> Reading:
+        """Another value [SI] on the same shared values."""
+        return Shared.of(super().with_value(value), self.shares)
+
+    @property
+    def whole_tolerance(self) -> float:
+        """Half width of the band with that of all it stands on, worst case [SI]."""
+        return self.tolerance + sum(abs(one.times) * one.tolerance for one in self.shares)

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel
 
 from planform.design.naming import Path
-from planform.design.reading import Reading
+from planform.design.reading import Reading, Shared
 from planform.design.sided import SIDES, Sided
 
 M = TypeVar("M", bound=BaseModel)
@@ -26,6 +26,30 @@ WEIGHTS = ("masses", "balance")
 def toleranced_shape(design: BaseModel) -> tuple[tuple[Path, Reading], ...]:
     """Those of the design's toleranced readings that change how it is built or stands."""
     return tuple((path, r) for path, r in toleranced(design) if path[0] not in WEIGHTS)
+
+
+VALUES = "values"
+"""The field of a file that holds its shared values."""
+
+
+def own_readings(model: BaseModel) -> list[tuple[Path, Reading]]:
+    """The readings without those that are but sums of shared values."""
+    return [
+        (path, r) for path, r in readings(model) if not isinstance(r, Shared) or r.tolerance > 0.0
+    ]
+
+
+def unused_values(model: BaseModel) -> tuple[str, ...]:
+    """The names of shared values that no field stands on."""
+    found = readings(model)
+    used = {
+        share.path[1]
+        for path, r in found
+        if path[0] != VALUES and isinstance(r, Shared)
+        for share in r.shares
+    }
+    names = dict.fromkeys(str(path[1]) for path, _ in found if path[0] == VALUES)
+    return tuple(name for name in names if name not in used)
 
 
 def readings(item: object, path: Path = ()) -> list[tuple[Path, Reading]]:
@@ -46,7 +70,32 @@ def readings(item: object, path: Path = ()) -> list[tuple[Path, Reading]]:
 
 def shifted(model: M, path: Path, delta: float) -> M:
     """The model with one reading moved by `delta` (SI); not checked again."""
-    return _moved(model, path, delta)  # type: ignore[no-any-return]
+    moved = _moved(model, path, delta)
+    if path[0] == VALUES:
+        moved = _with_shared_moved(moved, path, delta)
+    return moved  # type: ignore[no-any-return]
+
+
+def _with_shared_moved(item: Any, path: Path, delta: float) -> Any:
+    """All that stands on a shared value, moved with it; what does not is the very same."""
+    if isinstance(item, Shared):
+        times = sum(one.times for one in item.shares if one.path == path)
+        return item.with_value(float(item) + times * delta) if times else item
+    if isinstance(item, Sided):
+        each = [_with_shared_moved(getattr(item, side), path, delta) for side in SIDES]
+        same = each[0] is item.left and each[1] is item.right
+        return item if same else Sided(*each)
+    if isinstance(item, BaseModel | dict):
+        inner = item.__dict__ if isinstance(item, BaseModel) else item
+        there = {name: _with_shared_moved(one, path, delta) for name, one in inner.items()}
+        update = {name: one for name, one in there.items() if one is not inner[name]}
+        if not update:
+            return item
+        return item.model_copy(update=update) if isinstance(item, BaseModel) else inner | update
+    if isinstance(item, tuple):
+        found = tuple(_with_shared_moved(one, path, delta) for one in item)
+        return found if any(a is not b for a, b in zip(item, found, strict=True)) else item
+    return item
 
 
 def _moved(item: Any, path: Path, delta: float) -> Any:

@@ -17,7 +17,7 @@ from planform.design.place import Place, Spot
 from planform.design.problems import InputError, Problem
 from planform.design.reading import Reading
 from planform.design.units import DEGREE, INCH
-from planform.design.vary import WEIGHTS, readings, shifted
+from planform.design.vary import WEIGHTS, own_readings, shifted
 from planform.fit.door import Passage, passages
 from planform.fit.push import Push
 from planform.fit.push_path import PushPath
@@ -67,7 +67,7 @@ def _all(design: Design, place: Place) -> list[Input]:
     found: list[Input] = []
     models: tuple[tuple[Any, tuple[str, ...]], ...] = ((design, WEIGHTS), (place, WISHES))
     for model, out in models:
-        for path, reading in readings(model):
+        for path, reading in own_readings(model):
             if path[0] not in out:
                 name = field_name(model, path, model.name)
                 found.append(Input(name, path, reading, model is place, reading.tolerance))
