@@ -11,6 +11,8 @@ from planform.airframe.profile_measures import profile_lines
 from planform.airframe.stages import stage_questions
 from planform.cli.show import ask
 from planform.design.carrier import Carrier
+from planform.design.including import in_files
+from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 from planform.design.questions import design_questions, place_questions, value_questions
@@ -25,7 +27,9 @@ def check_files(files: Sequence[Path], *, as_json: bool) -> int:
             {
                 "file": str(path),
                 "problems": [
-                    {"path": p.path, "given": p.given, "allowed": p.allowed} for p in problems
+                    {"path": p.path, "given": p.given, "allowed": p.allowed}
+                    | ({"file": p.file} if p.file else {})
+                    for p in problems
                 ],
                 "told": told,
                 "questions": questions,
@@ -69,7 +73,7 @@ def _found(path: Path) -> tuple[Lines, Lines]:
         return (), tuple(value_questions(design))
     found = refusals(design)
     if found:
-        raise InputError(str(path), found)
+        raise InputError(str(path), in_files(path, Design, found))
     asked = design_questions(design)
     told = profile_lines(design)
     return told, (*asked, *stage_questions(build(design))) if design.stages else asked

@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 from planform.core.shown import Brief, Shown
 from planform.design.fields import (
     ZERO_LENGTH,
+    Included,
     Length,
     LengthOrZero,
     MassOrZero,
@@ -88,6 +89,7 @@ class Carrier(Shown, Model):
     name: Name
     units: UnitSystem
     story: Prose = ""
+    include: Included = ()
     values: dict[ValueName, SharedValue] = Field(default_factory=dict)
     bed: Bed
     end_door: EndDoor | None = None

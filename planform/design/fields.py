@@ -8,6 +8,7 @@ from pydantic import (
     AfterValidator,
     BaseModel,
     ConfigDict,
+    Field,
     GetJsonSchemaHandler,
     StringConstraints,
 )
@@ -284,6 +285,18 @@ def _named_plainly(text: str) -> str:
 ValueName = Annotated[str, StringConstraints(max_length=40), AfterValidator(_named_plainly)]
 Text = Annotated[str, StringConstraints(max_length=200), AfterValidator(_seen)]
 Prose = Annotated[str, StringConstraints(max_length=4000), AfterValidator(seen_lines)]
+
+
+def _read_already(names: tuple[str, ...]) -> tuple[str, ...]:
+    if names:
+        raise refuse(repr(list(names)), "allowed: in a file, with which its files are read")
+    return names
+
+
+Included = Annotated[
+    tuple[Annotated[str, Field(description="a .toml file in this folder or below it")], ...],
+    AfterValidator(_read_already),
+]
 UnitSystem = Literal["ft-in", "in", "mm", "m"]
 Side = Literal["both", "right", "left", "centre"]
 

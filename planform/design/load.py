@@ -17,6 +17,7 @@ from planform.design.checks import check_design
 from planform.design.fields import shortened
 from planform.design.files import table_of
 from planform.design.former import in_new_keys, no_such_field
+from planform.design.including import Whole, whole_of
 from planform.design.models import Design
 from planform.design.naming import path_of, path_text
 from planform.design.place import Place
@@ -39,29 +40,47 @@ MOST_MISTAKES = 500
 
 def load(path: str | Path) -> Design:
     """Read and check a design file. Raises InputError with all its problems."""
-    table, faults = with_coordinates(table_of(Path(path)), Path(path).parent)
-    return design_from(table, str(path), faults)
+    return _design_at(Path(path), whole_of(Path(path), Design))
+
+
+def _design_at(path: Path, found: Whole) -> Design:
+    table, faults = with_coordinates(found.table, path.parent)
+    try:
+        return design_from(table, str(path), [*found.faults, *faults])
+    except InputError as error:
+        raise found.told_all(error) from None
 
 
 def load_place(path: str | Path) -> Place:
     """Read and check a place file. Raises InputError with all its problems."""
-    return place_from(table_of(Path(path)), str(path))
+    return _place_at(Path(path), whole_of(Path(path), Place))
+
+
+def _place_at(path: Path, found: Whole) -> Place:
+    try:
+        return place_from(found.table, str(path), found.faults)
+    except InputError as error:
+        raise found.told_all(error) from None
 
 
 def load_carrier(path: str | Path) -> Carrier:
     """Read and check a carrier file. Raises InputError with all its problems."""
-    return carrier_from(table_of(Path(path)), str(path))
+    return _carrier_at(Path(path), whole_of(Path(path), Carrier))
+
+
+def _carrier_at(path: Path, found: Whole) -> Carrier:
+    try:
+        return carrier_from(found.table, str(path), found.faults)
+    except InputError as error:
+        raise found.told_all(error) from None
 
 
 def load_any(path: str | Path) -> Design | Place | Carrier:
     """Read and check a file of any sort, by its format line (a design where it has none)."""
-    table = table_of(Path(path))
-    given = str(table.get("format", ""))
-    for sort, read in (("place", place_from), ("carrier", carrier_from)):
-        if sort in given:
-            return read(table, str(path))
-    table, faults = with_coordinates(table, Path(path).parent)
-    return design_from(table, str(path), faults)
+    given = str(table_of(Path(path)).get("format", ""))
+    if "place" in given:
+        return load_place(path)
+    return load_carrier(path) if "carrier" in given else load(path)
 
 
 def design_from(
@@ -75,14 +94,18 @@ def design_from(
     return _checked(Design, table, origin, check_design, [*former, *faults])
 
 
-def place_from(table: dict[str, Any], origin: str = "place") -> Place:
-    """Check a place given as nested tables (as a place file holds them)."""
-    return _checked(Place, table, origin, lambda place, _: check_place(place))
+def place_from(
+    table: dict[str, Any], origin: str = "place", faults: Iterable[Problem] = ()
+) -> Place:
+    """Check a place given as nested tables (as a place file holds them); faults as of a design."""
+    return _checked(Place, table, origin, lambda place, _: check_place(place), faults)
 
 
-def carrier_from(table: dict[str, Any], origin: str = "carrier") -> Carrier:
-    """Check a carrier given as nested tables (as a carrier file holds them)."""
-    return _checked(Carrier, table, origin, lambda carrier, _: check_carrier(carrier))
+def carrier_from(
+    table: dict[str, Any], origin: str = "carrier", faults: Iterable[Problem] = ()
+) -> Carrier:
+    """Check a carrier given as nested tables (as a carrier file holds them); faults likewise."""
+    return _checked(Carrier, table, origin, lambda carrier, _: check_carrier(carrier), faults)
 
 
 def changed(design: Design, path: str, value: object) -> Design:

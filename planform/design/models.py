@@ -12,6 +12,7 @@ from planform.design.bodies import Body
 from planform.design.fields import (
     ZERO_LENGTH,
     Angle,
+    Included,
     Length,
     Model,
     Name,
@@ -96,6 +97,7 @@ class Design(Shown, Model):
     units: UnitSystem
     datum: Annotated[Prose, Field(min_length=1, max_length=400)]
     story: Prose = ""
+    include: Included = ()
     values: dict[ValueName, SharedValue] = Field(default_factory=dict)
     spot_station: Length | None = None
     profiles: dict[Name, Profile] = {}

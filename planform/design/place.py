@@ -12,6 +12,7 @@ from planform.design.clearances import Clearances
 from planform.design.doors import Door
 from planform.design.fields import (
     Angle,
+    Included,
     Model,
     Name,
     Prose,
@@ -42,6 +43,7 @@ class Place(Shown, Model):
     name: Name
     units: UnitSystem
     story: Prose = ""
+    include: Included = ()
     values: dict[ValueName, SharedValue] = Field(default_factory=dict)
     floor: Floor
     ceiling: Ceiling | None = None

@@ -23,16 +23,20 @@ class Problem:
 
     rests : paths of the other fields that this was judged by, `*` for any name or number; a mistake
         told of one of them explains this one
+    file : the included file that it is in, and its path there where that is another; '' for the
+        file itself
     """
 
     path: str
     given: str
     allowed: str
     rests: tuple[str, ...] = ()
+    file: str = ""
 
     def __str__(self) -> str:
         given = f"given {self.given}; " if self.given else ""
-        whole = f"{self.path}: {given}{self.allowed}" if self.path else f"{given}{self.allowed}"
+        where = f"{self.path} (in {self.file})" if self.file else self.path
+        whole = f"{where}: {given}{self.allowed}" if where else f"{given}{self.allowed}"
         return shown(whole)
 
 
