@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.weight.items import Item, summed
 from planform.balance.loader import Loader
-from planform.core.mass.limits import CLOSE, Limit, State, least_margin
+from planform.core.mass.limits import Limit, State, least_margin
 from planform.core.mass.loading import STATIONS, amounts_at, boundary
 from planform.core.mass.program import Region, outline
 from planform.core.quantity import OfKind
@@ -97,6 +97,32 @@ class _Filling:
         found = outline(self.region(bounds), per_place[:, [0, across]].T)
         return [(self.loader.state(self.amounts(x)), x) for x in found]
 
+    def most_even(self, more: Array, bounds: tuple[str, ...]) -> Array:
+        """Of all loadings of this mass and moment, the one whose CG is nearest to the middle.
+
+        So it hangs on no order in which the places stand in the file.
+        """
+        per_place = np.array([self.loader.step({name: 1.0}) for name in self.names])
+        side, fixed = per_place[:, 2], per_place[:, :2].T
+        region, size = self.region(bounds), len(more)
+        wide = Region(np.column_stack([region.rows, np.zeros(len(region.bounds))]), region.bounds)
+        even = [[*side, -1.0], [*-side, -1.0]]
+        rows = np.array([*even, *([*row, 0.0] for row in (*fixed, *-fixed))])
+        held = fixed @ more
+        ends = [-self.base[2], self.base[2], *(held + SLACK), *(SLACK - held)]
+        found = wide.with_rows(rows, np.array(ends)).most(np.array([*np.zeros(size), -1.0]))
+        return more if found is None else found[:size]
+
+    def foremost(self, more: Array) -> Array:
+        """Of all loadings of this mass and moment to the right, the one with its CG foremost."""
+        per_place = np.array([self.loader.step({name: 1.0}) for name in self.names])
+        fixed = per_place[:, [0, 2]].T
+        held = fixed @ more
+        ends = np.concatenate([held + SLACK, SLACK - held])
+        region = self.region(WEIGHTS).with_rows(np.vstack([fixed, -fixed]), ends)
+        found = region.most(-per_place[:, 1])
+        return more if found is None else found
+
     def filled(self, sign: float) -> list[Loading]:
         """As the places fill up from the foremost (1.0) or the aftmost (-1.0) on.
 
@@ -112,6 +138,10 @@ class _Filling:
         ]
 
 
+SLACK = 1e-10
+"""Kilograms, and kilogram metres, to which loadings count as alike."""
+DUST = 1e-6
+"""Kilograms that are not told of as aboard."""
 WEIGHTS = ("max_mass", "max_zero_fuel_mass")
 SIDEWAYS = ("left", "right", "lateral_moment")
 
@@ -152,12 +182,15 @@ def _along(filling: _Filling, *, ballast: bool) -> Iterator[Adverse]:
         ("forward", 1.0, loader.envelope.forward),
         ("aft", -1.0, loader.envelope.aft),
     ):
+        bounds: tuple[str, ...] = (*WEIGHTS, *SIDEWAYS)
         if filling.simple:
             found = filling.filled(sign)
             legs = list(pairwise(found)) or [(found[0], found[0])]
         else:
-            bounds = (*WEIGHTS, *SIDEWAYS)
-            found = filling.corners(1, bounds) or filling.corners(1, WEIGHTS)
+            found = filling.corners(1, bounds)
+            if not found:  # nothing lies within the limits to the sides
+                bounds = WEIGHTS
+                found = filling.corners(1, bounds)
             legs = list(zip(found, [*found[1:], found[0]], strict=True))
         margin = None
         if limit is None:
@@ -166,6 +199,8 @@ def _along(filling: _Filling, *, ballast: bool) -> Iterator[Adverse]:
             margin, more = min(
                 (_worst(leg, sign, limit) for leg in legs), key=lambda worst: worst[0]
             )
+        if not filling.simple:
+            more = filling.most_even(more, bounds)
         yield _told(filling, (side, "length"), ballast, more, margin)
 
 
@@ -185,7 +220,7 @@ def _told(
     """An adverse loading by what is aboard; side : its name and its margin's kind."""
     name, kind = side
     amounts = filling.amounts(more)
-    lines = filling.loader.lines({n: m for n, m in amounts.items() if m > CLOSE})
+    lines = filling.loader.lines({n: m for n, m in amounts.items() if m > DUST})
     total = summed(f"{name} adverse loading", lines)
     return Adverse(name, ballast, lines, replace(total, wl=None), margin, kind)
 
@@ -200,11 +235,13 @@ def _across(filling: _Filling, *, ballast: bool) -> Iterator[Adverse]:
         left = states @ factors + constant
         if name in STATIONS:
             left = left / states[:, 0]
-        worst = int(left.argmin())
+        least = left.min()
+        near = [k for k in range(len(found)) if left[k] <= least + 1e-7 * max(1.0, abs(least))]
+        worst = min(near, key=lambda k: states[k, 0])
         side, kind = name, "length"
         if name == "lateral_moment":
             side, kind = ("left" if factors[2] > 0.0 else "right") + ", moment", "moment"
-        yield _told(filling, (side, kind), ballast, found[worst][1], float(left[worst]))
+        yield _told(filling, (side, kind), ballast, filling.foremost(found[worst][1]), float(least))
 
 
 def reach(loader: Loader, across: int = 1) -> Array:

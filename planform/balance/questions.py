@@ -248,6 +248,17 @@ def _two_datums(design: Design) -> Iterator[str]:
 def _limit_questions(answer: BalanceAnswer, record: EmptyRecord) -> Iterator[str]:
     design, loader = answer.design, answer.loader
     assert loader is not None
+    if loader.envelope.sideways and not record.has_bl:
+        yield (
+            "butt line of the empty CG: not recorded, but there are limits to the left and right; "
+            "it was taken as on the centre line. Give bl of the record, or of every scale."
+        )
+    dry = loader.envelope.max_zero_fuel_mass
+    if dry is not None and dry <= record.now.mass:
+        yield (
+            f"greatest zero-fuel mass: {_kg(design, dry)}, but empty it weighs "
+            f"{_kg(design, record.now.mass)}; is one of the two wrong?"
+        )
     most = loader.envelope.max_mass
     if most is not None and most <= record.now.mass:
         yield (

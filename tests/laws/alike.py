@@ -100,8 +100,8 @@ STATIONS = re.compile(
 STATIONS_TOLD = ("CG",)
 """What is told before and after a change, and is a station."""
 
-WATERLINES = re.compile(r"^(wl|bending_wl)$")
-TURNED = {"bl", "heading", "turn", "roll", "right_wing_down", "across", "lean"}
+WATERLINES = re.compile(r"^(wl|cg_wl|cg_wl_taken|bending_wl)$")
+TURNED = {"bl", "at_bl", "heading", "turn", "roll", "right_wing_down", "across", "lean"}
 
 
 @dataclass(frozen=True)
@@ -200,7 +200,9 @@ class Back:
                 item = self.way(item)
             if "passes_rolled" in item:
                 item = _either_way(item)
-            out = {self.key(k): self.answer(v, self._below(key, k)) for k, v in item.items()}
+            sides = self.mirror is not None and key == "margins"
+            keys = {k: swapped(k) if sides else self.key(k) for k in item}
+            out = {keys[k]: self.answer(v, self._below(key, k)) for k, v in item.items()}
             if "moment" in item and "mass" in item:  # a moment is a mass times a station
                 value = item["moment"]["value"] - item["mass"]["value"] * self.fs
                 out["moment"] = item["moment"] | {"value": value}

@@ -114,6 +114,10 @@ def mirrored(found: World) -> World:
     weighing = design.get("balance", {}).get("weighing")
     if weighing is not None and "lean" in weighing:
         weighing["lean"] = f"{-number(weighing['lean'])} deg"
+    limits = design.get("balance", {}).get("limits", {})
+    if "left" in limits:
+        left, right = limits["left"], limits["right"]
+        limits |= {"left": _minus(right), "right": _minus(left)}
     return World(design, _mirrored_place(found.place), found.carrier)
 
 
@@ -211,7 +215,8 @@ def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
     dice.shuffle(fresh)
     names = dict(zip(sorted(old | place), fresh, strict=True))
     kept = {"format", "name_of_file", "role", "side", "kind", "units", "fluid", "profile", "wall",
-            "direction", "toward", "opens", "goes", "reference", "along"}  # fmt: skip
+            "direction", "toward", "opens", "goes", "reference", "along", "between",
+            "share"}  # fmt: skip
 
     def one(text: str) -> str:
         side, _, rest = text.partition(" ")
@@ -219,7 +224,15 @@ def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
 
     def walk(item: Any, key: str = "", holder: str = "") -> Any:
         if isinstance(item, dict):
-            named = holder in (*NAMED, "places", "ground_ballast", "loads", "heights", "turned")
+            named = holder in (
+                *NAMED,
+                "places",
+                "ground_ballast",
+                "loads",
+                "kept",
+                "heights",
+                "turned",
+            )
             return {(one(k) if named else k): walk(v, k, k) for k, v in item.items()}
         if isinstance(item, list):
             return [walk(v, key, "") for v in item]

@@ -20,8 +20,8 @@ ASKED = (
     [(seed, command) for seed in range(MANY) for command in EVERY]
     if MANY
     else [*((seed, command) for seed in (0, 3) for command in ("measure", "rollout")),
-          (2, "fit"), (2, "carry"), (2, "haul"), (2, "pack"), (9, "balance"), (9, "compare"),
-          (9, "low doors")]
+          (2, "fit"), (2, "carry"), (2, "haul"), (2, "pack"),
+          (2, "balance"), (5, "balance"), (9, "balance"), (9, "compare"), (9, "low doors")]
 )  # fmt: skip
 
 

@@ -242,6 +242,7 @@ class _Maker:
                 "scales": [{"at": at, "reading": f"{kg} kg", "tare": "2 kg"}
                            for at, kg in zip(["nose", *sides], loads, strict=True)],
             }  # fmt: skip
+        _loaded_to_the_sides(balance)
         table["balance"] = balance
 
     def place(self) -> Table:
@@ -327,3 +328,31 @@ def world(seed: int) -> World:
 
 
 worlds = st.integers(0, 100_000).map(world)
+
+
+def _loaded_to_the_sides(balance: Table) -> None:
+    """Give a balance limits to the sides, joint ones and tanks that feed in steps, or some of them.
+
+    By dice of its own, so that what else a world holds stays as it is.
+    """
+    dice = random.Random(str(balance["places"]))
+    places, limits = balance["places"], balance["limits"]
+    if dice.random() < 0.6:
+        places["aux"] = {"kind": "fuel", "fs": metres(1.1), "bl": metres(-0.6), "wl": metres(0.3),
+                         "limit": "30 L", "fluid": "avgas", "unusable": "1 L"}  # fmt: skip
+        balance["cases"][0]["loads"]["aux"] = "24 L"
+        balance["cases"][0]["kept"] = {"tank": "5 L"}
+        balance["cases"][1]["loads"]["aux"] = "8 L"
+        share = dice.choice(["equal", "in proportion"])
+        both = {"tanks": ["tank", "aux"], "down_to": "4 L", "share": share}
+        balance["burn"] = [both, "aux", "tank"]
+    if dice.random() < 0.6:
+        limits |= {"left": metres(-0.03), "right": metres(round(dice.uniform(0.005, 0.05), 4))}
+    if dice.random() < 0.4:
+        limits["lateral_moment"] = "14 kg m"
+    if dice.random() < 0.5:
+        limits["max_zero_fuel_mass"] = f"{dice.choice([420, 480, 560])} kg"
+    if dice.random() < 0.6:
+        limits["between"] = dice.choice(["moment", "smooth"])
+    if dice.random() < 0.6:
+        balance["joint_limits"] = {"both seats": {"places": ["pilot", "mate"], "limit": "165 kg"}}

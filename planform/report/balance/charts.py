@@ -59,7 +59,7 @@ def case_letter(k: int) -> str:
 
 
 @dataclass(frozen=True)
-class _Paper:
+class Paper:
     """The axes, and metres and kilograms per unit on them."""
 
     axes: Axes
@@ -88,27 +88,28 @@ def envelope_chart(found: BalanceFindings, system: str) -> str | None:
     metre, length, kilo, weight = chart_units(system)
     empty = (loader.record.now.fs, loader.record.now.mass)
     outline = reach(loader)
-    edge = _curved(np.concatenate([outline, outline[:1]])) if len(outline) > 2 else None
+    edge = curved(np.concatenate([outline, outline[:1]])) if len(outline) > 2 else None
     points = [(p.fs, p.mass) for case in answer.cases for p in case.burn]
     bounds = _bounds(loader.envelope, [*points, empty])
     with chart("envelope", 10.4, 6.0) as (figure, axes):
-        paper = _Paper(axes, metre, kilo)
+        paper = Paper(axes, metre, kilo)
         sides = _limit_lines(loader.envelope, bounds)
         if edge is not None:
             paper.line(edge, color=REACH, lw=1.0, ls=(0, (4, 3)))
-            _widen(bounds, edge)
+            widen(bounds, edge)
         for k, case in enumerate(answer.cases):
-            _draw_case(paper, case_letter(k), case)
+            draw_case(paper, case_letter(k), case)
         paper.line(empty, marker="D", ms=7, mfc="none", mec=INK, mew=1.6)
         paper.word(empty, "empty", (0, -15), ha="center", color=INK)
         _draw_neutral_point(paper, found, bounds)
-        _frame(paper, bounds)
-        _draw_limits(paper, loader.envelope, sides)
+        frame(paper, bounds)
+        draw_limits(paper, loader.envelope, sides)
+        _draw_zero_fuel(paper, loader.envelope)
         axes.set_xlabel(f"CG station, {length} aft of the datum")
         axes.set_ylabel(f"weight, {weight}")
         axes.grid(color=LINE, lw=0.6)
         _mac_axis(axes, answer.reference, metre)
-        _legend(axes, answer.cases, show_reach=edge is not None)
+        legend(axes, answer.cases, show_reach=edge is not None)
         return chart_svg(figure, f"{answer.design.name}: weight and CG of the loading cases")
 
 
@@ -124,14 +125,14 @@ def _bounds(envelope: Envelope, points: list[tuple[float, float]]) -> list[float
     return [min(stations), max(stations), min(masses), max(masses)]
 
 
-def _widen(bounds: list[float], edge: Array) -> None:
+def widen(bounds: list[float], edge: Array) -> None:
     """Make room for the outline of all loadings, but not down to the empty aircraft."""
     bounds[0] = min(bounds[0], float(edge[:, 0].min()))
     bounds[1] = max(bounds[1], float(edge[:, 0].max()))
     bounds[3] = max(bounds[3], float(edge[:, 1].max()))
 
 
-def _frame(paper: _Paper, bounds: list[float]) -> None:
+def frame(paper: Paper, bounds: list[float]) -> None:
     """The part of the plane that is shown, with a margin."""
     low, high, bottom, top = bounds
     pad = 0.06 * (high - low)
@@ -154,9 +155,7 @@ def _limit_lines(envelope: Envelope, bounds: list[float]) -> tuple[Array | None,
     return sides[0], sides[1]
 
 
-def _draw_limits(
-    paper: _Paper, envelope: Envelope, sides: tuple[Array | None, Array | None]
-) -> None:
+def draw_limits(paper: Paper, envelope: Envelope, sides: tuple[Array | None, Array | None]) -> None:
     """The limits as a bold line with nothing in it; what lies outside of them is hatched."""
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
@@ -185,26 +184,29 @@ def _draw_limits(
             axes.plot([left[k, 0], right[k, 0]], [mass, mass], **bold)
 
 
-def _curved(states: Array) -> Array:
+def curved(states: Array) -> Array:
     """Mass and moment as CG and mass, with points between, for the CG curves on the way."""
     share = np.linspace(0.0, 1.0, 25)[:, None]
     path = np.concatenate([a + share * (b - a) for a, b in pairwise(states)])
     return np.column_stack([path[:, 1] / path[:, 0], path[:, 0]])
 
 
-def _draw_case(paper: _Paper, letter: str, case: Loaded) -> None:
-    """A case with all aboard, its letter, and its way to the last fuel."""
+def draw_case(paper: Paper, letter: str, case: Loaded, *, across: bool = False) -> None:
+    """A case with all aboard, its letter, and its way to the last fuel.
+
+    across : over butt lines and not over stations
+    """
     colour, mark = MARKS[case.verdict]
-    states = np.array([[p.mass, p.mass * p.fs] for p in case.burn])
-    first, last = case.burn[0], case.burn[-1]
+    states = np.array([[p.mass, p.mass * (p.bl if across else p.fs)] for p in case.burn])
+    first, last = ((float(q / m), float(m)) for m, q in (states[0], states[-1]))
     if len(states) > 1:
-        paper.line(_curved(states), color=colour, lw=1.6)
-        paper.line((last.fs, last.mass), marker="o", ms=4, mfc="white", mec=colour)
-    paper.line((first.fs, first.mass), marker=mark, ms=9, color=colour)
-    paper.word((first.fs, first.mass), letter, (9, 5), weight="bold", color=colour)
+        paper.line(curved(states), color=colour, lw=1.6)
+        paper.line(last, marker="o", ms=4, mfc="white", mec=colour)
+    paper.line(first, marker=mark, ms=9, color=colour)
+    paper.word(first, letter, (9, 5), weight="bold", color=colour)
 
 
-def _draw_neutral_point(paper: _Paper, found: BalanceFindings, bounds: list[float]) -> None:
+def _draw_neutral_point(paper: Paper, found: BalanceFindings, bounds: list[float]) -> None:
     """The neutral point, where known, as a thin upright line that is in the picture."""
     if found.neutral_point is None:
         return
@@ -215,6 +217,16 @@ def _draw_neutral_point(paper: _Paper, found: BalanceFindings, bounds: list[floa
     axes.text(x, 0.99, f" neutral point, {source}", transform=axes.get_xaxis_transform(),
               rotation=90, va="top", ha="right", fontsize=8, color=SOFT)  # fmt: skip
     bounds[:2] = min(bounds[0], station), max(bounds[1], station)
+
+
+def _draw_zero_fuel(paper: Paper, envelope: Envelope) -> None:
+    """The greatest weight without fuel, as a thin level line."""
+    if envelope.max_zero_fuel_mass is None:
+        return
+    axes, mass = paper.axes, envelope.max_zero_fuel_mass / paper.kilo
+    axes.axhline(mass, color=INK, lw=1.0, ls=(0, (6, 3)))
+    axes.text(0.01, mass, "greatest zero-fuel weight", transform=axes.get_yaxis_transform(),
+              va="bottom", ha="left", fontsize=8, color=INK)  # fmt: skip
 
 
 def _mac_axis(axes: Axes, reference: Reference | None, metre: float) -> None:
@@ -233,7 +245,7 @@ def _mac_axis(axes: Axes, reference: Reference | None, metre: float) -> None:
     upper.set_xlabel(f"% MAC ({chart_label(reference.name)})", color=SOFT)
 
 
-def _legend(axes: Axes, cases: tuple[Loaded, ...], *, show_reach: bool) -> None:
+def legend(axes: Axes, cases: tuple[Loaded, ...], *, show_reach: bool) -> None:
     """The list of letters beside the chart."""
     from matplotlib.lines import Line2D
 

@@ -7,6 +7,7 @@ from planform.design.standing import contacts_of
 from planform.design.told import said
 from planform.design.units import show_unit
 from planform.report.balance.charts import envelope_chart, loading_chart
+from planform.report.balance.side_chart import lateral_chart
 from planform.report.balance.tables import tables
 from planform.report.page import Content, markup, page, words_for
 from planform.report.table import Quantity
@@ -20,7 +21,11 @@ SHEETS = ("weighing", "weighing-tilted", "weighing-day", "empty")
 
 def charts(found: BalanceFindings, system: str) -> dict[str, str]:
     """The plots that there is something to draw in, by name."""
-    drawn = {"envelope": envelope_chart(found, system), "loading": loading_chart(found, system)}
+    drawn = {
+        "envelope": envelope_chart(found, system),
+        "lateral": lateral_chart(found, system),
+        "loading": loading_chart(found, system),
+    }
     return {name: text for name, text in drawn.items() if text is not None}
 
 
@@ -45,7 +50,7 @@ def section(found: BalanceFindings, system: str, drawn: dict[str, str] | None = 
     }
 
 
-PLOTS = ("envelope", "loading")
+PLOTS = ("envelope", "lateral", "loading")
 
 
 def balance_page(found: BalanceFindings, drawn: dict[str, str], system: str) -> str:
