@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
+from planform.airframe.curves import TOLD, profiles_told
 from planform.airframe.footprint import least_rectangle, plan_hull
 from planform.airframe.measure_propeller import propeller_heights
 from planform.airframe.plan_chains import (
@@ -20,7 +21,6 @@ from planform.airframe.plan_chains import (
     outer_trapezoid,
     together,
 )
-from planform.airframe.profile_measures import TOLD, profiles_told
 from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
 from planform.airframe.turns import turn_of

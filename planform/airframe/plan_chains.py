@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
+from planform.airframe.builders.bodies import outer_columns
 from planform.airframe.surfaces import Half
 from planform.core.shape import planform as pf
 from planform.design.sided import hands
@@ -80,9 +81,9 @@ def body_side(airframe: Airframe, chains: list[CutChain]) -> float:
     for body in (one for pair in airframe.design.bodies.values() for _, one in hands(pair)):
         if float(body.bl) != 0.0:
             continue
-        fs = np.array([float(s.fs) for s in body.cuts])
-        width = np.array([float(s.half_width) for s in body.cuts])
-        inside = (fs >= low) & (fs <= high)
-        ends = [np.interp(x, fs, width) for x in (low, high) if fs[0] <= x <= fs[-1]]
-        widest = max([widest, *width[inside], *ends])
+        for columns in outer_columns(body):
+            fs, width = columns.fs, columns.half_width
+            inside = (fs >= low) & (fs <= high)
+            ends = [np.interp(x, fs, width) for x in (low, high) if fs[0] <= x <= fs[-1]]
+            widest = max([widest, *width[inside], *ends])
     return float(widest)

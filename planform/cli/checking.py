@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from planform.airframe.build import build
-from planform.airframe.profile_measures import profile_lines
+from planform.airframe.curves import curve_lines
 from planform.airframe.stages import stage_questions
 from planform.cli.show import ask
 from planform.design.carrier import Carrier
@@ -75,5 +75,6 @@ def _found(path: Path) -> tuple[Lines, Lines]:
     if found:
         raise InputError(str(path), in_files(path, Design, found))
     asked = design_questions(design)
-    told = profile_lines(design)
-    return told, (*asked, *stage_questions(build(design))) if design.stages else asked
+    airframe = build(design)
+    told = curve_lines(airframe)
+    return told, (*asked, *stage_questions(airframe)) if design.stages else asked

@@ -8,6 +8,7 @@ from functools import partial
 
 from planform.core.motion.contacts import CannotStand, rest_on
 from planform.design.balance_checks import check_balance
+from planform.design.bodies import check_bodies
 from planform.design.fittings import check_fittings
 from planform.design.gear_checks import check_gear
 from planform.design.kinds import (
@@ -69,16 +70,7 @@ def _check_parts(design: Design, written: Design) -> Iterator[Problem]:
     yield from check_shapes(design)
     yield from check_gear(design)
     yield from _check_surfaces(design, written)
-    for name, body in design.bodies.items():
-        for k in range(1, len(body.cuts)):
-            here, before = body.cuts[k].fs, body.cuts[k - 1].fs
-            if not here > before:
-                yield Problem(
-                    f"bodies.{name}.cuts[{k + 1}].fs",
-                    repr(here.text),
-                    f"allowed: aft of the cut before it ({before.text})",
-                    (f"bodies.{name}.cuts[{k}].fs",),
-                )
+    yield from check_bodies(design.bodies)
     yield from check_fittings(design.fittings, part_names(written))
     for name, panel in design.panels.items():
         yield from _check_panel(f"panels.{name}", panel)

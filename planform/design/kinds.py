@@ -120,6 +120,10 @@ def _part_of(_: Design, fitting: Fitting) -> tuple[str, ...]:
     return (fitting.on,)
 
 
+def _bulge_of(name: str, body: Body) -> tuple[str, ...]:
+    return (f"{name} canopy bulge",) if body.canopy_bulge is not None else ()
+
+
 def _only_hull(design: Design, _: Panel) -> tuple[str, ...]:
     """The one fuselage; of several, none."""
     hulls = [name for name, body in design.bodies.items() if body.role == "fuselage"]
@@ -173,6 +177,7 @@ KINDS = (
             Role("spinner", "#8e9ea3"),
             Role("boom", "#cfd8d6"),
         ),
+        extras=_bulge_of,
     ),
     PartKind(
         "propeller",

@@ -300,6 +300,7 @@ WANTED = {
     "model_type": "a table of fields",
     "tuple_type": "a list",
     "bool_type": "true or false",
+    "bool_parsing": "true or false",
     "float_type": "a number",
 }
 """What a field takes, by the sort of mistake."""

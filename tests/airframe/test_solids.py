@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.special import gamma
 
-from planform.core.shape import loft
+from planform.core.shape import hulls, loft
 from planform.core.shape.sections import naca4
 
 
@@ -27,7 +27,9 @@ def test_straight_body_holds_the_true_superellipse(a, b, n, length):
     """Area of a superellipse: 4 a b G(1+1/n)^2 / G(1+2/n) (closed form, general mathematics)."""
     fs = np.array([0.0, length])
     column = np.array([a, a])
-    mesh = loft.body(fs, column, -b * np.ones(2), b * np.ones(2), n * np.ones(2), 0.0)
+    mesh = hulls.body(
+        hulls.Columns(fs, column, -b * np.ones(2), b * np.ones(2), n * np.ones(2)), 0.0
+    )
     true = 4.0 * a * b * gamma(1.0 + 1.0 / n) ** 2 / gamma(1.0 + 2.0 / n) * length
     assert true <= _volume(mesh) * (1.0 + 1e-12)
     assert _volume(mesh) == pytest.approx(true, rel=0.012)

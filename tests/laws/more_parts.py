@@ -118,7 +118,29 @@ def _columns(n: int, thick: float, camber: float) -> str:
     return "\n".join(rows)
 
 
-MAKERS = (fittings, wheel_parts, blades, folds, profiles)
+def hulls(table: Table, dice: random.Random) -> None:
+    """A smooth hull, with flat sides, a keel, a flat bottom and a bulge on top."""
+    hull = table["bodies"]["hull"]
+    if dice.random() < 0.4:
+        hull["smooth"] = True
+    for cut in hull["cuts"]:
+        if dice.random() < 0.3:
+            cut["flat_sides"] = _metres(dice.uniform(0.0, 0.02))
+        if dice.random() < 0.3:
+            cut["keel"] = _metres(dice.uniform(0.0, 0.02))
+        if dice.random() < 0.2:
+            cut["flat_bottom"] = _metres(dice.uniform(0.0, 0.02))
+    if dice.random() < 0.2:
+        hull["canopy_bulge"] = {
+            "smooth": dice.random() < 0.5,
+            "cuts": [
+                cut | {"top": _metres(float(cut["top"].split()[0]) + 0.1)}
+                for cut in hull["cuts"][1:]
+            ],
+        }
+
+
+MAKERS = (fittings, wheel_parts, blades, folds, profiles, hulls)
 
 
 def with_more_parts(table: Table, seed: int) -> Table:

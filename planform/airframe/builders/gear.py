@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 
 from planform.airframe.builders.made import Made, sided
 from planform.airframe.part import Part
-from planform.core.shape import loft
+from planform.core.shape import hulls, loft
+from planform.core.shape.hulls import Columns
 from planform.design.gear import Brake, Fairing, Leg, Wheel
 from planform.design.hinges import at
 
@@ -60,11 +61,11 @@ def _fairing(axle: Array, fairing: Fairing) -> loft.Mesh:
     along, share = np.array(FAIRING).T
     middle = 0.5 * (float(fairing.top) + float(fairing.bottom))
     half = 0.5 * (float(fairing.top) - float(fairing.bottom)) * share
-    return loft.body(
+    columns = Columns(
         float(fairing.fs) + float(fairing.length) * along,
         0.5 * float(fairing.width) * share,
         middle - half,
         middle + half,
         np.full(len(share), SMOOTH),
-        float(axle[1]),
     )
+    return hulls.body(columns, float(axle[1]))

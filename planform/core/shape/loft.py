@@ -1,4 +1,4 @@
-"""Closed triangle meshes of the aircraft's shapes: panels, bodies, wheels, discs, plates.
+"""Closed triangle meshes of the aircraft's shapes: panels, wheels, discs, plates.
 
 A mesh is (points, faces): arrays of shape (n, 3) [m] and (m, 3). Curved cross-sections of bodies,
 wheels and discs are drawn around the true curve (their facets touch it from outside), so a
@@ -20,7 +20,6 @@ Faces = NDArray[np.int64]
 Mesh = tuple[Array, Faces]
 
 SIDE_POINTS = 21
-BODY_SIDES = 32
 CIRCLE_SIDES = 48
 
 
@@ -150,63 +149,6 @@ def panel_chain(rings: Array, *, closed: bool) -> Mesh:
     rings : array, shape (n, m, 3)   its sections where they stand, as `panel_rings` gives them [m]
     """
     return loft(rings, section_cap(closed=closed))
-
-
-def ring_normals(aspect: float, count: int = BODY_SIDES) -> Array:
-    """Directions, shape (count, 2), in which a body's cross-sections are bounded.
-
-    aspect : width over height; the directions are those of a circle stretched by it, so that a
-        flat section is bounded as closely as a round one. They hold the four axis directions.
-    """
-    angle = np.arange(count) * 2.0 * np.pi / count
-    normal = np.stack([np.cos(angle), aspect * np.sin(angle)], axis=1)
-    return np.asarray(normal / np.linalg.norm(normal, axis=1)[:, None])
-
-
-def superellipse_ring(
-    half_width: float, half_height: float, boxiness: float, normal: Array
-) -> Array:
-    """Polygon, shape (n, 2), around a superellipse; its sides touch the curve.
-
-    boxiness : the curve's exponent n; 2 is an ellipse, more is nearer to a rectangle
-    normal : array, shape (n, 2)   unit normals of the sides, counter-clockwise
-    The support width along a normal (u, v) is (|a u|^q + |b v|^q)^(1/q), q = n/(n-1) (the dual
-    norm); neighbouring support lines meet in the corners. Extents are exact.
-    """
-    q = boxiness / (boxiness - 1.0)
-    support = (
-        np.abs(half_width * normal[:, 0]) ** q + np.abs(half_height * normal[:, 1]) ** q
-    ) ** (1.0 / q)
-    n1, h1 = np.roll(normal, -1, axis=0), np.roll(support, -1)
-    det = normal[:, 0] * n1[:, 1] - normal[:, 1] * n1[:, 0]
-    return np.stack(
-        [
-            (support * n1[:, 1] - h1 * normal[:, 1]) / det,
-            (h1 * normal[:, 0] - support * n1[:, 0]) / det,
-        ],
-        axis=1,
-    )
-
-
-def body(
-    fs: Array, half_width: Array, bottom: Array, top: Array, boxiness: Array, bl: float
-) -> Mesh:
-    """Mesh of a body: superellipses, straight from cut to cut.
-
-    All rings are bounded in the same directions, so every side facet is flat and holds the true
-    loft inside.
-
-    fs, half_width, bottom, top : array, shape (n,) [m]; boxiness : array, shape (n,)
-    bl : butt line of the body's own middle plane [m]
-    """
-    normal = ring_normals(float(2.0 * half_width.mean() / (top - bottom).mean()))
-    rings = np.empty((len(fs), BODY_SIDES, 3))
-    for k, there in enumerate(fs):
-        ring = superellipse_ring(half_width[k], 0.5 * (top[k] - bottom[k]), boxiness[k], normal)
-        rings[k, :, 0] = there
-        rings[k, :, 1] = bl + ring[:, 0]
-        rings[k, :, 2] = 0.5 * (top[k] + bottom[k]) + ring[:, 1]
-    return loft(rings, fan_cap(BODY_SIDES))
 
 
 def cylinder(start: Array, end: Array, radius: float, sides: int = CIRCLE_SIDES) -> Mesh:

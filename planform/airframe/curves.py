@@ -1,11 +1,17 @@
-"""What the profiles of a design's own are, by their coordinates."""
+"""What is told of curves: a design's own profiles, and bodies smooth through their cuts."""
 
 from __future__ import annotations
 
+import math
+
+from planform.airframe.build import Airframe
+from planform.airframe.part import Part
 from planform.core.shape.drawn import Drawn, Figures, told
 from planform.core.shape.profiles import bulge
+from planform.design.kinds import roles_in
 from planform.design.models import Design
 from planform.design.profiles import section_named
+from planform.design.units import INCH
 
 TOLD = (
     ("thickness", "thickness", "percent", "across the camber line"),
@@ -25,17 +31,43 @@ def profiles_told(design: Design) -> dict[str, tuple[Figures, float]]:
     return {name: (told(one), bulge(one)) for name, one in drawn.items() if isinstance(one, Drawn)}
 
 
-def profile_lines(design: Design) -> tuple[str, ...]:
-    """One sentence on each of a design's own profiles, as read."""
+def bulges(airframe: Airframe) -> dict[str, float]:
+    """How far each smooth body, and each bulge on one, may stand outside its facets [m]."""
+    roles = roles_in("bodies")
+    found = [part for part in airframe.parts if part.role in roles and part.bulge]
+    return {group: max(p.bulge for p in found if p.group == group) for group in _groups(found)}
+
+
+def _groups(parts: list[Part]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(part.group for part in parts))
+
+
+def curve_lines(airframe: Airframe) -> tuple[str, ...]:
+    """One sentence on each of a design's own profiles and smooth bodies, as read."""
+    smooth = (
+        f"the {name} is smooth through its cuts and stands at most {_upward(off)} outside "
+        "the built facets, which is taken off every clearance"
+        for name, off in bulges(airframe).items()
+    )
+    return (*_profile_lines(airframe.design), *smooth)
+
+
+def _profile_lines(design: Design) -> tuple[str, ...]:
     return tuple(
         f"profile {name}{_from(design, name)}: {one.points} points, thickness "
         f"{_percent(one.thickness)} at {_percent(one.thickest)}, camber {_percent(one.camber)}"
         f"{f' at {_percent(one.most_cambered)}' if abs(one.camber) > LEVEL else ''}, leading-edge "
         f"radius {_percent(one.nose_radius)} of the chord; trailing edge "
         f"{f'open by {_percent(one.gap)}' if one.gap else 'closed'}; its curve stands at most "
-        f"{_percent(off)} outside the built facets, which is taken off every clearance"
+        f"{100.0 * off + 0.005:.2f} % outside the built facets, which is taken off every clearance"
         for name, (one, off) in profiles_told(design).items()
     )
+
+
+def _upward(length: float) -> str:
+    """A bound in both systems, never told less than it is."""
+    millimetres, inches = math.ceil(1e4 * length) / 10.0, math.ceil(100.0 * length / INCH) / 100.0
+    return f"{millimetres:g} mm ({inches:g} in)"
 
 
 LEVEL = 5e-5
