@@ -59,7 +59,7 @@ columns_drawn = st.lists(
         st.floats(0.0, 0.05),  # flat sides
         st.floats(0.0, 0.1),  # keel
         st.floats(0.0, 0.08),  # flat bottom
-    ),
+    ).map(lambda row: tuple(round(one, 6) for one in row)),
     min_size=2,
     max_size=6,
 )
@@ -114,7 +114,7 @@ def test_the_bound_of_a_smooth_body_holds_the_true_shape(rows):
 
 def _corners(row, normal):
     ring = hulls._ring(hulls.supports(row, normal), normal)
-    return ring + [0.0, 0.5 * (row[2] + row[3] + row[6])]
+    return ring + np.array([0.0, 0.5 * (row[2] + row[3] + row[6])])
 
 
 def _section(row, count=2000):
