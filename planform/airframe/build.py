@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from typing import Any, TypeVar
@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.builders.bodies import build_body
+from planform.airframe.builders.controls import build_control
 from planform.airframe.builders.fittings import build_fitting
 from planform.airframe.builders.gear import build_wheel
 from planform.airframe.builders.lofted import build_surface, build_winglet
@@ -94,18 +95,27 @@ def build(design: Design, like: Airframe | None = None) -> Airframe:
     for kind in (kind for kind in KINDS if kind.roles):
         for name, item in kind.of(design).items():
             hosts = kind.hosts(design, item)
-            under = _under(kind, design, hosts, parts)
+            under = _under(kind, design, hosts, parts, halves)
             drawn = [getattr(design, field) for field in kind.drawn_by]
             made = pieces.of(partial(_made, BUILDERS[kind.field]), name, item, *drawn, *under)
             halves += made.halves
+            cut = {part.name: part for part in made.cut}
+            parts = [cut.get(part.name, part) for part in parts]
             parts += [_standing_on(kind, hosts, parts, part) for part in made.parts]
     return Airframe(design, tuple(halves), tuple(parts), pieces)
 
 
 def _under(
-    kind: PartKind, design: Design, hosts: tuple[str, ...], parts: list[Part]
-) -> list[object]:
+    kind: PartKind,
+    design: Design,
+    hosts: tuple[str, ...],
+    parts: list[Part],
+    halves: list[Half],
+) -> Sequence[object]:
     """What the shape of a piece begins at: what is written of its hosts, or their built skin."""
+    if kind.cut_out:
+        on = [part for part in parts if set(hosts) & {part.name, part.group, *part.hosts}]
+        return [*(half for half in halves if half.group in hosts), *on]
     if kind.laid_on:
         return [part for part in parts if part.name in hosts or part.group in hosts]
     return [kind_of(kind.shaped_by).of(design)[host] for host in hosts if kind.shaped_by]
@@ -119,7 +129,10 @@ def _made(make: Callable[..., Made], name: str, *pieces: object) -> Made:
     pairs = zip(right.parts, left.parts, strict=True)
     parts = tuple(b if b.name.startswith("left ") else a for a, b in pairs)
     halves = tuple(b if b.side < 0 else a for a, b in zip(right.halves, left.halves, strict=True))
-    return Made(parts, halves)
+    cuts = tuple(
+        b if b.name.startswith("left ") else a for a, b in zip(right.cut, left.cut, strict=True)
+    )
+    return Made(parts, halves, cuts)
 
 
 def _standing_on(kind: PartKind, hosts: tuple[str, ...], parts: list[Part], part: Part) -> Part:
@@ -145,6 +158,7 @@ BUILDERS: dict[str, Callable[..., Made]] = {
     "bodies": build_body,
     "propeller": build_propeller,
     "wheels": build_wheel,
+    "controls": build_control,
     "panels": build_panel,
     "fittings": build_fitting,
 }

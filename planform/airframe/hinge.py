@@ -20,6 +20,7 @@ class Hinge:
         angle is by the right-hand rule about it
     least, most : how far it turns [rad]
     stop : how far it is turned where a stage or stance only names it [rad]
+    free : it moves by itself between its limits, wherever no stance holds it
     """
 
     origin: Array
@@ -27,6 +28,7 @@ class Hinge:
     least: float
     most: float
     stop: float
+    free: bool = False
 
     def mirrored(self) -> Hinge:
         """The hinge of the part's mirror image: the same angle is the mirror image of the turn."""

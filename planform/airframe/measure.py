@@ -21,8 +21,10 @@ from planform.airframe.plan_chains import (
     outer_trapezoid,
     together,
 )
+from planform.airframe.presence import of_wing, surface_role
 from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
+from planform.airframe.sweeping import least_gap
 from planform.airframe.turns import turn_of
 from planform.core.quantity import OfKind
 from planform.core.shape import planform as pf
@@ -132,7 +134,7 @@ def _surface(airframe: Airframe, role: str) -> list[Measure]:
             ratio = span * span / together(chosen)[0]
             key = f"{role}.aspect_ratio{suffix}"
             out.append(Measure(key, f"{role} aspect ratio", ratio, "ratio", words))
-    wetted = sum(part.skin() for part in airframe.parts if part.role == role)
+    wetted = sum(part.skin() for part in airframe.parts if surface_role(airframe, part) == role)
     words = "whole skin without end caps, also what lies inside the body"
     out.append(Measure(f"{role}.wetted_area", f"{role} wetted area", wetted, "area", words))
     if not any(differs(airframe.design.lifting[half.group]) for half in halves):
@@ -273,7 +275,7 @@ def extents(standing: Standing) -> list[Measure]:
         ("width", "overall width", high[1] - low[1]),
         ("height", "overall height", high[2]),
     ]
-    tips = [p.points[:, 2].max() for p in standing.parts if p.role in ("winglet", "wing")]
+    tips = [p.points[:, 2].max() for p in standing.parts if of_wing(standing.airframe, p)]
     if tips:
         found.append(("tip_height", "tip height", max(tips)))
     clear = [p for p in standing.parts if p.role != "wheel"]
@@ -320,8 +322,26 @@ def standing_measures(standing: Standing) -> Measures:
         ),
     )
     design = standing.airframe.design
-    items = (*extents(standing), *angles, *_footprint(standing))
+    items = (*extents(standing), *angles, *_moved(standing), *_footprint(standing))
     return Measures(items, f"{design.name}, {where}", design.units)
+
+
+def _moved(standing: Standing) -> list[Measure]:
+    """How far control surfaces are deflected, and what they come near as they move."""
+    out = []
+    for part in standing.parts:
+        if part.role != "control":
+            continue
+        built = standing.airframe.by_name[part.name]
+        angle = standing.turns.get(part.name)
+        if angle:
+            words = f"{part.name} deflected"
+            out.append(Measure(f"{part.name}.deflected", words, angle, "angle", standing.title))
+        near = least_gap(built, [standing.airframe.by_name[p.name] for p in standing.parts])
+        if near is not None:
+            words = f"least gap of the {part.name}, as far as it moves, to the {near[1]}"
+            out.append(Measure(f"{part.name}.gap", words, near[0], "length", "nothing else turned"))
+    return out
 
 
 def _footprint(standing: Standing) -> list[Measure]:

@@ -38,3 +38,13 @@ def in_words(airframe: Airframe, parts: list[Part]) -> tuple[str, ...]:
         if all(other.name in names for other in airframe.parts if other.group == part.group)
     }
     return tuple(dict.fromkeys(p.group if p.group in whole else p.name for p in parts))
+
+
+def surface_role(airframe: Airframe, part: Part) -> str:
+    """A part's role; of a control surface that of what it is cut out of."""
+    return airframe.by_name[part.hosts[-2]].role if part.role == "control" else part.role
+
+
+def of_wing(airframe: Airframe, part: Part) -> bool:
+    """Whether a part is of a wing or winglet, whose highest point is the tip height."""
+    return surface_role(airframe, part) in ("wing", "winglet")

@@ -9,6 +9,7 @@ from planform.airframe.build import Airframe
 from planform.airframe.part import Part
 from planform.airframe.presence import in_words, missing_at, on_stage
 from planform.airframe.stance import Standing, shaped, stage_named, stand_on
+from planform.airframe.sweeping import turning_questions
 from planform.design.kinds import OF_HOST
 from planform.design.models import Design, Stage
 from planform.design.problems import InputError, Problem
@@ -185,7 +186,7 @@ def stage_questions(airframe: Airframe) -> tuple[str, ...]:
             "Is a stage missing? Figures of the complete aircraft are then of every part, at no "
             "stage."
         )
-    return tuple(out)
+    return (*out, *turning_questions(airframe))
 
 
 def _steps_before(airframe: Airframe, name: str) -> str:

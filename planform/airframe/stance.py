@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from planform.airframe.build import Airframe
 from planform.airframe.part import Part
 from planform.airframe.presence import covers, on_stage
+from planform.airframe.sweeping import swept
 from planform.airframe.turns import turned, turns_of
 from planform.core.frames import body2floor
 from planform.core.motion.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, rest_on
@@ -153,13 +154,15 @@ def stand_on(airframe: Airframe, stage: Stage, stance_name: str | None = None) -
     known = contact_names(design)
     sunk = {n: float(v) for given, v in stance.compressed.items() for n in expand(given, known)}
     flat = {n for given in stance.flat for n in expand(given, known)}
+    turns = turns_of(airframe, stage, stance)
     stood = []
     for part in _on(airframe, stage, stance):
         if part.role == "wheel":
             points = _wheel_in_state(design, part, sunk.get(part.name, 0.0), part.name in flat)
             part = replace(part, points=points)
+        if part.hinge is not None and part.hinge.free and part.name not in turns:
+            part = swept(part)
         stood.append(part)
-    turns = turns_of(airframe, stage, stance)
     parts = tuple(
         replace(part, points=part.points @ turn.T + shift)
         for part in turned(stood, turns, airframe.by_name)

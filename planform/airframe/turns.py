@@ -54,6 +54,11 @@ def turned(parts: Sequence[Part], turns: Turns, by_name: Mapping[str, Part]) -> 
     return out
 
 
+def turned_by(stance: Stance) -> dict[str, float]:
+    """By how much a stance says that parts are turned [rad], by the names it gives them."""
+    return {name: float(a) for name, a in (*stance.turned.items(), *stance.deflected.items())}
+
+
 def turns_of(airframe: Airframe, stage: Stage, stance: Stance | None) -> dict[str, float]:
     """By how much each hinged part is turned [rad], by its name; what is not turned is left out.
 
@@ -62,7 +67,7 @@ def turns_of(airframe: Airframe, stage: Stage, stance: Stance | None) -> dict[st
     stance : None where it stands on nothing, as a piece that is carried
     """
     out = {}
-    folded, angles = ((), {}) if stance is None else (stance.folded, stance.turned)
+    folded, angles = ((), {}) if stance is None else (stance.folded, turned_by(stance))
     for part in airframe.parts:
         if part.hinge is None:
             continue
@@ -70,5 +75,5 @@ def turns_of(airframe: Airframe, stage: Stage, stance: Stance | None) -> dict[st
             out[part.name] = part.hinge.stop
         for given, angle in angles.items():
             if covers(given, part):
-                out[part.name] = float(angle)
+                out[part.name] = angle
     return out

@@ -74,7 +74,7 @@ def _check_parts(design: Design, written: Design) -> Iterator[Problem]:
     yield from check_fittings(design.fittings, part_names(written))
     for name, panel in design.panels.items():
         yield from _check_panel(f"panels.{name}", panel)
-    yield from check_turning(design)
+    yield from check_turning(design, written)
 
 
 def _check_whole(written: Design) -> Iterator[Problem]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from planform.design.bodies import Body
+from planform.design.controls import Control, ways
 from planform.design.fields import Model
 from planform.design.fittings import Fitting
 from planform.design.gear import Pad, Wheel
@@ -69,6 +70,7 @@ class PartKind:
     drawn_by : fields of a design that its shape is looked up in
     shaped_by : the field of its host where its shape begins at that of the host
     laid_on : its shape begins on the built skin of its host
+    cut_out : it is cut out of its host
     stands : the aircraft may stand on it
     comes_off : whether one may come off as a whole
     along : roles of the parts of other kinds that come off along with it
@@ -84,6 +86,7 @@ class PartKind:
     drawn_by: tuple[str, ...] = ()
     shaped_by: str = ""
     laid_on: bool = False
+    cut_out: bool = False
     stands: bool = False
     comes_off: Callable[[Any], bool] = _never
     along: tuple[str, ...] = ()
@@ -144,6 +147,15 @@ def _folds(_: str, surface: Surface) -> Limits:
     return {joint: (0.0, angle) for (joint, _), angle in zip(folding, most, strict=True)}
 
 
+def _surface_under(_: Design, control: Control) -> tuple[str, ...]:
+    return (control.on,)
+
+
+def _deflections(name: str, control: Control) -> Limits:
+    most, least = (getattr(control, field) for field in ways(control))
+    return {name: (-float(least or 0.0), float(most or 0.0))}
+
+
 KINDS = (
     PartKind(
         "lifting",
@@ -167,6 +179,15 @@ KINDS = (
         drawn_by=("profiles",),
         shaped_by="lifting",
         comes_off=_always,
+    ),
+    PartKind(
+        "controls",
+        Control,
+        (Role("control", "#d8b35c"),),
+        hosts=_surface_under,
+        cut_out=True,
+        comes_off=_always,
+        turns=_deflections,
     ),
     PartKind(
         "bodies",

@@ -9,6 +9,7 @@ from pydantic import Field, field_validator, model_validator
 from planform.core.shown import Brief, Shown
 from planform.design.balance import Balance
 from planform.design.bodies import Body
+from planform.design.controls import Control
 from planform.design.fields import (
     ZERO_LENGTH,
     Angle,
@@ -46,6 +47,7 @@ class Mass(Model):
 class Stance(Model):
     """What the aircraft stands on, and in which state.
 
+    deflected : by how much control surfaces are: trailing edge down, outboard or left positive
     folded : the panels that are folded, each at the angle of its joint
     turned : by how much what has a hinge is turned from how it is built, an open panel's angle too
     """
@@ -57,6 +59,7 @@ class Stance(Model):
     retracted: tuple[Name, ...] = ()
     turned: dict[Name, Angle] = {}
     folded: tuple[Name, ...] = ()
+    deflected: dict[Name, Angle] = {}
     text: Text = ""
 
 
@@ -105,6 +108,7 @@ class Design(Shown, Model):
     winglets: dict[Name, Winglet] = {}
     bodies: dict[Name, Body] = {}
     propeller: Propeller | None = None
+    controls: dict[Name, Control] = {}
     wheels: dict[Name, Wheel] = {}
     pads: dict[Name, Pad] = {}
     panels: dict[Name, Panel] = {}

@@ -195,6 +195,8 @@ _ENDS = {
     "hinge_to": "the hinge's second end",
     "frame_mount": "the airframe end",
     "panel_mount": "the moving end",
+    "inner": "the inner end",
+    "outer": "the outer end",
     "at": "the foot",
 }
 
@@ -357,6 +359,7 @@ def _listed(item: _Listed, key: str | int, owner: str) -> str:
             "heights": "height under",
             "compressed": "strut travel of",
             "turned": "turn of",
+            "deflected": "deflection of",
             "loads": "load in place",
             "kept": "fuel kept in",
         }.get(field, _plain(field))

@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from planform.airframe.build import Airframe
 from planform.airframe.builders.propellers import disc
+from planform.airframe.part import Part
+from planform.airframe.presence import in_words
 from planform.airframe.stance import Standing
 from planform.design.place import Spot
 from planform.design.told import said
@@ -19,6 +22,7 @@ def turning_notes(standing: Standing, room: Room, spot: Spot | None) -> Iterator
     spot : where it stands on the floor; None where it does not
     """
     design = standing.airframe.design
+    yield from _controls(standing)
     propeller = design.propeller
     part = next((p for p in standing.parts if p.role == "propeller"), None)
     if part is None or propeller is None or propeller.blades is None:
@@ -39,3 +43,33 @@ def turning_notes(standing: Standing, room: Room, spot: Spot | None) -> Iterator
     else:
         gap = said(-least.gap, "over", design.units)
         yield f"{counts}; its disc reaches {gap} into {least.thing}: it cannot be turned round here"
+
+
+def _controls(standing: Standing) -> Iterator[str]:
+    """How control surfaces count: free, with all that they sweep; deflected; else neutral."""
+    airframe = standing.airframe
+    free: list[Part] = []
+    neutral: list[Part] = []
+    held: dict[float, list[Part]] = {}
+    for part in standing.parts:
+        if part.role != "control" or part.hinge is None:
+            continue
+        angle = standing.turns.get(part.name)
+        if angle:
+            held.setdefault(angle, []).append(part)
+        elif part.hinge.free and angle is None:
+            free.append(part)
+        else:
+            neutral.append(part)
+    counts = "control surfaces count"
+    if free:
+        yield f"{counts} free, with all that they sweep: {_named(airframe, free)}"
+    for angle in sorted(held):
+        told = said(angle, "angle", airframe.design.units)
+        yield f"{counts} as deflected by {told}: {_named(airframe, held[angle])}"
+    if neutral:
+        yield f"{counts} neutral: {_named(airframe, neutral)}"
+
+
+def _named(airframe: Airframe, parts: list[Part]) -> str:
+    return ", ".join(in_words(airframe, parts))

@@ -99,8 +99,12 @@ def mirrored(found: World) -> World:
             for point in ("hinge_from", "hinge_to"):  # butt lines outboard
                 if point in cut.get("fold", {}):
                     cut["fold"][point]["bl"] = _minus(cut["fold"][point]["bl"])
+    for control in design.get("controls", {}).values():
+        for end in ("inner", "outer"):  # butt lines outboard
+            if "bl" in control[end]:
+                control[end]["bl"] = _minus(control[end]["bl"])
     for stance in design["stances"].values():
-        for field in ("heights", "compressed", "turned"):
+        for field in ("heights", "compressed", "turned", "deflected"):
             if field in stance:
                 stance[field] = {swapped(k): v for k, v in stance[field].items()}
         if "propeller" in stance.get("turned", {}):  # clockwise as seen from behind
@@ -232,6 +236,7 @@ def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
                 "kept",
                 "heights",
                 "turned",
+                "deflected",
             )
             return {(one(k) if named else k): walk(v, k, k) for k, v in item.items()}
         if isinstance(item, list):
@@ -245,6 +250,9 @@ def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
     back = {new: name for name, new in names.items()}
     return World(top(found.design, own), top(found.place, own), found.carrier), back
 
+
+BY_NAME = ("places", "ground_ballast", "loads", "heights", "turned", "deflected")
+"""Tables by the names of parts and places, besides those of parts themselves."""
 
 ORDERED = {"stages", "cuts", "outline", "profile", "at", "forward", "aft", "cases",
            "doors", "burn", "changes"}  # fmt: skip

@@ -140,7 +140,41 @@ def hulls(table: Table, dice: random.Random) -> None:
         }
 
 
-MAKERS = (fittings, wheel_parts, blades, folds, profiles, hulls)
+def controls(table: Table, dice: random.Random) -> None:
+    """Elevators or ailerons behind a hinge line, and rudders, some free, some deflected."""
+    out: Table = {}
+    stance = table["stances"][table["stages"][-1]["stance"]]
+    deflected: Table = {}
+    second = next((n for n in ("foreplane", "tailplane") if n in table["lifting"]), None)
+    if second and dice.random() < 0.5:
+        out["elevator"] = {
+            "on": second, "inner": {"bl": "0.5 m", "hinge": "70 %"}, "outer": {"hinge": "65 %"},
+            "down": "20 deg", "up": "25 deg", "free": dice.random() < 0.4,
+        }  # fmt: skip
+        if dice.random() < 0.5:
+            deflected["elevator"] = f"{dice.uniform(-25, 20):.2f} deg"
+    if len(table["lifting"]["wing"]["cuts"]) == 2 and dice.random() < 0.5:
+        out["aileron"] = {
+            "on": "wing", "inner": {"bl": "1.1 m", "hinge": "75 %"},
+            "outer": {"bl": "1.6 m", "hinge": "75 %"}, "down": "15 deg", "up": "20 deg",
+        }  # fmt: skip
+        if dice.random() < 0.5:
+            deflected |= {"left aileron": "-12.5 deg", "right aileron": "10 deg"}
+    if table["winglets"].get("winglet", {}).get("direction") == "up" and dice.random() < 0.5:
+        out["rudder"] = {
+            "on": "winglet", "inner": {"along": "0.06 m", "hinge": "60 %"},
+            "outer": {"hinge": "60 %"}, "outboard": "30 deg", "inboard": "2 deg",
+            "free": dice.random() < 0.4,
+        }  # fmt: skip
+        if dice.random() < 0.5:
+            deflected["left rudder"] = f"{dice.uniform(0, 30):.2f} deg"
+    if out:
+        table["controls"] = out
+    if deflected:
+        stance["deflected"] = deflected
+
+
+MAKERS = (fittings, wheel_parts, blades, folds, profiles, hulls, controls)
 
 
 def with_more_parts(table: Table, seed: int) -> Table:

@@ -15,10 +15,14 @@ from planform.core.shape import loft
 
 @dataclass(frozen=True, eq=False)
 class Made:
-    """What is built from one piece of a design."""
+    """What is built from one piece of a design.
+
+    cut : parts built before, with what was cut out of them
+    """
 
     parts: tuple[Part, ...]
     halves: tuple[Half, ...] = ()
+    cut: tuple[Part, ...] = ()
 
 
 def sided(group: str, side: str, role: str, mesh: loft.Mesh, bulge: float = 0.0) -> list[Part]:
