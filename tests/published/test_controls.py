@@ -85,9 +85,8 @@ def test_neutral_it_is_the_same_aircraft():
     flown = [pf.design_measures(a)["wing.wetted_area"] for a in (whole, cut)]
     assert flown[1] == pytest.approx(flown[0], rel=1e-12)
     for name in ("right wing", "left fin"):
-        pieces = [
-            p for p in cut.parts if p.name == name or (name in p.hosts[-2:] and p.role == "control")
-        ]
+        controls = [p for p in cut.parts if p.role == "control" and name in p.hosts[-2:]]
+        pieces = [cut.by_name[name], *controls]
         together = np.concatenate([p.points for p in pieces])
         before = whole.by_name[name].points
         assert np.abs(together.max(axis=0) - before.max(axis=0)).max() < 1e-9
@@ -118,8 +117,8 @@ def test_what_is_swept_holds_every_deflection(name):
         turn, shift = part.hinge.at(float(angle))
         points = part.points @ turn.T + shift
         out = [
-            np.max(
-                (points @ h.face_normals.T) - (h.face_normals * h.triangles[:, 0]).sum(axis=1), 1
+            (points @ h.face_normals.T - (h.face_normals * h.triangles[:, 0]).sum(axis=1)).max(
+                axis=1
             )
             for h in hulls
         ]
