@@ -106,9 +106,9 @@ class Design(Shown, Model):
     profiles: dict[Name, Profile] = {}
     lifting: dict[Name, Surface] = {}
     winglets: dict[Name, Winglet] = {}
+    controls: dict[Name, Control] = {}
     bodies: dict[Name, Body] = {}
     propeller: Propeller | None = None
-    controls: dict[Name, Control] = {}
     wheels: dict[Name, Wheel] = {}
     pads: dict[Name, Pad] = {}
     panels: dict[Name, Panel] = {}

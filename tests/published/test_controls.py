@@ -116,12 +116,10 @@ def test_what_is_swept_holds_every_deflection(name):
     for angle in np.linspace(part.hinge.least, part.hinge.most, 23):
         turn, shift = part.hinge.at(float(angle))
         points = part.points @ turn.T + shift
-        out = [
-            (points @ h.face_normals.T - (h.face_normals * h.triangles[:, 0]).sum(axis=1)).max(
-                axis=1
-            )
-            for h in hulls
-        ]
+        out = []
+        for hull in hulls:
+            level = (hull.face_normals * hull.triangles[:, 0]).sum(axis=1)
+            out.append((points @ hull.face_normals.T - level).max(axis=1))
         assert np.min(out, axis=0).max() < space.bulge - part.bulge + 1e-9
     assert space.bulge - part.bulge < 2e-3
 
