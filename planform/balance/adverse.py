@@ -166,10 +166,10 @@ def adverse(loader: Loader) -> tuple[Adverse, ...]:
     limit stay at their least. Ballast is put where wanted, and may be forgotten or be in excess:
     where there are places for it, both are told, with it at its least and with any amount of it.
     """
-    places = loader.places.values()
-    has_ballast = any(p.kind == "ballast" and p.limit is not None for p in places)
+    ballast = [n for n, p in loader.places.items() if p.kind == "ballast"]
+    has_ballast = any(np.isfinite(loader.most(n)) for n in ballast)
     kinds = (False, True) if has_ballast else (False,)
-    fillings = {ballast: _filling(loader, ballast=ballast) for ballast in kinds}
+    fillings = {kind: _filling(loader, ballast=kind) for kind in kinds}
     along = (one for b, filling in fillings.items() for one in _along(filling, ballast=b))
     across = (one for b, filling in fillings.items() for one in _across(filling, ballast=b))
     return (*along, *across)

@@ -329,6 +329,7 @@ def _of_the_cases(answer: BalanceAnswer, balance: paper.Balance) -> Iterator[str
             f"{fluid}: {FLUIDS[fluid]}, the standard weight (FAA-H-8083-30); real fluid differs by "
             "about 2 %, so measure its density for a weighing"
         )
-    bare = [name for name, place in balance.places.items() if place.limit is None]
+    shared = {name for joint in balance.joint_limits.values() for name in joint.places}
+    bare = [n for n, place in balance.places.items() if place.limit is None and n not in shared]
     if bare:
         yield f"adverse loading: {', '.join(bare)} kept at the least, as no limit is given"

@@ -353,7 +353,7 @@ def test_marram_tells_what_it_should():
         "someone lighter at rear_left, by",
         "5.2 lb at",
         "1. rear_right; 2.",
-        "any ballast the places take",
+        "(any ballast",
         "caution: A weight and balance record is made by weighing",
         "taken: avgas: 6 lb/gal (US)",
     ):
@@ -370,6 +370,7 @@ def test_folder_holds_sheet_plots_record_and_data(tmp_path):
         "balance.html",
         "balance.json",
         "envelope.svg",
+        "lateral.svg",
         "loading.svg",
         "weighing-record.html",
     }
@@ -384,7 +385,7 @@ def test_folder_holds_sheet_plots_record_and_data(tmp_path):
     assert data["empty"]["source"] == "weighed"
     form = (tmp_path / "b" / "weighing-record.html").read_text()
     assert "signature of the person entitled to sign" in form
-    for name in ("envelope.svg", "loading.svg", "balance.html"):
+    for name in ("envelope.svg", "lateral.svg", "loading.svg", "balance.html"):
         assert "http" not in (tmp_path / "b" / name).read_text().replace("http://www.w3.org", "")
 
 
