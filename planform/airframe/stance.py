@@ -9,18 +9,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
+from planform.airframe.gear_state import GearState
 from planform.airframe.part import Part
 from planform.airframe.presence import covers, on_stage
+from planform.airframe.settling import Settled, settled
 from planform.airframe.sweeping import swept
 from planform.airframe.turns import turned, turns_of
 from planform.core.frames import body2floor
-from planform.core.motion.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest, rest_on
+from planform.core.motion.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest
 from planform.core.shown import Brief, Shown
-from planform.design.kinds import contact_names, expand
 from planform.design.models import Design, Stage, Stance
 from planform.design.parking import main_axle
 from planform.design.problems import InputError, Problem, unknown
-from planform.design.sided import on_side
 from planform.design.standing import contacts_of
 from planform.design.told import said, stage_title
 
@@ -35,6 +35,7 @@ class Standing(Shown):
     attitude : pitch, roll and the height of the aircraft's origin
     turns : by how much hinged parts are turned from how they are built [rad], by the part's name
     parked : the parking point, shape (3,), aircraft axes [m]
+    settled : what it stands on, with tyres and struts as they give under its weight
     """
 
     airframe: Airframe
@@ -46,6 +47,7 @@ class Standing(Shown):
     shift: Array
     parked: Array
     turns: Mapping[str, float]
+    settled: Settled
 
     @property
     def title(self) -> str:
@@ -132,10 +134,9 @@ def _on(airframe: Airframe, stage: Stage, stance: Stance) -> list[Part]:
 
 def touching(standing: Standing) -> tuple[Contact, ...]:
     """The contacts of a standing aircraft that rest on their supports."""
-    stance = standing.airframe.design.stances[standing.stance_name]
     return tuple(
         c
-        for c in contacts_of(standing.airframe.design, stance)
+        for c in standing.settled.contacts
         if lowest(c, standing.turn) + standing.attitude.height - c.support < LEVEL_ENOUGH
     )
 
@@ -145,42 +146,21 @@ def stand_on(airframe: Airframe, stage: Stage, stance_name: str | None = None) -
     design = airframe.design
     name = stance_name or stage.stance
     stance = stance_named(design, name)
-    contacts = contacts_of(design, stance)
-    attitude = rest_on(contacts)
+    under = settled(airframe, stage, stance)
+    contacts, attitude = under.contacts, under.attitude
     turn = body2floor(attitude.pitch, attitude.roll)
     parked = parking_point(design, stance, contacts)
     origin = turn @ parked
     shift = np.array([-origin[0], -origin[1], attitude.height])
-    known = contact_names(design)
-    sunk = {n: float(v) for given, v in stance.compressed.items() for n in expand(given, known)}
-    flat = {n for given in stance.flat for n in expand(given, known)}
+    state = GearState.of(design, stance, under)
     turns = turns_of(airframe, stage, stance)
-    stood = []
-    for part in _on(airframe, stage, stance):
-        if part.role == "wheel":
-            points = _wheel_in_state(design, part, sunk.get(part.name, 0.0), part.name in flat)
-            part = replace(part, points=points)
-        if part.hinge is not None and part.hinge.free and part.name not in turns:
-            part = swept(part)
-        stood.append(part)
+    on = [replace(part, points=state.points(part)) for part in _on(airframe, stage, stance)]
+    on = [swept(p) if p.hinge and p.hinge.free and p.name not in turns else p for p in on]
     parts = tuple(
-        replace(part, points=part.points @ turn.T + shift)
-        for part in turned(stood, turns, airframe.by_name)
+        state.standing(replace(part, points=part.points @ turn.T + shift))
+        for part in turned(on, turns, airframe.by_name)
     )
-    return Standing(airframe, stage, name, attitude, parts, turn, shift, parked, turns)
-
-
-def _wheel_in_state(design: Design, part: Part, sunk: float, flat: bool) -> Array:
-    """Wheel points with the strut compressed; a flat tyre is drawn at its flat rolling radius."""
-    points = part.points
-    if flat:
-        wheel = on_side(design.wheels[part.group], part.name.partition(" ")[0])
-        radius = float(wheel.diameter) / 2.0
-        share = (radius - float(wheel.flat_drop)) / radius
-        centre = np.array([float(wheel.fs), 0.0, float(wheel.wl)])
-        scale = np.array([share, 1.0, share])
-        points = centre + (points - centre) * scale
-    return np.asarray(points + np.array([0.0, 0.0, sunk]))
+    return Standing(airframe, stage, name, attitude, parts, turn, shift, parked, turns, under)
 
 
 def stand_all(airframe: Airframe) -> tuple[Standing, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from pydantic import Field, field_validator
+from pydantic import Field, field_validator, model_validator
 
 from planform.design.fields import (
     ZERO_LENGTH,
@@ -14,6 +14,7 @@ from planform.design.fields import (
     Model,
     Point,
     PositiveLength,
+    PositiveMass,
     Side,
     refuse,
 )
@@ -68,6 +69,31 @@ class Retraction(Model):
         return given
 
 
+class Squash(Model):
+    """How far a tyre gives under a load; in proportion to it."""
+
+    load: PositiveMass
+    by: PositiveLength
+
+
+class Stroke(Model):
+    """How far a wheel's strut travels at most, and by how much under a load, in proportion to it.
+
+    The wheel is written down with the strut at its full length.
+    """
+
+    full: PositiveLength
+    load: PositiveMass | None = None
+    by: PositiveLength | None = None
+
+    @model_validator(mode="after")
+    def _both_or_none(self) -> Stroke:
+        if (self.load is None) != (self.by is None):
+            given = "load alone" if self.by is None else "by alone"
+            raise refuse(given, "allowed: load and by together, or neither")
+        return self
+
+
 class Wheel(Pair):
     """A wheel with its tyre; flat_drop is how much lower the axle sits on a flat tyre.
 
@@ -86,6 +112,13 @@ class Wheel(Pair):
     fairing: Fairing | None = None
     brake: Brake | None = None
     retraction: Retraction | None = None
+    squash: Squash | None = None
+    stroke: Stroke | None = None
+
+    @property
+    def gives(self) -> bool:
+        """Whether it stands lower under more load."""
+        return self.squash is not None or bool(self.stroke and self.stroke.load)
 
     @field_validator("steers")
     @classmethod

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planform.design.sided import SIDES, on_side
-from planform.design.standing import contacts_of
 from planform.fit.moves import Route
 
 if TYPE_CHECKING:
@@ -27,7 +26,7 @@ def gear_of(question: Question) -> Gear | None:
 
     standing = question.plan.standing
     design = standing.airframe.design
-    on = contacts_of(design, design.stances[standing.stance_name])
+    on = standing.settled.contacts
     pairs = [c for c in on if c.radius > 0.0 and c.name.startswith("left ")]
     others = [c for c in on if c.radius == 0.0]
     if not pairs or others:

@@ -26,7 +26,6 @@ from planform.core.motion.uneven_ground import (
 )
 from planform.core.quantity import DoorPoint, Metres
 from planform.design.doors import Door
-from planform.design.standing import contacts_of
 from planform.design.units import show
 from planform.fit.push_gaps import KINDS, DoorGaps, Found, LookedAt, PushedPart
 from planform.fit.room import Room
@@ -78,8 +77,7 @@ class PushPath(DoorGaps):
     @cached_property
     def wheels(self) -> tuple[RollingWheel, ...]:
         """The wheels that carry; CannotStand where it stands on anything else or is blocked."""
-        design = self.standing.airframe.design
-        contacts = contacts_of(design, design.stances[self.standing.stance_name])
+        contacts = self.standing.settled.contacts
         parked, units = self.standing.parked, self.room.place.units
         out = []
         for contact in contacts:
