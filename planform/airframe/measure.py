@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -284,6 +284,7 @@ def extents(standing: Standing) -> list[Measure]:
         words = f"lowest point but the wheels ({part.name})"
         found.append(("lowest_point", words, part.points[:, 2].min()))
     found += propeller_heights(standing)
+    found += _gives(standing)
     for part in standing.parts:
         if part.role == "panel" and standing.turns.get(part.name):
             edge = free_edge(standing, part.name)[:, 2]
@@ -296,6 +297,16 @@ def extents(standing: Standing) -> list[Measure]:
         Measure(key, label, float(value), "length", where, BIG if key in LEVEL else HIGH)
         for key, label, value in found
     ]
+
+
+def _gives(standing: Standing) -> Iterator[tuple[str, str, float]]:
+    """How far tyres and struts give under the loads that the labels name."""
+    for name, give in standing.settled.gives.items():
+        load = said(standing.settled.loads[name], "mass", standing.airframe.design.units)
+        if give.tyre:
+            yield f"{name}.tyre_gives", f"tyre of {name} gives, under {load}", give.tyre
+        if give.strut:
+            yield f"{name}.strut_gives", f"strut of {name} gives, under {load}", give.strut
 
 
 def free_edge(standing: Standing, panel: str) -> Array:

@@ -59,6 +59,18 @@ class Standing(Shown):
         return np.asarray(points @ self.turn.T + self.shift)
 
     @property
+    def remarks(self) -> tuple[str, ...]:
+        """How its tyres and struts were taken to stand, where they give under a load."""
+        if self.settled.withheld:
+            return (f"{self.title}: tyres and struts stand unloaded, as {self.settled.withheld}",)
+        if not self.settled.gives:
+            return ()
+        return (
+            f"{self.title}: tyres and struts give in proportion to their loads (assumption), by "
+            f"the stage's weight: {self.settled.source}",
+        )
+
+    @property
     def bulge(self) -> float:
         """How far a true shape may stand outside the facets [m]; taken off every clearance."""
         return max((part.bulge for part in self.parts), default=0.0)

@@ -23,7 +23,9 @@ def show_balance(
 
     airframe = build(design)
     meant, taken = stages_meant(airframe, stages) if stages or design.stages else ((), ())
-    found = balance_findings(tuple(stand_on(airframe, stage) for stage in meant), design, taken)
+    stood = tuple(stand_on(airframe, stage) for stage in meant)
+    remarks = (line for one in stood for line in one.remarks)
+    found = balance_findings(stood, design, (*taken, *remarks))
     questions = (
         *design_questions(design), *stage_questions(airframe), *balance_questions(found.answer)
     )  # fmt: skip

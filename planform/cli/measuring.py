@@ -20,7 +20,8 @@ def standings(
     """The stages asked for as they stand, and what was taken where none was."""
     airframe = build(shaped(design))
     meant, taken = stages_meant(airframe, stages)
-    return tuple(stand_on(airframe, stage, stance) for stage in meant), taken
+    stood = tuple(stand_on(airframe, stage, stance) for stage in meant)
+    return stood, (*taken, *(line for one in stood for line in one.remarks))
 
 
 def _asked(design: Design, stood: Sequence[Standing]) -> tuple[str, ...]:
@@ -73,7 +74,7 @@ def write_preview(design: Design, stage: str | None, stance: str | None, folder:
         pictures = render(aircraft_scene(standing), workshop)
         names = sorted(path.name for path in workshop.iterdir())
     print(f"{standing.title}: wrote {', '.join(names)} to {folder}")
-    for line in taken:
+    for line in (*taken, *standing.remarks):
         print(f"taken: {line}")
     if pictures.remark:
         print(f"note: {pictures.remark}", file=sys.stderr)

@@ -10,7 +10,7 @@ from planform.core.motion.contacts import CannotStand, rest_on
 from planform.design.balance_checks import check_balance
 from planform.design.bodies import check_bodies
 from planform.design.fittings import check_fittings
-from planform.design.gear_checks import check_gear
+from planform.design.gear_checks import check_gear, check_strokes
 from planform.design.kinds import (
     KINDS,
     contact_names,
@@ -198,6 +198,7 @@ def _check_stances(design: Design, written: Design) -> Iterator[Problem]:
                     bad = True
                     yield unknown(f"{path}.{field}", contact, known, CONTACTS)
         yield from check_turns(path, stance, written)
+        yield from check_strokes(path, design, stance)
         for contact in stance.on:
             if contact in stance.retracted:
                 bad = True

@@ -6,8 +6,10 @@ import math
 from collections.abc import Iterator
 
 from planform.design.gear import Wheel
-from planform.design.models import Design
+from planform.design.kinds import contact_names, expand
+from planform.design.models import Design, Stance
 from planform.design.problems import Problem
+from planform.design.standing import support_of
 from planform.design.units import like
 
 NEAR = 1e-3
@@ -28,6 +30,7 @@ def check_gear(design: Design) -> Iterator[Problem]:
         yield from _check_leg(path, wheel)
         yield from _check_fairing(path, wheel)
         yield from _check_brake(path, wheel)
+        yield from _check_springs(path, wheel)
 
 
 def _check_leg(path: str, wheel: Wheel) -> Iterator[Problem]:
@@ -71,3 +74,27 @@ def _check_brake(path: str, wheel: Wheel) -> Iterator[Problem]:
     if not abs(one.bl - wheel.bl) <= reach:
         allowed = f"allowed: beside its wheel, whose middle is at {wheel.bl.text}"
         yield Problem(f"{path}.brake.bl", repr(one.bl.text), allowed, (f"{path}.bl",))
+
+
+def _check_springs(path: str, wheel: Wheel) -> Iterator[Problem]:
+    """A tyre gives less than its radius under the load named, a strut no more than its stroke."""
+    tyre, strut = wheel.squash, wheel.stroke
+    if tyre is not None and not tyre.by < 0.5 * wheel.diameter:
+        allowed = f"allowed: less than half the diameter ({wheel.diameter.text})"
+        yield Problem(f"{path}.squash.by", repr(tyre.by.text), allowed, (f"{path}.diameter",))
+    if strut is not None and strut.by is not None and not strut.by <= strut.full:
+        allowed = f"allowed: at most the full stroke ({strut.full.text})"
+        yield Problem(f"{path}.stroke.by", repr(strut.by.text), allowed, (f"{path}.stroke.full",))
+
+
+def check_strokes(path: str, design: Design, stance: Stance) -> Iterator[Problem]:
+    """A strut that a stance names is compressed by no more than its stroke."""
+    for given, by in stance.compressed.items():
+        for name in expand(given, contact_names(design)):
+            found = support_of(design, name)
+            strut = found[1].stroke if found and isinstance(found[1], Wheel) else None
+            if strut is not None and found is not None and not 0.0 <= by <= strut.full:
+                allowed = f"allowed: zero to the full stroke ({strut.full.text})"
+                rests = (f"wheels.{found[0]}.stroke.full",)
+                yield Problem(f"{path}.compressed.{given}", repr(by.text), allowed, rests)
+                break

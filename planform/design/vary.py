@@ -20,12 +20,19 @@ def toleranced(model: BaseModel) -> tuple[tuple[Path, Reading], ...]:
 
 
 WEIGHTS = ("masses", "balance")
-"""Fields of a design that change no shape and no stance."""
+"""Fields of a design that change no shape, and no stance where nothing gives under a load."""
+
+
+def weights_apart(design: BaseModel) -> tuple[str, ...]:
+    """The fields of a design that change neither how it is built nor how it stands."""
+    wheels = getattr(design, "wheels", {})
+    return () if any(wheel.gives for wheel in wheels.values()) else WEIGHTS
 
 
 def toleranced_shape(design: BaseModel) -> tuple[tuple[Path, Reading], ...]:
     """Those of the design's toleranced readings that change how it is built or stands."""
-    return tuple((path, r) for path, r in toleranced(design) if path[0] not in WEIGHTS)
+    apart = weights_apart(design)
+    return tuple((path, r) for path, r in toleranced(design) if path[0] not in apart)
 
 
 VALUES = "values"

@@ -64,6 +64,7 @@ def judge_straight(
     checks += at_doors
     if way is not None:
         checks.append(way.check(room))
+    notes += standing.remarks
     if not room.place.doors:
         notes.append("no door is given: whether it can come out was not judged")
     notes += turning_notes(standing, room, spot if near else None)

@@ -17,7 +17,7 @@ from planform.design.place import Place, Spot
 from planform.design.problems import InputError, Problem
 from planform.design.reading import Reading
 from planform.design.units import DEGREE, INCH
-from planform.design.vary import WEIGHTS, own_readings, shifted
+from planform.design.vary import own_readings, shifted, weights_apart
 from planform.fit.door import Passage, passages
 from planform.fit.push import Push
 from planform.fit.push_path import PushPath
@@ -65,7 +65,10 @@ def bare_inputs(design: Design, place: Place) -> tuple[Input, ...]:
 
 def _all(design: Design, place: Place) -> list[Input]:
     found: list[Input] = []
-    models: tuple[tuple[Any, tuple[str, ...]], ...] = ((design, WEIGHTS), (place, WISHES))
+    models: tuple[tuple[Any, tuple[str, ...]], ...] = (
+        (design, weights_apart(design)),
+        (place, WISHES),
+    )
     for model, out in models:
         for path, reading in own_readings(model):
             if path[0] not in out:
