@@ -138,8 +138,15 @@ def parking_point(design: Design, stance: Stance, on: Sequence[Contact] = ()) ->
 
 
 def _on(airframe: Airframe, stage: Stage, stance: Stance) -> list[Part]:
+    def gone(part: Part) -> bool:
+        """Whether it is retracted, or stands on what is, to nobody knows where."""
+        if not any(covers(given, part) or given in part.hosts for given in stance.retracted):
+            return False
+        found = (airframe.by_name.get(name) for name in (part.name, *part.hosts))
+        return not any(one is not None and one.hinge is not None for one in found)
+
     def shown(part: Part) -> bool:
-        return on_stage(stage, part) and not any(covers(given, part) for given in stance.retracted)
+        return on_stage(stage, part) and not gone(part)
 
     return [part for part in airframe.parts if shown(part)]
 

@@ -62,16 +62,17 @@ def turned_by(stance: Stance) -> dict[str, float]:
 def turns_of(airframe: Airframe, stage: Stage, stance: Stance | None) -> dict[str, float]:
     """By how much each hinged part is turned [rad], by its name; what is not turned is left out.
 
-    A panel that the stage has open, and what the stance has folded, stand at their stops; an angle
+    A panel that the stage has open, and what the stance has folded or retracted, stand at their stops; an angle
     of the stance goes before that.
     stance : None where it stands on nothing, as a piece that is carried
     """
     out = {}
-    folded, angles = ((), {}) if stance is None else (stance.folded, turned_by(stance))
+    angles = {} if stance is None else turned_by(stance)
+    stopped = () if stance is None else (*stance.folded, *stance.retracted)
     for part in airframe.parts:
         if part.hinge is None:
             continue
-        if part.name in stage.open or any(covers(given, part) for given in folded):
+        if part.name in stage.open or any(covers(given, part) for given in stopped):
             out[part.name] = part.hinge.stop
         for given, angle in angles.items():
             if covers(given, part):

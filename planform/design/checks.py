@@ -199,10 +199,12 @@ def _check_stances(design: Design, written: Design) -> Iterator[Problem]:
                     yield unknown(f"{path}.{field}", contact, known, CONTACTS)
         yield from check_turns(path, stance, written)
         yield from check_strokes(path, design, stance)
-        for contact in stance.on:
-            if contact in stance.retracted:
-                bad = True
-                yield Problem(f"{path}.retracted", repr(contact), "it also stands on this wheel")
+        carrying = {one for contact in stance.on for one in expand(contact, known)}
+        for field in ("retracted", "turned"):
+            for contact in getattr(stance, field):
+                if carrying.intersection(expand(contact, known)):
+                    bad = True
+                    yield Problem(f"{path}.{field}", repr(contact), "it also stands on this wheel")
         if bad or not all_readable:
             continue
         reason = _why_not(design, stance)

@@ -129,6 +129,12 @@ class Wheel(Pair):
         return given
 
 
+def retracting(wheel: Wheel) -> tuple[float, float]:
+    """The least and the most that a wheel with a hinge turns [rad]; nothing where it has none."""
+    up = float(wheel.retraction.angle or 0.0) if wheel.retraction is not None else 0.0
+    return min(0.0, up), max(0.0, up)
+
+
 class Pad(Pair):
     """A point the aircraft may stand on that is no wheel: bumper, jack pad, cradle point."""
 

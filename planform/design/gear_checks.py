@@ -31,6 +31,7 @@ def check_gear(design: Design) -> Iterator[Problem]:
         yield from _check_fairing(path, wheel)
         yield from _check_brake(path, wheel)
         yield from _check_springs(path, wheel)
+        yield from _check_hinge(path, wheel)
 
 
 def _check_leg(path: str, wheel: Wheel) -> Iterator[Problem]:
@@ -85,6 +86,16 @@ def _check_springs(path: str, wheel: Wheel) -> Iterator[Problem]:
     if strut is not None and strut.by is not None and not strut.by <= strut.full:
         allowed = f"allowed: at most the full stroke ({strut.full.text})"
         yield Problem(f"{path}.stroke.by", repr(strut.by.text), allowed, (f"{path}.stroke.full",))
+
+
+def _check_hinge(path: str, wheel: Wheel) -> Iterator[Problem]:
+    one = wheel.retraction
+    if one is None:
+        return
+    ends = [(float(p.fs), float(p.bl), float(p.wl)) for p in (one.hinge_from, one.hinge_to)]
+    if math.dist(*ends) < NEAR:
+        allowed = "allowed: a point away from hinge_from; the two ends say which way the hinge runs"
+        yield Problem(f"{path}.retraction.hinge_to", "hinge_from itself", allowed)
 
 
 def check_strokes(path: str, design: Design, stance: Stance) -> Iterator[Problem]:

@@ -15,7 +15,7 @@ from planform.design.bodies import Body
 from planform.design.controls import Control, ways
 from planform.design.fields import Model
 from planform.design.fittings import Fitting
-from planform.design.gear import Pad, Wheel
+from planform.design.gear import Pad, Wheel, retracting
 from planform.design.models import Design
 from planform.design.panels import Panel
 from planform.design.propellers import Propeller
@@ -156,6 +156,13 @@ def _deflections(name: str, control: Control) -> Limits:
     return {name: (-float(least or 0.0), float(most or 0.0))}
 
 
+def _retracts(name: str, wheel: Wheel) -> Limits:
+    if wheel.retraction is None:
+        return {}
+    ends = [retracting(on_side(wheel, side)) for side in SIDES]
+    return {name: (min(low for low, _ in ends), max(high for _, high in ends))}
+
+
 KINDS = (
     PartKind(
         "lifting",
@@ -218,6 +225,7 @@ KINDS = (
             Role("fairing", "#d3dadb"),
         ),
         extras=_fairing_of,
+        turns=_retracts,
         stands=True,
     ),
     PartKind("pads", Pad, (), stands=True),

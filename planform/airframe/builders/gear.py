@@ -8,10 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.builders.made import Made, sided
+from planform.airframe.hinge import Hinge
 from planform.airframe.part import Part
 from planform.core.shape import hulls, loft
 from planform.core.shape.hulls import Columns
-from planform.design.gear import Brake, Fairing, Leg, Wheel
+from planform.airframe.surfaces import sides
+from planform.design.gear import Brake, Fairing, Leg, Wheel, retracting
 from planform.design.hinges import at
 
 Array = NDArray[np.float64]
@@ -27,7 +29,12 @@ def build_wheel(name: str, wheel: Wheel) -> Made:
     axle = np.array([float(wheel.fs), float(wheel.bl), float(wheel.wl)])
     half = np.array([0.0, 0.5 * float(wheel.width), 0.0])
     mesh = loft.cylinder(axle - half, axle + half, 0.5 * float(wheel.diameter))
-    out = sided(name, wheel.side, "wheel", mesh)
+    out = [
+        replace(part, hinge=_hinge(wheel, sign))
+        for part, sign in zip(
+            sided(name, wheel.side, "wheel", mesh), sides(wheel.side), strict=True
+        )
+    ]
     if wheel.leg is not None:
         out += _belonging(name, wheel, "leg", _leg(axle, wheel.leg))
     if wheel.brake is not None:
@@ -36,6 +43,17 @@ def build_wheel(name: str, wheel: Wheel) -> Made:
         fairing = _belonging(name, wheel, "fairing", _fairing(axle, wheel.fairing))
         out += [replace(part, group=f"{name} fairing") for part in fairing]
     return Made(tuple(out))
+
+
+def _hinge(wheel: Wheel, sign: int) -> Hinge | None:
+    """The hinge of retraction on a side; what stands on the wheel turns along."""
+    if wheel.retraction is None:
+        return None
+    start, end = at(wheel.retraction.hinge_from), at(wheel.retraction.hinge_to)
+    least, most = retracting(wheel)
+    axis = (end - start) / np.linalg.norm(end - start)
+    hinge = Hinge(start, axis, least, most, float(wheel.retraction.angle))
+    return hinge if sign > 0 else hinge.mirrored()
 
 
 def _belonging(name: str, wheel: Wheel, role: str, mesh: loft.Mesh) -> list[Part]:
