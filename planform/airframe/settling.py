@@ -23,7 +23,7 @@ from planform.design.gear import Wheel
 from planform.design.models import Stage, Stance
 from planform.design.standing import Give, contacts_of, gives_of, support_of
 
-SAME = 1e-9
+SAME = 1e-12
 """Gives that change by less than this from one round to the next are settled [m]."""
 ROUNDS = 100
 MOST = 0.5

@@ -199,12 +199,9 @@ def _check_stances(design: Design, written: Design) -> Iterator[Problem]:
                     yield unknown(f"{path}.{field}", contact, known, CONTACTS)
         yield from check_turns(path, stance, written)
         yield from check_strokes(path, design, stance)
-        carrying = {one for contact in stance.on for one in expand(contact, known)}
-        for field in ("retracted", "turned"):
-            for contact in getattr(stance, field):
-                if carrying.intersection(expand(contact, known)):
-                    bad = True
-                    yield Problem(f"{path}.{field}", repr(contact), "it also stands on this wheel")
+        for problem in _lifted(path, stance, known):
+            bad = True
+            yield problem
         if bad or not all_readable:
             continue
         reason = _why_not(design, stance)
@@ -217,6 +214,15 @@ def _check_stances(design: Design, written: Design) -> Iterator[Problem]:
             rests += [f"stances.{other}.on" for other in fallen if fallen[other] & under]
             fallen[name] = under
         yield Problem(f"{path}.on", ", ".join(stance.on) or "nothing", reason, tuple(rests))
+
+
+def _lifted(path: str, stance: Stance, known: list[str]) -> Iterator[Problem]:
+    """Wheels that a stance stands on and yet has retracted, or turned about their hinge."""
+    carrying = {one for contact in stance.on for one in expand(contact, known)}
+    for field in ("retracted", "turned"):
+        for contact in getattr(stance, field):
+            if carrying.intersection(expand(contact, known)):
+                yield Problem(f"{path}.{field}", repr(contact), "it also stands on this wheel")
 
 
 def _standing_on(design: Design, stance: Stance) -> set[str]:

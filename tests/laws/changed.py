@@ -86,6 +86,10 @@ def mirrored(found: World) -> World:
             wheel["bl"] = _minus(wheel["bl"])
             if "brake" in wheel:
                 wheel["brake"]["bl"] = _minus(wheel["brake"]["bl"])
+    for wheel in design["wheels"].values():
+        if "retraction" in wheel:
+            turn = wheel["retraction"]
+            turn["angle"] = f"{-number(turn['angle'])} deg"
     for fitting in design.get("fittings", {}).values():
         if fitting.get("side", "centre") != "centre":
             fitting["at"] |= {"bl": _minus(fitting["at"]["bl"])} if "bl" in fitting["at"] else {}

@@ -58,6 +58,25 @@ def wheel_parts(table: Table, dice: random.Random) -> None:
         if name != "nose" and dice.random() < 0.3:
             inboard = -0.08 if bl > 0.0 else 0.08
             wheel["brake"] = {"bl": _metres(bl + inboard), "diameter": "0.25 m", "width": "0.05 m"}
+    _springs_and_hinges(table, dice)
+
+
+def _springs_and_hinges(table: Table, dice: random.Random) -> None:
+    """Tyres and struts that give, and a nose leg that retracts about a hinge."""
+    if dice.random() < 0.3:
+        for wheel in table["wheels"].values():
+            wheel["squash"] = {"load": "200 kg", "by": _metres(dice.uniform(0.01, 0.03))}
+    nose = table["wheels"]["nose"]
+    if dice.random() < 0.3:
+        nose["stroke"] = {"full": "0.1 m", "load": "60 kg", "by": "0.03 m"}
+    if dice.random() < 0.4:
+        high = _metres(float(nose["wl"].split(" ")[0]) + 0.4)
+        side = _metres(dice.uniform(0.05, 0.15))
+        nose["retraction"] = {
+            "hinge_from": {"fs": "-1.3 m", "bl": "0 m", "wl": high},
+            "hinge_to": {"fs": "-1.3 m", "bl": side, "wl": high},
+            "angle": f"{dice.uniform(60, 110):.2f} deg",
+        }  # fmt: skip
 
 
 def blades(table: Table, dice: random.Random) -> None:

@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 from planform.airframe.builders.made import Made, sided
 from planform.airframe.hinge import Hinge
 from planform.airframe.part import Part
+from planform.airframe.surfaces import sides
 from planform.core.shape import hulls, loft
 from planform.core.shape.hulls import Columns
-from planform.airframe.surfaces import sides
 from planform.design.gear import Brake, Fairing, Leg, Wheel, retracting
 from planform.design.hinges import at
 
