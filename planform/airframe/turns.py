@@ -62,8 +62,8 @@ def turned_by(stance: Stance) -> dict[str, float]:
 def turns_of(airframe: Airframe, stage: Stage, stance: Stance | None) -> dict[str, float]:
     """By how much each hinged part is turned [rad], by its name; what is not turned is left out.
 
-    A panel that the stage has open, and what the stance has folded or retracted, stand at their stops; an angle
-    of the stance goes before that.
+    A panel that the stage has open, and what the stance has folded or retracted, stand at their
+    stops; an angle of the stance goes before that.
     stance : None where it stands on nothing, as a piece that is carried
     """
     out = {}
