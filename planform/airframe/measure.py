@@ -18,6 +18,7 @@ from planform.airframe.plan_chains import (
     chain,
     clipped,
     counted,
+    lying,
     outer_trapezoid,
     together,
 )
@@ -118,7 +119,7 @@ def _surface(airframe: Airframe, role: str) -> list[Measure]:
         "": (_true_words(airframe, role, chains), chains),
         "_trapezoid": (
             "outer panel carried to the centre line",
-            [outer_trapezoid(c) for c in chains],
+            [outer_trapezoid(lying(half)) for half in halves],
         ),
         "_exposed": ("outboard of the body side", [clipped(c, side) for c in chains]),
     }
@@ -138,9 +139,9 @@ def _surface(airframe: Airframe, role: str) -> list[Measure]:
     words = "whole skin without end caps, also what lies inside the body"
     out.append(Measure(f"{role}.wetted_area", f"{role} wetted area", wetted, "area", words))
     if not any(differs(airframe.design.lifting[half.group]) for half in halves):
-        return [*out, *_outermost(role, chains[0])]
-    each = {f"{side_of(h.side)} {role}": c for h, c in zip(halves, chains, strict=True)}
-    return [*out, *(one for name, c in each.items() for one in _outermost(name, c))]
+        return [*out, *_outermost(role, halves[0])]
+    each = {f"{side_of(half.side)} {role}": half for half in halves}
+    return [*out, *(one for name, half in each.items() for one in _outermost(name, half))]
 
 
 def _wider_than(airframe: Airframe, role: str, side: float, chains: list[CutChain]) -> None:
@@ -169,10 +170,11 @@ def _by_reference(role: str, suffix: str, words: str, chosen: list[CutChain]) ->
     ]
 
 
-def _outermost(role: str, first: CutChain) -> list[Measure]:
+def _outermost(role: str, half: Half) -> list[Measure]:
     """Taper, and the sweep of the outermost panel; `role` with its side where sides differ."""
+    first = lying(half)
     last = outer_trapezoid(first)
-    ratio = float(first.chord[-1] / first.chord[0])
+    ratio = float(half.chord[-1] / half.chord[0])
     out = [Measure(f"{role}.taper", f"{role} taper", ratio, "ratio", "tip chord / centre chord")]
     across = float(last.y[-1] - first.y[-2])
     inner = float(first.x[-2]), float(first.chord[-2])
@@ -238,8 +240,12 @@ def _winglets(airframe: Airframe) -> list[Measure]:
     halves = airframe.halves_in("winglet")
     if not halves:
         return []
-    span = _of_both(halves, lambda half: float(half.leading_edge[-1, 1]))
+    sides = {half.side for half in halves}
+    bare = [half for half in airframe.halves if half.side not in sides and half.role in LYING]
+    span = _of_both([*halves, *bare], lambda half: float(half.leading_edge[-1, 1]))
     words = "projected, between the leading edges of the winglets' tips"
+    if bare:
+        words = "projected, from the winglet's tip to the tip without one"
     out = [Measure("span_with_winglets", "span at the winglets' tips", span, "length", words)]
     shown = {h.name if _sides_differ(airframe, h.group) else h.group: h for h in halves[::-1]}
     for group in reversed(shown):

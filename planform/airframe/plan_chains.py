@@ -37,6 +37,18 @@ def chain(half: Half) -> CutChain:
     return CutChain(half.leading_edge[:, 1], half.leading_edge[:, 0], half.chord)
 
 
+UPRIGHT = 0.25 * np.pi
+"""A panel nearer to upright than this stands [rad]; assumption."""
+
+
+def lying(half: Half) -> CutChain:
+    """The half's plan chain without what stands at its tip: a tip bent up or down has no plan."""
+    c = chain(half)
+    flat = np.flatnonzero(np.abs(half.angle) <= UPRIGHT)
+    end = int(flat[-1]) + 2 if len(flat) else len(c.y)
+    return CutChain(c.y[:end], c.x[:end], c.chord[:end])
+
+
 def clipped(c: CutChain, inboard: float) -> CutChain:
     """What of the chain lies outboard of a butt line [m]."""
     if inboard <= c.y[0]:

@@ -59,6 +59,7 @@ def _about_shapes(design: Design) -> Iterator[Question]:
             yield _aside(design, name)
     for name in design.winglets:
         yield from _about_winglet(design, name)
+        yield from _on_one_tip(design, name)
 
 
 def _like_radians(design: Design) -> Iterator[Question]:
@@ -116,6 +117,21 @@ def _about_winglet(design: Design, name: str) -> Iterator[Question]:
             ("winglets", name, "root_chord"),
             f"{root.text!r} beside a tip chord of {tip.text!r}; are inches and millimetres mixed?",
         )
+
+
+def _on_one_tip(design: Design, name: str) -> Iterator[Question]:
+    """A winglet on one tip only, of a surface that has two."""
+    winglet = design.winglets[name]
+    host = design.lifting[winglet.on]
+    if host.side != "both" or winglet.side not in SIDES:
+        return
+    others = (one.side for one in design.winglets.values() if one.on == winglet.on)
+    if set(others) & ({"both", *SIDES} - {winglet.side}):
+        return
+    yield (
+        ("winglets", name, "side"),
+        f"only the {winglet.side} tip of the {winglet.on} has a winglet; is that meant?",
+    )
 
 
 def _begins_aside(design: Design, name: str) -> bool:
