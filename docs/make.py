@@ -30,7 +30,8 @@ COMMANDS: dict[str, tuple[tuple[str, ...], dict[str, str]]] = {
     "haul": (("haul", "marram.toml", "flat-trailer.toml", *PANEL, "--part", "foreplane"),
              {"bed.svg": "plan.svg"}),
     "balance": (("balance", "marram.toml"),
-                {"loading.svg": "loading.svg", "envelope.svg": "envelope.svg"}),
+                {"loading.svg": "loading.svg", "envelope.svg": "envelope.svg",
+                 "lateral.svg": "lateral.svg"}),
     "compare": (("compare", "marram.toml", "boatshed.toml", "--cant", CANTS),
                 {"trade.svg": "trade.svg"}),
 }  # fmt: skip

@@ -94,6 +94,8 @@ class _Filling:
     def corners(self, across: int, bounds: tuple[str, ...]) -> list[Loading]:
         """The loadings at the corners of all, seen in mass and moment (1) or side moment (2)."""
         per_place = np.array([self.loader.step({name: 1.0}) for name in self.names])
+        if not self.names:
+            return [(self.base, np.zeros(0))]
         found = outline(self.region(bounds), per_place[:, [0, across]].T)
         return [(self.loader.state(self.amounts(x)), x) for x in found]
 

@@ -538,3 +538,23 @@ def test_what_the_sides_allow_is_written_and_drawn(tmp_path):
 def test_limits_to_a_side_ask_for_the_butt_line_of_the_empty_aircraft(answer):
     found, _ = answer(LATERAL.replace('bl = "BL 0.5 in R"', "", 1))
     assert any("limits to the left and right" in q for q in found["questions"])
+
+
+@pytest.mark.parametrize(
+    "places",
+    [
+        "",
+        '[balance.places]\nseat = { kind = "seat", fs = "100 in" }',
+        '[balance.places]\nseat = { kind = "seat", fs = "90 in", bl = "3 in", limit = "0 lb" }',
+    ],
+    ids=["no places", "no limit", "nothing may be loaded"],
+)
+def test_limits_to_the_sides_where_next_to_nothing_can_be_loaded(places, tmp_path):
+    limits = 'left = "BL 1 in L"\nright = "BL 1 in R"\nmax_zero_fuel_mass = "1200 lb"'
+    empty = 'mass = "1000 lb"\nfs = "100 in"\nbl = "BL 0.5 in R"'
+    text = f"[balance.empty]\n{empty}\n{places}\n[balance.limits]\n{limits}\n"
+    path = tmp_path / "bare.toml"
+    path.write_text(HEAD + text + '[[balance.cases]]\nname = "as it is"\n', encoding="utf-8")
+    code, _, err = called("balance", path, "-o", tmp_path / "out")
+    assert (code, err) == (0, "")
+    assert "lateral.svg" in names_in(tmp_path / "out")

@@ -80,9 +80,9 @@ def _climb(table: Array, basis: list[int], cost: Array) -> float:
 
 def _pivot(table: Array, basis: list[int], row: int, column: int) -> None:
     table[row] /= table[row, column]
-    for i in range(len(table)):
-        if i != row and table[i, column]:
-            table[i] -= table[i, column] * table[row]
+    rest = table[:, column].copy()
+    rest[row] = 0.0
+    table -= np.outer(rest, table[row])
     basis[row] = column
 
 

@@ -135,6 +135,10 @@ def widen(bounds: list[float], edge: Array) -> None:
 def frame(paper: Paper, bounds: list[float]) -> None:
     """The part of the plane that is shown, with a margin."""
     low, high, bottom, top = bounds
+    if not high > low:  # all on one line: room for it
+        low, high = low - 0.05, high + 0.05
+    if not top > bottom:
+        bottom, top = 0.9 * bottom, 1.1 * top
     pad = 0.06 * (high - low)
     rise = 0.09 * (top - bottom)
     paper.axes.set_xlim((low - pad) / paper.metre, (high + pad) / paper.metre)
@@ -286,7 +290,7 @@ def loading_chart(found: BalanceFindings, system: str) -> str | None:
             axes.plot([0.0, most * arm / unit], [0.0, most / kilo], lw=2.0, label=label,
                       color=SHADES[k % len(SHADES)], ls=styles[k % len(styles)])  # fmt: skip
             ends.append(most)
-        axes.set_ylim(0.0, 1.06 * max(ends) / kilo)
+        axes.set_ylim(0.0, 1.06 * (max(ends) or 1.0) / kilo)
         axes.set_xlabel(f"moment about the datum, {moment}")
         axes.set_ylabel(f"weight in the place, {weight}")
         axes.minorticks_on()
