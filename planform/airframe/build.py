@@ -18,6 +18,7 @@ from planform.airframe.builders.lofted import build_surface, build_winglet
 from planform.airframe.builders.made import Made
 from planform.airframe.builders.panels import build_panel
 from planform.airframe.builders.propellers import build_propeller
+from planform.airframe.builders.struts import build_strut
 from planform.airframe.part import Part
 from planform.airframe.surfaces import (
     Half,
@@ -160,6 +161,7 @@ BUILDERS: dict[str, Callable[..., Made]] = {
     "wheels": build_wheel,
     "controls": build_control,
     "panels": build_panel,
+    "struts": build_strut,
     "fittings": build_fitting,
 }
 """What builds one part of a kind, from its name, what is written of it, what its shape is looked up

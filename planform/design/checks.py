@@ -25,6 +25,7 @@ from planform.design.profiles import check_profile_name, check_profiles
 from planform.design.shape_checks import check_shapes
 from planform.design.side_checks import on_each_side
 from planform.design.standing import contacts_of, support_of
+from planform.design.struts import check_struts
 from planform.design.surfaces import AFT_WAYS, LiftingCut
 from planform.design.turning_checks import check_turning, check_turns
 from planform.design.weighing_checks import CONTACTS
@@ -71,6 +72,7 @@ def _check_parts(design: Design, written: Design) -> Iterator[Problem]:
     yield from check_gear(design)
     yield from _check_surfaces(design, written)
     yield from check_bodies(design.bodies)
+    yield from check_struts(design.struts, part_names(written))
     yield from check_fittings(design.fittings, part_names(written))
     for name, panel in design.panels.items():
         yield from _check_panel(f"panels.{name}", panel)

@@ -20,6 +20,7 @@ from planform.design.models import Design
 from planform.design.panels import Panel
 from planform.design.propellers import Propeller
 from planform.design.sided import SIDES, on_side
+from planform.design.struts import Strut
 from planform.design.surfaces import Surface, Winglet
 
 
@@ -121,6 +122,10 @@ def _surface_of(_: Design, winglet: Winglet) -> tuple[str, ...]:
 
 def _part_of(_: Design, fitting: Fitting) -> tuple[str, ...]:
     return (fitting.on,)
+
+
+def _both_ends(_: Design, strut: Strut) -> tuple[str, ...]:
+    return (strut.inner_end.on, strut.outer_end.on)
 
 
 def _bulge_of(name: str, body: Body) -> tuple[str, ...]:
@@ -231,6 +236,14 @@ KINDS = (
     PartKind("pads", Pad, (), stands=True),
     PartKind(
         "panels", Panel, (Role("panel", "#6fa8b8", 0.75, "panel"),), hosts=_only_hull, turns=_opens
+    ),
+    PartKind(
+        "struts",
+        Strut,
+        (Role("strut", "#8a8f7a"),),
+        hosts=_both_ends,
+        laid_on=True,
+        comes_off=_always,
     ),
     PartKind(
         "fittings",

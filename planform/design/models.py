@@ -30,6 +30,7 @@ from planform.design.gear import Pad, Wheel
 from planform.design.panels import Panel
 from planform.design.profiles import Profile
 from planform.design.propellers import Propeller
+from planform.design.struts import Strut
 from planform.design.surfaces import Surface, Winglet
 
 
@@ -112,6 +113,7 @@ class Design(Shown, Model):
     wheels: dict[Name, Wheel] = {}
     pads: dict[Name, Pad] = {}
     panels: dict[Name, Panel] = {}
+    struts: dict[Name, Strut] = {}
     fittings: dict[Name, Fitting] = {}
     masses: tuple[Mass, ...] = ()
     balance: Balance | None = None

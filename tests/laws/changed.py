@@ -90,6 +90,9 @@ def mirrored(found: World) -> World:
         if "retraction" in wheel:
             turn = wheel["retraction"]
             turn["angle"] = f"{-number(turn['angle'])} deg"
+    for strut in design.get("struts", {}).values():
+        for end in (strut["inner_end"], strut["outer_end"]):
+            end |= {"bl": _minus(end["bl"])} if "bl" in end else {}
     for fitting in design.get("fittings", {}).values():
         if fitting.get("side", "centre") != "centre":
             fitting["at"] |= {"bl": _minus(fitting["at"]["bl"])} if "bl" in fitting["at"] else {}

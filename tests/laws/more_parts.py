@@ -193,7 +193,25 @@ def controls(table: Table, dice: random.Random) -> None:
         stance["deflected"] = deflected
 
 
-MAKERS = (fittings, wheel_parts, blades, folds, profiles, hulls, controls)
+def struts(table: Table, dice: random.Random) -> None:
+    """Struts from the hull's side to the wing, round or faired, on both sides or on one."""
+    if dice.random() > 0.3:
+        return
+    hull = table["bodies"]["hull"]["cuts"]
+    low, high = (float(hull[1][field].split()[0]) for field in ("bottom", "top"))
+    inner = {"on": "hull", "fs": "0.4 m", "wl": _metres(0.5 * (low + high))}
+    outer = {
+        "on": "wing", "fs": _metres(dice.uniform(0.2, 0.9)), "bl": _metres(dice.uniform(0.7, 1.2)),
+        "wl": _metres(0.5 * (low + high) + dice.uniform(-0.1, 0.1)),
+    }  # fmt: skip
+    shape = {"diameter": "0.04 m"}
+    if dice.random() < 0.5:
+        shape = {"chord": "0.08 m", "thickness": _metres(dice.uniform(0.01, 0.02))}
+    side = dice.choice(["both", "both", "left", "right"])
+    table["struts"] = {"brace": {"side": side, "inner_end": inner, "outer_end": outer, **shape}}
+
+
+MAKERS = (fittings, wheel_parts, blades, folds, profiles, hulls, controls, struts)
 
 
 def with_more_parts(table: Table, seed: int) -> Table:
