@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,9 +14,12 @@ from numpy.typing import NDArray
 from planform.airframe.build import Airframe
 from planform.airframe.part import Part
 from planform.airframe.presence import in_words
+from planform.airframe.turns import turned, turns_of
 from planform.core.shape.distance import mesh_distance
 from planform.core.shape.hull import convex_hull
 from planform.design.controls import ways
+from planform.design.kinds import roles_in
+from planform.design.models import Stance
 
 Array = NDArray[np.float64]
 Faces = NDArray[np.int64]
@@ -29,6 +33,7 @@ FINE = math.radians(1.0)
 """How closely it is looked at where a part touches another."""
 
 
+@lru_cache(maxsize=64)
 def swept(part: Part) -> Part:
     """The part with the space that it sweeps in place of its own shape, from outside.
 
@@ -40,17 +45,15 @@ def swept(part: Part) -> Part:
     if hinge is None or hinge.most <= hinge.least:
         return part
     count = max(1, math.ceil((hinge.most - hinge.least) / STEP))
-    angles = np.linspace(hinge.least, hinge.most, count + 1)
-    points, faces, size = [], [], 0
-    for low, high in itertools.pairwise(angles):
-        corners, hull = convex_hull(np.concatenate([_at(part, low), _at(part, high)]))
-        points.append(corners)
-        faces.append(hull + size)
-        size += len(corners)
+    step = (hinge.most - hinge.least) / count
+    corners, hull = convex_hull(np.concatenate([part.points, _at(part, step)]))
+    turns = [hinge.at(hinge.least + k * step) for k in range(count)]
+    points = [corners @ turn.T + shift for turn, shift in turns]
+    faces = [hull + k * len(corners) for k in range(count)]
     arm = part.points - hinge.origin
     along = arm @ (hinge.axis / np.linalg.norm(hinge.axis))
     reach = float(np.sqrt(max(0.0, ((arm * arm).sum(axis=1) - along * along).max())))
-    bulge = part.bulge + reach * (1.0 - math.cos(0.5 * (angles[1] - angles[0])))
+    bulge = part.bulge + reach * (1.0 - math.cos(0.5 * step))
     return replace(
         part, points=np.concatenate(points), faces=np.concatenate(faces), bulge=bulge, caps=0
     )
@@ -101,7 +104,7 @@ def _apart(part: Part, other: Part) -> float:
 
 
 def turning_questions(airframe: Airframe) -> tuple[str, ...]:
-    """Where a control, moved as far as it goes, touches another part: asked back.
+    """Where a control as it moves, or a panel as it is folded, touches another part: asked back.
 
     Of a pair of which both sides do so alike, once.
     """
@@ -110,10 +113,51 @@ def turning_questions(airframe: Airframe) -> tuple[str, ...]:
         if part.role == "control":
             for other, where in _touches(airframe, part):
                 found.setdefault((airframe.by_name[other].group, where), []).append(part)
-    return tuple(
+    moved = tuple(
         f"the {' and the '.join(in_words(airframe, parts))} touches the {other} {where}"
         for (other, where), parts in sorted(found.items(), key=lambda one: one[0])
     )
+    folded = (
+        f"stance “{name}”: {_touching(part, other)}; is it meant to?"
+        for name, stance in airframe.design.stances.items()
+        for part, other in sorted(_folded_on(airframe, stance))
+    )
+    return (*moved, *folded)
+
+
+def _touching(part: str, other: str) -> str:
+    if part == other:
+        return f"as it is folded, the left {part} touches the right one"
+    return f"the folded {part} touches the {other}"
+
+
+def _folded_on(airframe: Airframe, stance: Stance) -> set[tuple[str, str]]:
+    """Groups of which parts touch in a stance because one or both are folded, and not spread."""
+    folds = roles_in("lifting")
+    turns = {
+        name: angle
+        for name, angle in turns_of(airframe, airframe.design.stages[0], stance).items()
+        if airframe.by_name[name].role in folds
+    }
+    if not turns:
+        return set()
+
+    def carried(part: Part) -> set[str]:
+        return {part.name, *part.hosts} & turns.keys()
+
+    places = turned(airframe.parts, turns, airframe.by_name)
+    out: set[tuple[str, str]] = set()
+    for part, other in itertools.combinations(places, 2):
+        if carried(part) == carried(other) or {part.name, other.name} & {*part.hosts, *other.hosts}:
+            continue
+        if _apart(part, other) > 0.0 or not _meets(part.points, part.faces, other):
+            continue
+        spread = airframe.by_name[part.name]
+        if not _meets(spread.points, spread.faces, airframe.by_name[other.name]):
+            first, second = (part, other) if carried(part) else (other, part)
+            pair = sorted((first.group, second.group)) if carried(second) else None
+            out.add((pair[0], pair[1]) if pair else (first.group, second.group))
+    return out
 
 
 def _touches(airframe: Airframe, part: Part) -> Iterator[tuple[str, str]]:

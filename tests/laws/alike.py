@@ -134,6 +134,10 @@ class Back:
             said = re.sub(r"\b(left|right)\b(?! wing down)", lambda m: swapped(m[0]), said)
             walls = {new: old for old, new in wall_swap(self.mirror.place).items()}
             said = re.sub(r"\bwall \d+", lambda m: walls.get(m[0], m[0]), said)
+            said = re.sub(
+                r"\b(anti)?clockwise as seen from behind",
+                lambda m: f"{'' if m[1] else 'anti'}clockwise as seen from behind", said,
+            )  # fmt: skip
             ends = {"before": "past", "past": "before"}
             doors = "|".join(re.escape(d["name"]) for d in self.mirror.place["doors"])
             said = re.sub(

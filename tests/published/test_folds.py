@@ -13,6 +13,7 @@ import pytest
 from scipy.spatial.transform import Rotation
 
 import planform as pf
+from planform.airframe.sweeping import turning_questions
 from planform.airframe.weight.stage_weight import items_on
 from planform.design.load import design_from
 from tests.conftest import PLAIN
@@ -134,3 +135,19 @@ def test_a_way_that_the_hinge_does_not_give_is_refused(goes):
     design = _design({"angle": "90 deg", "goes": goes}, {})
     with pytest.raises(pf.InputError, match="goes another way"):
         pf.build(design)
+
+
+def test_winglets_that_meet_over_the_hull_are_asked_about():
+    """Panels upright at BL 2 m, left and right: winglets of 2 m laid inboard meet in the middle."""
+
+    def asked(length: str):
+        design = _design({"angle": "90 deg"}, {"folded": ["tip panel"]}, winglet=True)
+        fin = design.winglets["fin"]
+        longer = fin.model_copy(update={"length": fin.length.with_value(float(length))})
+        moved = design.model_copy(update={"winglets": {"fin": longer}})
+        return turning_questions(pf.build(moved))
+
+    assert asked("1.9") == ()
+    assert asked("2.1") == (
+        "stance “gear”: as it is folded, the left fin touches the right one; is it meant to?",
+    )
