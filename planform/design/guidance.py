@@ -98,6 +98,11 @@ GUIDES = (
 )
 
 
+def figure(key: str) -> float:
+    """A published figure by its key [m]."""
+    return next(guide.metres for guide in GUIDES if guide.key == key)
+
+
 def guide_names() -> tuple[str, ...]:
     """The sources that a place file can take clearances from."""
     return tuple(dict.fromkeys(guide.name for guide in GUIDES if guide.wishes))

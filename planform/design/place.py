@@ -21,7 +21,8 @@ from planform.design.fields import (
     ValueName,
 )
 from planform.design.floor import Corner, Floor
-from planform.design.things import Obstacle
+from planform.design.outside import Outside
+from planform.design.things import Car, Hoist, KeptFree, Obstacle
 
 
 class Spot(Model):
@@ -49,6 +50,10 @@ class Place(Shown, Model):
     ceiling: Ceiling | None = None
     doors: tuple[Door, ...] = ()
     obstacles: tuple[Obstacle, ...] = ()
+    hoists: tuple[Hoist, ...] = ()
+    cars: tuple[Car, ...] = ()
+    kept_free: tuple[KeptFree, ...] = ()
+    outside: Outside | None = None
     clearances: Clearances = Clearances()
     spots: tuple[Spot, ...] = ()
 

@@ -4,18 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from planform.design.guidance import figure
+from planform.design.outside import LINE_SOURCE
 from planform.design.place import Place
 from planform.design.roof import roof_lines
 from planform.design.slope import extent
 from planform.design.told import said
-from planform.design.units import like
+from planform.design.units import like, show
 
 SHORT = 0.01
 """A profile that ends this near to a wall ends at it [m]; assumption."""
 
 
 def asked(place: Place) -> Iterator[str]:
-    """Questions back about the ceiling of a place."""
+    """Questions back about the ceiling of a place, its hooks and its power lines."""
+    for hoist in place.hoists:
+        if hoist.hook is not None and hoist.hook.at is None:
+            yield (
+                f"hoist {hoist.name!r}: where does its hook hang while the aircraft stands and "
+                "moves? Without at it counts as anywhere along its rail."
+            )
+    for line in place.outside.power_lines if place.outside is not None else ():
+        yield (
+            f"power line {line.name!r}: did its utility give the distance to keep, and the height "
+            "of its lowest wire when it sags most? Ask it before anything tall is moved near."
+        )
     ceiling = place.ceiling
     if ceiling is None or ceiling.profile is None:
         return
@@ -31,11 +44,33 @@ def asked(place: Place) -> Iterator[str]:
 
 
 def taken(place: Place) -> Iterator[str]:
-    """What of a place counts as something plainer, from the safe side."""
+    """What of a place counts as something plainer, from the safe side, and whence it comes."""
+    yield from _from_sources(place)
     for line in roof_lines(place):
         if line.arc:
             most = said(line.arc, "over", place.units)
             yield (
                 f"the arched ceiling counts as {len(line.at) - 1} flats under its arc, nowhere "
                 f"more than {most} lower than it is"
+            )
+
+
+def _from_sources(place: Place) -> Iterator[str]:
+    """Figures that a place takes from published sources."""
+    for zone in place.kept_free:
+        if zone.guide is not None and (zone.width is None or zone.top is None):
+            wide, high = (
+                show(figure(k), "length", place.units) for k in ("exit width", "exit height")
+            )
+            yield (
+                f"{zone.name}: what is not given of its width and top is {wide} and {high}, "
+                f"{zone.guide} (read): guidance, not law for a private shop; local codes come first"
+            )
+    for line in place.outside.power_lines if place.outside is not None else ():
+        if line.distance is None:
+            kept = show(line.kept, "length", place.units)
+            yield (
+                f"{line.name}: {kept} are kept from it for {line.voltage}, {LINE_SOURCE} (from "
+                "memory): the least for equipment in the USA; its utility and local codes come "
+                "first, and no voltage is to be guessed"
             )

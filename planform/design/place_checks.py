@@ -6,25 +6,22 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-import numpy as np
-
 from planform.design.bounds import FLOOR, overall
 from planform.design.ceiling_checks import check_ceiling
 from planform.design.doors import Door
 from planform.design.ground_checks import check_ground
 from planform.design.guidance import guide_names
+from planform.design.outline_checks import check_outline, inside
+from planform.design.outside_checks import check_outside
 from planform.design.place import Place
 from planform.design.problems import Problem, unknown
 from planform.design.roof import height_at
 from planform.design.slope import STEEPEST, TOWARD, extent
-from planform.design.things import Obstacle
+from planform.design.things_checks import check_things
 from planform.design.units import like
 
 OPENING = ("from_corner", "clear_width", "clear_height")
 PLAN = ("floor.outline", "floor.width", "floor.depth")
-NEAR = 1e-3
-"""Corners nearer than this to one another, or to another side, count as touching [m];
-assumption."""
 
 
 def _no_such_wall(path: str, given: str, walls: list[str]) -> Problem:
@@ -70,8 +67,8 @@ def check_place(place: Place) -> Iterator[Problem]:
     if place.floor is not None:
         for k, door in enumerate(place.doors or ()):
             yield from _check_door(place, f"doors[{k + 1}]", door)
-    for k, thing in enumerate(place.obstacles or ()):
-        yield from _check_obstacle(f"obstacles[{k + 1}]", thing)
+    yield from check_things(place)
+    yield from check_outside(place)
 
 
 def _check_door(place: Place, path: str, door: Door) -> Iterator[Problem]:
@@ -132,23 +129,6 @@ def _check_head(place: Place, path: str, door: Door) -> Iterator[Problem]:
         )
 
 
-def _check_obstacle(path: str, thing: Obstacle) -> Iterator[Problem]:
-    yield from check_outline(f"{path}.outline", list(thing.outline))
-    if thing.kind == "standing" and thing.top is None:
-        yield Problem(f"{path}.top", "nothing", "a standing thing needs its top height")
-    if thing.kind == "hanging" and not thing.bottom > 0.0:
-        yield Problem(
-            f"{path}.bottom", repr(thing.bottom.text), "a hanging thing needs its bottom height"
-        )
-    if thing.top is not None and not thing.top > thing.bottom:
-        yield Problem(
-            f"{path}.top",
-            repr(thing.top.text),
-            f"allowed: above its bottom ({thing.bottom.text}); is it upside down?",
-            (f"{path}.bottom",),
-        )
-
-
 def _check_openings(place: Place) -> Iterator[Problem]:
     """Names that stand twice, openings that overlap, and spots off the floor."""
     for field in ("doors", "spots"):
@@ -179,62 +159,3 @@ def _check_openings(place: Place) -> Iterator[Problem]:
                 "allowed: a point of the floor; the aircraft's parking point stands there",
                 PLAN,
             )
-
-
-def check_outline(path: str, corners: list[tuple[float, float]]) -> Iterator[Problem]:
-    """Problems of a plan outline: corners twice, sides that touch or cross, no area."""
-    points = np.array([(float(x), float(y)) for x, y in corners])
-    n = len(points)
-    following = np.roll(points, -1, axis=0)
-    along = following - points
-    length = np.hypot(*along.T)
-    if (length < NEAR).any():
-        k = int(np.argmin(length))
-        yield Problem(
-            path,
-            f"corners {k + 1} and {(k + 1) % n + 1} at one place",
-            "allowed: each corner once, and the last one not again the first",
-        )
-        return
-    for k in range(n):
-        start, way = points[k], along[k] / length[k]
-        off = points - start
-        ahead, aside = off @ way, off @ np.array([-way[1], way[0]])
-        met = (ahead > -NEAR) & (ahead < length[k] + NEAR) & (np.abs(aside) < NEAR)
-        met[[k, (k + 1) % n]] = False
-        if met.any():
-            yield Problem(
-                path,
-                f"corner {int(np.argmax(met)) + 1} lies on the side after corner {k + 1}",
-                "allowed: sides that meet at their own corners only",
-            )
-            return
-        # sides whose ends are on either side of this one, and this one's of theirs
-        other = np.roll(aside, -1)
-        back = along[:, 0] * (start - points)[:, 1] - along[:, 1] * (start - points)[:, 0]
-        front = back + along[:, 0] * along[k, 1] - along[:, 1] * along[k, 0]
-        crossed = (aside * other < 0.0) & (back * front < 0.0)
-        crossed[[k - 1, k, (k + 1) % n]] = False
-        if crossed.any():
-            yield Problem(
-                path,
-                f"sides {k + 1} and {int(np.argmax(crossed)) + 1} cross",
-                "allowed: corners in order round the edge",
-            )
-            return
-    area = float((points[:, 0] * following[:, 1] - following[:, 0] * points[:, 1]).sum())
-    if abs(area) < NEAR * NEAR:
-        yield Problem(path, f"{n} corners", "allowed: corners that enclose an area")
-    elif area < 0.0 and path == "floor.outline":
-        yield Problem(
-            path, "corners clockwise", "allowed: corners counter-clockwise seen from above"
-        )
-
-
-def inside(corners: list[tuple[float, float]], x: float, y: float) -> bool:
-    """Whether a point is within an outline."""
-    odd = False
-    for (x0, y0), (x1, y1) in pairwise([*corners, corners[0]]):
-        if (y0 > y) != (y1 > y) and x < x0 + (y - y0) / (y1 - y0) * (x1 - x0):
-            odd = not odd
-    return odd

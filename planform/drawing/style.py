@@ -52,6 +52,7 @@ LOOKS = {
     "opening": Look(stroke="#2f6f73", weight=2.0, dash=(7, 4)),
     "hanging": Look(fill="#c9b458", opacity=0.35, stroke="#8a7622", dash=(5, 3)),
     "standing": Look(fill="#b9a58a", stroke="#6d5a3f"),
+    "kept": Look(fill="#a9c3a4", opacity=0.3, stroke="#567352", dash=(2, 3), words="over"),
     "part": Look(fill="#7fa3ad", opacity=0.8, stroke="#1f3f4a", weight=0.9, words="off"),
     "disc": Look(fill="#9a8fb0", opacity=0.55, stroke="#4d4266", words="off"),
     "panel": Look(fill="#d7a35b", opacity=0.7, stroke="#7a5215", words="off"),

@@ -22,6 +22,9 @@ from planform.fit.room import Fixed, Room, spot_point
 
 Array = NDArray[np.float64]
 
+AROUND = 12.0
+"""How far outside the walls a plan may reach [m]."""
+
 MARGIN = 60.0
 """Free paper beside a plan, for words [px]."""
 
@@ -37,9 +40,17 @@ def _walls(room: Room) -> list[Fixed]:
 
 
 def room_extent(room: Room) -> tuple[Array, Array]:
-    """The least and the greatest corner of the room with its walls, shape (2,) [m]."""
+    """The least and the greatest corner of the room with its walls, shape (2,) [m].
+
+    What stands outside is drawn too, as far as `AROUND`.
+    """
     corners = np.concatenate([room.floor, *[w.outline for w in _walls(room)]])
-    return corners.min(axis=0), corners.max(axis=0)
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    if room.place.outside is None:
+        return low, high
+    things = [corners, *(t.outline for t in room.fixed if t.kind == "obstacle")]
+    near = np.clip(np.concatenate(things), low - AROUND, high + AROUND)
+    return near.min(axis=0), near.max(axis=0)
 
 
 def draw_room(sheet: Sheet, room: Room, system: str) -> None:
@@ -58,6 +69,8 @@ def draw_room(sheet: Sheet, room: Room, system: str) -> None:
         if thing.kind == "obstacle":
             hanging = thing.low > 0.0
             sheet.polygon(thing.outline, "hanging" if hanging else "standing")
+        elif thing.kind in ("kept free", "kept off"):
+            sheet.polygon(thing.outline, "kept")
     _roof(sheet, room, system)
     for name, shape in parked(room):
         sheet.shape(shape, "parked", name)
@@ -127,15 +140,26 @@ def parked(room: Room) -> list[tuple[str, Shape]]:
 
 def label_things(sheet: Sheet, room: Room, system: str) -> None:
     """The name of every thing, and how far down or up it reaches."""
-    for thing in room.fixed:
-        if thing.kind == "obstacle":
-            hanging = thing.low > 0.0
-            height = _height(thing, hanging, system)
-            label = f"{thing.name}, {'from' if hanging else 'to'} {height}"
-            sheet.note(thing.outline.mean(axis=0), label, "small")
+    for pieces in named(room):
+        lowest = min(pieces, key=lambda piece: piece.low)
+        hanging = lowest.low > 0.0
+        far = lowest if hanging else max(pieces, key=lambda piece: piece.high)
+        height = _height(far, hanging, system)
+        label = f"{far.name}, {'from' if hanging else 'to'} {height}"
+        middle = np.concatenate([piece.outline for piece in pieces]).mean(axis=0)
+        sheet.note(middle, label, "small")
     for name, shape in parked(room):
         middle = shape.centroid
         sheet.note((middle.x, middle.y), f"{name}, parked", "small")
+
+
+def named(room: Room) -> list[list[Fixed]]:
+    """The pieces of each thing that stands, hangs or is kept free, by its name."""
+    out: dict[str, list[Fixed]] = {}
+    for thing in room.fixed:
+        if thing.kind in ("obstacle", "kept free", "kept off"):
+            out.setdefault(thing.name, []).append(thing)
+    return list(out.values())
 
 
 def _height(thing: Fixed, under: bool, system: str) -> str:

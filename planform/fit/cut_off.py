@@ -28,7 +28,7 @@ TOUCH = 1e-6
 def hangs(standing: Standing, room: Room) -> bool:
     """Whether anything overhead is lower than the aircraft, so that this is worth asking."""
     top = float(standing.all_points()[:, 2].max()) + standing.bulge
-    lows = [f.low for f in room.fixed if f.low > 0.0]
+    lows = [f.low for f in room.solid if f.low > 0.0]
     lows += [height for line in room.roof for height in line.height]
     return any(low < top for low in lows)
 
@@ -47,7 +47,8 @@ def reaches_out(standing: Standing, room: Room, pose: Pose, keep: Keep, part: Pa
 
     top = part.points[int(np.argmax(part.points[:, 2]))]
     height = float(top[2]) + part.bulge
-    blocked = [_drawn(f, keep) for f in room.fixed if _meets(f, height, keep)]
+    near = _within(room)
+    blocked = [_drawn(f, keep) for f in near if _meets(f, height, keep)]
     for line in room.roof:
         blocked += _under(line, room, height + keep.upright.get("ceiling", 0.0))
     low, high = room.floor.min(axis=0) - BEYOND, room.floor.max(axis=0) + BEYOND
@@ -57,6 +58,18 @@ def reaches_out(standing: Standing, room: Room, pose: Pose, keep: Keep, part: Pa
         if region.intersects(here):
             return bool(region.exterior.intersects(shapely.box(*low, *high).exterior))
     return True  # it touches something where it stands: for the parked check to say
+
+
+def _within(room: Room) -> list[Fixed]:
+    """The fixed things of the room and its walls: what stands outside does not count here.
+
+    Outside the walls the aircraft is out, whatever stands farther off: to leave that out proves
+    less, never more.
+    """
+    import shapely
+
+    floor = shapely.polygons(room.floor).buffer(room.place.floor.thickness, join_style="mitre")
+    return [f for f in room.solid if shapely.polygons(f.outline).intersects(floor)]
 
 
 def _kind(thing: Fixed) -> str:

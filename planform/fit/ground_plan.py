@@ -80,6 +80,7 @@ KINDS = (
     "door head",
     "threshold",
     "ceiling",
+    "kept off",
 )
 
 
@@ -225,7 +226,7 @@ def _things(standing: Standing, room: Room, keep: Keep) -> list[Thing]:
     import shapely
 
     out: list[Thing] = []
-    for fixed in room.fixed:
+    for fixed in room.solid:
         kind = "wall with a door" if fixed.beside else fixed.kind
         level = keep.level.get(kind, 0.0) + standing.bulge
         for ring in convex_rings(shapely.polygons(fixed.outline)):

@@ -272,7 +272,7 @@ class _Search:
     def _free_alone(self, name: str, standing: Standing) -> list[Pose]:
         """Spots out of no door, then places wholly on the floor, the deepest first; all free."""
         if name not in self._free:
-            probe = question_at(standing, self.room, self._middle(), self.keep)
+            probe = question_at(standing, kept_off(self.room), self._middle(), self.keep)
             spots = [p for p in _spots(self.room) if not standing_out(standing, self.room, p)]
             poses = [*spots, *_grid(standing, self.room)]
             free = [p for p in poses if _clear(probe, p) >= 0.0]
@@ -300,6 +300,12 @@ class _Search:
                 (berth.name, way_out(question, 0.0, box_limit(question.cells.boxes + BOXES)))
             )
         return tuple(out)
+
+
+def kept_off(room: Room) -> Room:
+    """The room with what is kept free while parked taken: no place is chosen in it."""
+    fixed = (replace(t, kind="kept off") if t.kind == "kept free" else t for t in room.fixed)
+    return replace(room, fixed=tuple(fixed))
 
 
 def with_only(room: Room, kind: str) -> Room:

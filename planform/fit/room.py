@@ -17,6 +17,8 @@ from planform.design.problems import InputError, unknown
 from planform.design.roof import RoofLine, height_at, roof_lines
 from planform.design.slope import gradient, least_clear_height, uphill
 from planform.design.told import said
+from planform.fit.filled import things
+from planform.fit.outside import outside
 
 Array = NDArray[np.float64]
 Faces = NDArray[np.int64]
@@ -31,6 +33,8 @@ WISHES = {
     "aircraft": "obstacles",
     "ceiling": "ceiling",
     "ground": "ground",
+    "kept off": None,
+    "kept free": None,
 }
 """Which field of a place's clearances speaks of which kind of thing."""
 
@@ -39,7 +43,8 @@ WISHES = {
 class Fixed:
     """A fixed thing: a plan polygon (n, 2) over a height range, and the clearance wanted to it.
 
-    kind : 'wall', 'door head', 'threshold', 'obstacle', 'ceiling', 'aircraft' (a parked one)
+    kind : 'wall', 'door head', 'threshold', 'obstacle', 'ceiling', 'aircraft' (a parked one), 'kept
+        off' (the space round a power line), 'kept free' (for people, while parked)
     beside : the doors that a piece of wall ends at
     given : heights of its underside and top as the file gives them [m], where low and high count
         to the safe side of them; None where they are those
@@ -77,6 +82,11 @@ class Room(Shown):
     top: float
     roof: tuple[RoofLine, ...] = ()
 
+    @cached_property
+    def solid(self) -> tuple[Fixed, ...]:
+        """The fixed things that nothing moves through: all but what is kept free while parked."""
+        return tuple(thing for thing in self.fixed if thing.kind != "kept free")
+
     def wanted(self, kind: str) -> tuple[float | None, str]:
         """What is to be kept free to this kind of thing [m], None where not given; and whence."""
         field = WISHES[kind]
@@ -104,8 +114,9 @@ class Room(Shown):
             ("floor", f"{said(wide, 'length', units)} by {said(deep, 'length', units)}"),
             ("doors", ", ".join(door.name for door in self.place.doors) or "none"),
         ]
-        things = [thing.name for thing in self.fixed if thing.kind in ("obstacle", "aircraft")]
-        return Brief(self.place.name, (*rows, ("in it", ", ".join(things) or "nothing")))
+        names = [thing.name for thing in self.fixed if thing.kind in ("obstacle", "aircraft")]
+        within = ", ".join(dict.fromkeys(names))
+        return Brief(self.place.name, (*rows, ("in it", within or "nothing")))
 
 
 def build_room(place: Place) -> Room:
@@ -118,10 +129,9 @@ def build_room(place: Place) -> Room:
     for name, (start, end) in walls.items():
         doors = [door for door in place.doors if door.wall == name]
         fixed += _wall(name, np.array(start), np.array(end), doors, top, thick)
-    for thing in place.obstacles:
-        outline = np.array([[float(x), float(y)] for x, y in thing.outline])
-        high = float(thing.top) if thing.top is not None else top
-        fixed.append(Fixed(thing.name, "obstacle", _turned(outline), float(thing.bottom), high))
+    for one in (*things(place), *outside(place)):
+        high = top if one.high is None else one.high
+        fixed.append(Fixed(one.name, one.kind, _turned(one.outline), one.low, high))
     heads = {f"head of {door.name}": least_clear_height(place, door) for door in place.doors}
     leant = (_leaning(f, place, heads.get(f.name)) for f in fixed)
     return Room(place, tuple(leant), floor, top, roof_lines(place))
@@ -167,7 +177,7 @@ def _highest(place: Place, floor: Array) -> float:
     if place.ceiling is not None:
         heads += [height_at(place, x, y) for x, y in floor]
         heads += [height for line in roof_lines(place) for height in line.height]
-    heads += [float(t.top) for t in place.obstacles if t.top is not None]
+    heads += [t.low if t.high is None else t.high for t in (*things(place), *outside(place))]
     return max([3.0, *heads])
 
 

@@ -18,6 +18,9 @@ HIGH, WIDE, STANDS = "too high to pass under", "too wide, pushed straight, for",
 LOW = "too low to pass over"
 """How a thing stops it; the last where taking the thing away frees it and height says nothing."""
 
+STOPPING = ("obstacle", "aircraft", "kept off")
+"""Kinds of things that alone may be what stops it."""
+
 LOOKS = 20_000
 """Boxes that the search without one thing may take; assumption."""
 
@@ -67,7 +70,7 @@ def _at_door(standing: Standing, room: Room, k: int) -> Stop | None:
 
 
 def _without_one(standing: Standing, room: Room, start: Pose, watch: Watch) -> Iterator[Stop]:
-    names = dict.fromkeys(f.name for f in room.fixed if f.kind in ("obstacle", "aircraft"))
+    names = dict.fromkeys(f.name for f in room.fixed if f.kind in STOPPING)
     for name in names:
         fewer = replace(room, fixed=tuple(f for f in room.fixed if f.name != name))
 

@@ -40,8 +40,14 @@ KINDS = (
     ("ceiling", "to the ceiling"),
     ("door head", "to the top of the door frame, standing on its spot"),
     ("threshold", "to the door sill, standing on its spot"),
+    ("kept off", "to the space kept round a power line"),
+    ("kept free", "to what is kept free for people and cupboard doors"),
 )
 """Kind of thing and the words of its check, parked."""
+
+
+ONLY_WHERE_GIVEN = ("kept off", "kept free")
+"""Kinds that few places have: no clearance to them means nothing."""
 
 
 def judge_straight(
@@ -99,7 +105,7 @@ def _parked(
         return (), [Check(ROOM, ROOM, "standing in the room", None, None, missing=missing)]
     wanted = (room.wanted(kind)[0] for kind, _ in KINDS)
     near = clearances(standing, room, spot, max(limit, *(w or 0.0 for w in wanted)))
-    if all(c.kind == "threshold" for c in near):
+    if all(c.kind in ("threshold", *ONLY_WHERE_GIVEN) for c in near):
         far = clearances(standing, room, spot, math.inf)
         least = (next((c for c in far if c.kind == kind), None) for kind, _ in KINDS)
         near = tuple(sorted((c for c in least if c is not None), key=lambda c: c.gap))

@@ -153,7 +153,7 @@ class Near:
 def _at_height(room: Room, height: float) -> list[tuple[Fixed, float]]:
     """The things within PERSON of a height, and how far it is above them (below: under zero)."""
     out = []
-    for f in room.fixed:
+    for f in room.solid:
         above = max(height - f.high, 0.0) - max(f.low - height, 0.0)
         if f.kind != "threshold" and abs(above) <= PERSON:
             out.append((f, above))

@@ -10,7 +10,8 @@ from planform.balance.stages import Balanced, stage_balance
 from planform.design.place import Place
 from planform.fit.clearance import Clearance
 from planform.study.change_cases import Case, Effect, Family
-from planform.study.change_room import above_door, beside_door, door_sides, plan_of
+from planform.study.change_room import above_door, beside_door, door_sides
+from planform.study.change_things import plan_shape
 
 NEAR = 0.5
 """What comes nearer than this [m] is told beside a change; assumption."""
@@ -103,14 +104,14 @@ def _beside_moved(before: Place, after: Place) -> Iterator[Effect]:
     for thing in after.obstacles:
         if thing == old[thing.name]:
             continue
-        here, there = (shapely.polygons(plan_of(o)) for o in (old[thing.name], thing))
+        here, there = (plan_shape(after, o) for o in (old[thing.name], thing))
         if not here.equals(there):
             walls = shapely.linearrings([start for start, _ in after.floor.walls.values()])
             yield Effect(f"{thing.name} to the nearest wall", float(shapely.distance(here, walls)),
                          float(shapely.distance(there, walls)), "length")  # fmt: skip
             for other in after.obstacles:
                 if other.name != thing.name:
-                    fixed = shapely.polygons(plan_of(other))
+                    fixed = plan_shape(after, other)
                     gaps = [float(shapely.distance(p, fixed)) for p in (here, there)]
                     if gaps[1] < gaps[0] and gaps[1] < 2.0 * NEAR:
                         what = f"{thing.name} to the {other.name}"

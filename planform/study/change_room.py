@@ -1,8 +1,7 @@
-"""Changes of the room: things moved, raised or taken away, doors wider or taller."""
+"""Changes of the room: doors wider or taller. What stands and hangs: `change_things`."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from functools import partial
 from typing import TYPE_CHECKING
@@ -12,13 +11,9 @@ import numpy as np
 from planform.design.doors import Door
 from planform.design.place import Place
 from planform.design.roof import height_at
-from planform.design.things import Obstacle
 from planform.design.vary import shifted
 from planform.fit.room import door_ends
 from planform.study.change_cases import (
-    FREES,
-    WAYS,
-    Asked,
     Case,
     Family,
     fine_step,
@@ -34,103 +29,6 @@ if TYPE_CHECKING:
 
 
 BUILDING = "Building work: local code, and whoever answers for the structure, come first."
-
-CARRIES = "Ask first whether it carries the roof, a hoist or a line; the file does not say."
-
-
-def obstacles(case: Case, asked: Asked) -> Iterator[Family]:
-    """Each thing moved each way, where taking it away frees the aircraft at all."""
-    for k, thing in enumerate(case.place.obstacles):
-        rest = tuple(o for o in case.place.obstacles if o is not thing)
-        without = case.place.model_copy(update={"obstacles": rest})
-        cautions = (CARRIES,)
-
-        def away(_: float, place: Place = without) -> Case:
-            return with_changed(case, place=place)
-
-        gone = Family("obstacle", f"take the {thing.name} away", away, cautions=cautions)
-        if asked(away(1.0), gone.what) != FREES:
-            yield gone
-            continue
-        for x, y in WAYS:
-            most = _room_to_move(case.place, thing, rest, x, y, fine_step(case))
-            if most > 0.0:
-                yield Family(
-                    "obstacle",
-                    f"move the {thing.name} {on_plan(x, y)}",
-                    partial(_obstacle_moved, case, k, x, y),
-                    scan(case, most),
-                    fine_step(case),
-                    unit="length",
-                    cautions=cautions,
-                )
-        if thing.kind == "hanging":
-            most = _room_above(case.place, thing)
-            if scan(case, most):
-                yield Family(
-                    "obstacle",
-                    f"raise the {thing.name}",
-                    partial(_obstacle_raised, case, k),
-                    scan(case, most),
-                    fine_step(case),
-                    monotone=True,
-                    unit="length",
-                    cautions=cautions,
-                )
-        yield gone
-
-
-def plan_of(thing: Obstacle) -> Array:
-    """A thing's corners in plan, shape (n, 2) [m]."""
-    return np.array([[float(x), float(y)] for x, y in thing.outline])
-
-
-def _room_to_move(
-    place: Place, thing: Obstacle, rest: tuple[Obstacle, ...], x: float, y: float, fine: float
-) -> float:
-    """How far a thing can be moved one way within the floor and clear of the others [m]."""
-    import shapely
-
-    floor = shapely.polygons([start for start, _ in place.floor.walls.values()])
-    others = [shapely.polygons(plan_of(o)) for o in rest if _share_heights(thing, o)]
-
-    def can(size: float) -> bool:
-        there = shapely.polygons(plan_of(thing) + size * np.array([x, y]))
-        inside = floor.buffer(1e-6).covers(there)
-        return inside and not any(shapely.area(there & o) > 1e-6 for o in others)
-
-    most, every = 0.0, 8 * fine
-    while can(most + every):
-        most += every
-    return most
-
-
-def _share_heights(a: Obstacle, b: Obstacle) -> bool:
-    top_a, top_b = (math.inf if o.top is None else float(o.top) for o in (a, b))
-    return float(a.bottom) < top_b and float(b.bottom) < top_a
-
-
-def _room_above(place: Place, thing: Obstacle) -> float:
-    if place.ceiling is None:
-        return 0.0
-    return min(height_at(place, *p) for p in plan_of(thing)) - float(thing.bottom)
-
-
-def _obstacle_moved(case: Case, k: int, x: float, y: float, size: float) -> Case:
-    place = case.place
-    for corner in range(len(place.obstacles[k].outline)):
-        for axis, run in enumerate((x, y)):
-            if run:
-                place = shifted(place, ("obstacles", k, "outline", corner, axis), run * size)
-    return with_changed(case, place=place)
-
-
-def _obstacle_raised(case: Case, k: int, size: float) -> Case:
-    place = shifted(case.place, ("obstacles", k, "bottom"), size)
-    thing = place.obstacles[k]
-    if thing.top is not None and float(thing.top) <= float(thing.bottom):
-        place = shifted(place, ("obstacles", k, "top"), size)
-    return with_changed(case, place=place)
 
 
 def doors(case: Case) -> Iterator[Family]:

@@ -45,7 +45,8 @@ from planform.study.change_cases import (
     first_case,
 )
 from planform.study.change_effects import dangers, effects
-from planform.study.change_room import doors, obstacles
+from planform.study.change_room import doors
+from planform.study.change_things import obstacles
 from planform.study.change_trials import Trials
 from planform.study.change_turning import propeller_turned
 from planform.study.spreads_of_fit import with_spreads

@@ -15,7 +15,7 @@ from planform.fit.clearance import Clearance, clearances, placed
 from planform.fit.moves import Tight
 from planform.fit.push import Push
 from planform.fit.push_path import PushPath, Tightest
-from planform.fit.room import Room
+from planform.fit.room import Fixed, Room
 from planform.fit.tightest import level_gap
 from planform.study.inputs import Input, State
 
@@ -88,14 +88,29 @@ def _things_moved(base: State, state: State) -> dict[str, float]:
     if state.room is base.room:
         return dict.fromkeys((*(t.name for t in base.room.fixed), "ceiling"), 0.0)
     out = {"ceiling": _ceiling_moved(base.room, state.room)}
-    after = {thing.name: thing for thing in state.room.fixed}
-    for thing in base.room.fixed:
-        there = after.get(thing.name)
-        if there is not None and there.outline.shape == thing.outline.shape:
-            level = np.linalg.norm(there.outline - thing.outline, axis=1).max()
-            upright = max(abs(there.low - thing.low), abs(there.high - thing.high))
-            out[thing.name] = float(np.hypot(level, upright))
+    before, after = _by_name(base.room), _by_name(state.room)
+    for name, pieces in before.items():
+        runs = [_run(*pair) for pair in zip(pieces, after.get(name, []), strict=False)]
+        if len(runs) == len(pieces) == len(after[name]):
+            out[name] = max(runs)
     return out
+
+
+def _by_name(room: Room) -> dict[str, list[Fixed]]:
+    """The pieces of each thing of a room."""
+    out: dict[str, list[Fixed]] = {}
+    for thing in room.fixed:
+        out.setdefault(thing.name, []).append(thing)
+    return out
+
+
+def _run(thing: Fixed, there: Fixed) -> float:
+    """How far a piece of a thing moves at most [m]; infinite where it is another shape."""
+    if there.outline.shape != thing.outline.shape:
+        return np.inf
+    level = np.linalg.norm(there.outline - thing.outline, axis=1).max()
+    upright = max(abs(there.low - thing.low), abs(there.high - thing.high))
+    return float(np.hypot(level, upright))
 
 
 def _ceiling_moved(before: Room, after: Room) -> float:
