@@ -44,7 +44,7 @@ def outside(place: Place) -> Iterator[Filled]:
 
 
 def _edges(place: Place, apron: Apron, door: Door) -> Iterator[Filled]:
-    """The three edges of an apron, from the outer side of the wall."""
+    """The edges of an apron, from the outer side of the wall."""
     (x0, y0), (x1, y1) = place.floor.walls[door.wall]
     start, run = np.array([x0, y0]), np.array([x1 - x0, y1 - y0])
     along = run / np.linalg.norm(run)
@@ -58,11 +58,16 @@ def _edges(place: Place, apron: Apron, door: Door) -> Iterator[Filled]:
         return np.array([middle + s * along + t * out for s, t in ((a, d), (b, d), (b, c), (a, c))])
 
     wide = half + EDGE_WIDTH
-    for ring in (
+    rings = [
         strip(-wide, -half, near, far + EDGE_WIDTH),
         strip(half, wide, near, far + EDGE_WIDTH),
         strip(-half, half, far, far + EDGE_WIDTH),
-    ):
+    ]
+    jamb = 0.5 * float(door.clear_width) + EDGE_WIDTH
+    if jamb > wide:  # a door wider than its apron has an edge before it on either side
+        rings += [strip(-jamb, -wide, near, near + EDGE_WIDTH)]
+        rings += [strip(wide, jamb, near, near + EDGE_WIDTH)]
+    for ring in rings:
         yield Filled(f"edge of the apron at {door.name}", ring, 0.0, EDGE)
 
 
