@@ -349,7 +349,7 @@ def _loaded_to_the_sides(balance: Table) -> None:
     if dice.random() < 0.6:
         limits |= {"left": metres(-0.03), "right": metres(round(dice.uniform(0.005, 0.05), 4))}
     if dice.random() < 0.4:
-        limits["lateral_moment"] = "14 kg m"
+        limits["lateral_moment"] = "14 kg-m"  # no length alone
     if dice.random() < 0.5:
         limits["max_zero_fuel_mass"] = f"{dice.choice([420, 480, 560])} kg"
     if dice.random() < 0.6:
