@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from planform.airframe.build import Airframe
 from planform.airframe.curves import TOLD, profiles_told
 from planform.airframe.footprint import least_rectangle, plan_hull
+from planform.airframe.measure_controls import control_measures
 from planform.airframe.measure_propeller import propeller_heights
 from planform.airframe.plan_chains import (
     CutChain,
@@ -25,7 +26,6 @@ from planform.airframe.plan_chains import (
 from planform.airframe.presence import of_wing, surface_role
 from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
-from planform.airframe.sweeping import least_gap
 from planform.airframe.turns import turn_of
 from planform.core.quantity import OfKind
 from planform.core.shape import planform as pf
@@ -339,26 +339,9 @@ def standing_measures(standing: Standing) -> Measures:
         ),
     )
     design = standing.airframe.design
-    items = (*extents(standing), *angles, *_moved(standing), *_footprint(standing))
+    moved = [Measure(*one) for one in control_measures(standing)]
+    items = (*extents(standing), *angles, *moved, *_footprint(standing))
     return Measures(items, f"{design.name}, {where}", design.units)
-
-
-def _moved(standing: Standing) -> list[Measure]:
-    """How far control surfaces are deflected, and what they come near as they move."""
-    out = []
-    for part in standing.parts:
-        if part.role != "control":
-            continue
-        built = standing.airframe.by_name[part.name]
-        angle = standing.turns.get(part.name)
-        if angle:
-            words = f"{part.name} deflected"
-            out.append(Measure(f"{part.name}.deflected", words, angle, "angle", standing.title))
-        near = least_gap(built, [standing.airframe.by_name[p.name] for p in standing.parts])
-        if near is not None:
-            words = f"least gap of the {part.name}, as far as it moves, to the {near[1]}"
-            out.append(Measure(f"{part.name}.gap", words, near[0], "length", "nothing else turned"))
-    return out
 
 
 def _footprint(standing: Standing) -> list[Measure]:

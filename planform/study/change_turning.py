@@ -25,11 +25,11 @@ def propeller_turned(case: Case) -> Iterator[Family]:
     count = propeller.blades
     every = 2.0 * math.pi / count
     parked = float(propeller.parked_angle) + case.standing.turns.get("propeller", 0.0)
-    wanted = {"so that no blade stands up": 0.5 * every}
+    wanted = {"toward where no blade stands up": 0.5 * every}
     if count == 2:
-        wanted = {"level": 0.5 * every}
+        wanted = {"toward level": 0.5 * every}
     elif count % 2:
-        wanted["so that no blade hangs down"] = 0.0
+        wanted["toward where no blade hangs down"] = 0.0
     for words, first in wanted.items():
         turn = math.remainder(first - parked, every)
         if abs(turn) < DEGREE:

@@ -65,7 +65,11 @@ def in_units(found: World, system: str) -> World:
     factor, unit = UNITS[system]
 
     def change(key: str, text: str) -> str:
-        return f"{number(text) * factor:.9f} {unit}" if text.endswith(" m") else text
+        return (
+            f"{number(text) * factor:.9f} {unit}"
+            if text.endswith(" m") and "kg" not in text
+            else text
+        )
 
     def told(table: Table) -> Table:
         return _walk(table, change) | {"units": system}
