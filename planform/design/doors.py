@@ -14,6 +14,24 @@ from planform.design.fields import (
     Name,
     PositiveLength,
 )
+from planform.design.leaves import (
+    Bifold,
+    HingedLeaf,
+    Roller,
+    Sectional,
+    SlidingLeaf,
+    StripCurtain,
+)
+
+LEAVES = ("sectional", "bifold", "sliding", "hinged", "roller", "strip_curtain")
+"""The fields of a door that say what kind of leaf it has, one of them at the most."""
+
+NEEDED = {
+    f"clear_{size}": f": measure the {size} that is left clear with the door open; it is not taken "
+    f"from the nominal {size}, as leaf, rails and stops take some of it"
+    for size in ("width", "height")
+}
+"""What is told beside a size of an opening that is not given."""
 
 
 class GroundPoint(Model):
@@ -59,3 +77,9 @@ class Door(Model):
     nominal_height: PositiveLength | None = None
     ground: Annotated[tuple[GroundPoint, ...], Field(min_length=2)] | None = None
     planks: tuple[Plank, ...] = ()
+    sectional: Sectional | None = None
+    bifold: Bifold | None = None
+    sliding: tuple[SlidingLeaf, ...] = ()
+    hinged: tuple[HingedLeaf, ...] = ()
+    roller: Roller | None = None
+    strip_curtain: StripCurtain | None = None

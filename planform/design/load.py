@@ -14,6 +14,7 @@ from pydantic import BaseModel, ValidationError
 from planform.design.bounds import out_of_size, too_many
 from planform.design.carrier import Carrier, check_carrier
 from planform.design.checks import check_design
+from planform.design.doors import NEEDED
 from planform.design.fields import shortened
 from planform.design.files import table_of
 from planform.design.former import in_new_keys, no_such_field
@@ -276,7 +277,7 @@ def _problem(model: type[BaseModel], detail: dict[str, Any], place: tuple[Any, .
         hint = f"did you mean {near[0]}? " if near else ""
         return Problem(path, "", f"no such field; {hint}fields here: {', '.join(fields)}")
     if kind == "missing":
-        return Problem(path, "nothing", "this field is needed")
+        return Problem(path, "nothing", f"this field is needed{NEEDED.get(str(place[-1]), '')}")
     if kind == "literal_error":
         expected = context.get("expected", "")
         return Problem(path, given, f"allowed: {expected}")

@@ -11,6 +11,7 @@ from planform.design.ceiling_checks import check_ceiling
 from planform.design.doors import Door
 from planform.design.ground_checks import check_ground
 from planform.design.guidance import guide_names
+from planform.design.leaf_checks import check_leaf
 from planform.design.outline_checks import check_outline, inside
 from planform.design.outside_checks import check_outside
 from planform.design.place import Place
@@ -106,6 +107,7 @@ def _check_door(place: Place, path: str, door: Door) -> Iterator[Problem]:
             (f"{path}.threshold",),
         )
     yield from check_ground(path, door, place.floor.thickness)
+    yield from check_leaf(place, path, door)
     yield from _check_head(place, path, door)
 
 

@@ -18,6 +18,7 @@ from planform.design.roof import RoofLine, height_at, roof_lines
 from planform.design.slope import gradient, least_clear_height, uphill
 from planform.design.told import said
 from planform.fit.filled import things
+from planform.fit.leaves import pieces_of
 from planform.fit.outside import outside
 
 Array = NDArray[np.float64]
@@ -123,7 +124,8 @@ def build_room(place: Place) -> Room:
     """Build the walls, doors and things of a place as prisms."""
     walls = place.floor.walls
     floor = np.array([start for start, _ in walls.values()])
-    top = _highest(place, floor) + 1.0
+    leaves = [piece for door in place.doors for piece in pieces_of(place, door)]
+    top = max([_highest(place, floor), *(leaf.high for leaf in leaves)]) + 1.0
     thick = place.floor.thickness
     fixed: list[Fixed] = []
     for name, (start, end) in walls.items():
@@ -132,6 +134,7 @@ def build_room(place: Place) -> Room:
     for one in (*things(place), *outside(place)):
         high = top if one.high is None else one.high
         fixed.append(Fixed(one.name, one.kind, _turned(one.outline), one.low, high))
+    fixed += (Fixed(leaf.name, "obstacle", leaf.outline, leaf.low, leaf.high) for leaf in leaves)
     heads = {f"head of {door.name}": least_clear_height(place, door) for door in place.doors}
     leant = (_leaning(f, place, heads.get(f.name)) for f in fixed)
     return Room(place, tuple(leant), floor, top, roof_lines(place))

@@ -18,6 +18,7 @@ from planform.fit.push import Push, leading, push_through
 from planform.fit.push_path import Tightest
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, spot_point
+from planform.fit.swings import leaf_notes, swing_checks
 from planform.fit.turning_notes import turning_notes
 from planform.fit.verdict import CARE, NOT, Verdict, worst_verdict
 
@@ -73,6 +74,7 @@ def judge_straight(
     notes += standing.remarks
     if not room.place.doors:
         notes.append("no door is given: whether it can come out was not judged")
+    notes += leaf_notes(room)
     notes += turning_notes(standing, room, spot if near else None)
     if room.place.ceiling is None:
         notes.append("no ceiling is given: height under the roof was not judged")
@@ -109,7 +111,8 @@ def _parked(
         far = clearances(standing, room, spot, math.inf)
         least = (next((c for c in far if c.kind == kind), None) for kind, _ in KINDS)
         near = tuple(sorted((c for c in least if c is not None), key=lambda c: c.gap))
-    return near, [*parked_checks(near, room), *_open_doors(standing, room, spot)]
+    swung = swing_checks(standing, room, spot)
+    return near, [*parked_checks(near, room), *_open_doors(standing, room, spot), *swung]
 
 
 def _open_doors(standing: Standing, room: Room, spot: Spot) -> list[Check]:

@@ -203,6 +203,8 @@ def _mirrored_place(place: Table) -> Table:
     for door in out["doors"]:
         left = length[door["wall"]] - number(door["from_corner"]) - number(door["clear_width"])
         door |= {"from_corner": f"{left:.4f} m", "wall": walls[door["wall"]]}
+        for leaf in (*door.get("sliding", ()), *door.get("hinged", ())):
+            leaf |= {key: swapped(leaf[key]) for key in ("beside", "hinge") if key in leaf}
     for thing in out["obstacles"]:
         thing["outline"] = [across(pair) for pair in thing["outline"][::-1]]
     for spot in out["spots"]:
@@ -231,7 +233,7 @@ def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
     names = dict(zip(sorted(old | place), fresh, strict=True))
     kept = {"format", "name_of_file", "role", "side", "kind", "units", "fluid", "profile", "wall",
             "direction", "toward", "opens", "goes", "reference", "along", "between",
-            "share"}  # fmt: skip
+            "share", "beside", "hinge", "face", "swings", "folds"}  # fmt: skip
 
     def one(text: str) -> str:
         side, _, rest = text.partition(" ")

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from tests.fuzz.changes import written
 from tests.laws.more_parts import with_more_parts
+from tests.laws.more_rooms import with_more_rooms
 
 Table = dict[str, Any]
 
@@ -324,7 +325,7 @@ def world(seed: int) -> World:
     """The world of a number."""
     maker = _Maker(seed)
     design, place, carrier = maker.design(), maker.place(), maker.carrier()
-    return World(with_more_parts(design, seed), place, carrier)
+    return World(with_more_parts(design, seed), with_more_rooms(place, seed), carrier)
 
 
 worlds = st.integers(0, 100_000).map(world)
