@@ -19,12 +19,13 @@ from planform.airframe.builders.made import Made
 from planform.airframe.builders.panels import build_panel
 from planform.airframe.builders.propellers import build_propeller
 from planform.airframe.builders.struts import build_strut
+from planform.airframe.builders.structure import build_bulkhead, build_rib, build_spar
 from planform.airframe.part import Part
 from planform.airframe.surfaces import (
     Half,
 )
 from planform.core.shown import Brief, Shown
-from planform.design.kinds import KINDS, PartKind, kind_of
+from planform.design.kinds import KINDS, PartKind, kind_of, roles_in
 from planform.design.models import Design
 from planform.design.sided import differs, on_side
 from planform.design.told import said
@@ -114,12 +115,29 @@ def _under(
     halves: list[Half],
 ) -> Sequence[object]:
     """What the shape of a piece begins at: what is written of its hosts, or their built skin."""
+    if kind.inner:
+        return _around(hosts, halves, parts)
     if kind.cut_out:
         on = [part for part in parts if set(hosts) & {part.name, part.group, *part.hosts}]
         return [*(half for half in halves if half.group in hosts), *on]
     if kind.laid_on:
         return [part for part in parts if part.name in hosts or part.group in hosts]
     return [kind_of(kind.shaped_by).of(design)[host] for host in hosts if kind.shaped_by]
+
+
+def _around(hosts: tuple[str, ...], halves: list[Half], parts: list[Part]) -> list[object]:
+    """What a piece stands in: the sides and skins of its hosts, and every body."""
+    bodies = roles_in("bodies")
+    sides = [half for half in halves if half.group in hosts]
+    roles = {half.role for half in sides}
+    skins = [
+        part
+        for part in parts
+        if part.role in bodies
+        or {part.name, part.group} & set(hosts)
+        or (part.role in roles and set(part.hosts) & set(hosts))
+    ]
+    return [*sides, *skins]
 
 
 def _made(make: Callable[..., Made], name: str, *pieces: object) -> Made:
@@ -157,6 +175,9 @@ BUILDERS: dict[str, Callable[..., Made]] = {
     "lifting": build_surface,
     "winglets": build_winglet,
     "bodies": build_body,
+    "spars": build_spar,
+    "ribs": build_rib,
+    "bulkheads": build_bulkhead,
     "propeller": build_propeller,
     "wheels": build_wheel,
     "controls": build_control,

@@ -26,6 +26,7 @@ class Part:
     hosts : names and groups of the parts that it stands on, and of what those stand on; the
         nearest last
     hinge : the line that it turns about, and how far; None where it does not
+    within : names of the parts whose solids together hold all of it, as far as that is proved
     """
 
     name: str
@@ -37,6 +38,7 @@ class Part:
     caps: int = 0
     hosts: tuple[str, ...] = ()
     hinge: Hinge | None = None
+    within: tuple[str, ...] = ()
 
     def skin(self) -> float:
         """Area of a lofted part without its flat end caps [m2]."""

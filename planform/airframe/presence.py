@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from planform.airframe.build import Airframe
 from planform.airframe.part import Part
-from planform.design.kinds import OF_HOST
+from planform.design.kinds import INNER, LAID_ON, OF_HOST
 from planform.design.models import Stage
 
 
@@ -16,11 +16,20 @@ def covers(given: str, part: Part) -> bool:
 def on_stage(stage: Stage, part: Part) -> bool:
     """Whether a part is on the aircraft at a stage; what is left out takes along what it carries.
 
-    A stage that lists its parts has just those.
+    A stage that lists its parts has just those. A skin that is bare at the stage is off, with what
+    is laid on it, and what it carries stays.
     """
+    if _bare(stage, part):
+        return False
     if stage.parts is not None:
         return any(covers(given, part) for given in stage.parts)
     return not any(covers(given, part) or given in part.hosts for given in stage.without)
+
+
+def _bare(stage: Stage, part: Part) -> bool:
+    """Whether a part is a skin that is not on at a stage, or is laid on one."""
+    skin = part.hosts[-2:] if part.role in LAID_ON else (part.name, part.group)
+    return any(given in skin for given in stage.bare)
 
 
 def missing_at(airframe: Airframe, stage: Stage) -> tuple[str, ...]:
@@ -41,8 +50,14 @@ def in_words(airframe: Airframe, parts: list[Part]) -> tuple[str, ...]:
 
 
 def surface_role(airframe: Airframe, part: Part) -> str:
-    """A part's role; of a control surface that of what it is cut out of."""
-    return airframe.by_name[part.hosts[-2]].role if part.role == "control" else part.role
+    """A part's role; of a control surface that of what it is cut out of; a spar's surface's."""
+    if part.role == "spar" and part.group in airframe.design.spars:
+        on = airframe.design.spars[part.group].on
+        return next((half.role for half in airframe.halves if half.group == on), part.role)
+    under = part.role == "control" or part.role in INNER
+    return next(
+        (p.role for p in airframe.parts if under and part.hosts[-2] in (p.name, p.group)), part.role
+    )
 
 
 def of_wing(airframe: Airframe, part: Part) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -53,6 +54,12 @@ class Section:
         return np.stack([np.interp(x, share, corners[:, k]) for k in range(3)], axis=-1)
 
 
+@lru_cache(maxsize=64)
+def _rings(half: Half) -> Array:
+    """The corners of its cuts, which many places of one side of a surface ask for."""
+    return standing_rings(half)
+
+
 def section_at(half: Half, along: float) -> Section:
     """The section of one side of a surface at a place of its span.
 
@@ -67,7 +74,7 @@ def section_at(half: Half, along: float) -> Section:
     k = int(np.clip(np.searchsorted(run, along, side="right") - 1, 0, len(run) - 2))
     step = float(run[k + 1] - run[k])
     share = float(np.clip((along - run[k]) / step, 0.0, 1.0)) if step > 0.0 else 0.0
-    rings = standing_rings(half)
+    rings = _rings(half)
     ring = (1.0 - share) * rings[k] + share * rings[k + 1]
     ring = ring * np.array([1.0, float(half.side), 1.0])
     upper = ring[:SIDE_POINTS][::-1]

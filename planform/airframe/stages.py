@@ -5,14 +5,18 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+import numpy as np
+
 from planform.airframe.build import Airframe
 from planform.airframe.part import Part
 from planform.airframe.presence import in_words, missing_at, on_stage
 from planform.airframe.stance import Standing, shaped, stage_named, stand_on
 from planform.airframe.sweeping import turning_questions
+from planform.core.shape.distance import mesh_distance
 from planform.design.kinds import OF_HOST
 from planform.design.models import Design, Stage
 from planform.design.problems import InputError, Problem
+from planform.design.units import show
 
 
 def complete_stage(airframe: Airframe) -> Stage | None:
@@ -178,6 +182,12 @@ def stage_questions(airframe: Airframe) -> tuple[str, ...]:
                 f"stage “{stage.name}” has the {part.name} and not the {host} that it stands on; "
                 f"is it meant to be there? List the {host} too, or leave the {part.name} out."
             )
+        for part in _unheld(airframe, stage):
+            out.append(
+                f"stage “{stage.name}” has the {part.name} on the {part.hosts[-1]}, whose skin is "
+                f"not on, and nothing else comes within {show(REACH, 'length', 'mm')} of it; what "
+                "holds it?"
+            )
     if stages and complete_stage(airframe) is None:
         stage, _ = usual_stage(airframe)
         off = missing_at(airframe, stage)
@@ -211,4 +221,39 @@ def _steps_before(airframe: Airframe, name: str) -> str:
 def _hanging(airframe: Airframe, stage: Stage) -> list[Part]:
     """The parts that are on at a stage without what they stand on."""
     on = {name for p in airframe.parts if on_stage(stage, p) for name in (p.name, p.group)}
+    on |= set(stage.bare) | {p.group for p in airframe.parts if p.name in stage.bare}
     return [p for p in airframe.parts if p.hosts and p.name in on and p.hosts[-1] not in on]
+
+
+REACH = 0.05
+"""What holds a part whose host's skin is not on comes as near to it as this [m]; assumption."""
+
+
+def _unheld(airframe: Airframe, stage: Stage) -> list[Part]:
+    """The parts on at a stage whose host has no skin there, with nothing that is on near them."""
+    if not stage.bare:
+        return []
+    on = [p for p in airframe.parts if on_stage(stage, p)]
+    there = {p.name for p in on}
+
+    def near(a: Part, b: Part) -> bool:
+        apart = np.maximum(a.points.min(axis=0) - b.points.max(axis=0),
+                           b.points.min(axis=0) - a.points.max(axis=0))  # fmt: skip
+        if (apart > REACH).any():
+            return False
+        return mesh_distance(a.points, a.faces, b.points, b.faces, REACH).distance <= REACH
+
+    return [
+        p
+        for p in on
+        if p.hosts
+        and not {q.name for q in airframe.parts if p.hosts[-1] in (q.name, q.group)} & there
+        and p.hosts[-1]
+        in {
+            name
+            for q in airframe.parts
+            for name in (q.name, q.group)
+            if q.name in stage.bare or q.group in stage.bare
+        }
+        and not any(near(p, q) for q in on if q is not p)
+    ]

@@ -14,7 +14,7 @@ from planform.airframe.part import Part
 from planform.airframe.presence import covers, on_stage
 from planform.airframe.settling import Settled, settled
 from planform.airframe.sweeping import swept
-from planform.airframe.turns import turned, turns_of
+from planform.airframe.turns import Turns, turned, turns_of
 from planform.core.frames import body2floor
 from planform.core.motion.contacts import LEVEL_ENOUGH, Attitude, Contact, lowest
 from planform.core.shown import Brief, Shown
@@ -151,6 +151,21 @@ def _on(airframe: Airframe, stage: Stage, stance: Stance) -> list[Part]:
     return [part for part in airframe.parts if shown(part)]
 
 
+def _in_sight(parts: Sequence[Part], turns: Turns) -> list[Part]:
+    """The parts without those that lie inside skins which are on, and turn with them."""
+    on = {part.name: part for part in parts}
+    moved = {name for name, angle in turns.items() if angle}
+
+    def hidden(part: Part) -> bool:
+        skins = [on.get(name) for name in part.within]
+        turned = moved & {part.name, *part.hosts}
+        return bool(skins) and all(
+            skin is not None and moved & {skin.name, *skin.hosts} == turned for skin in skins
+        )
+
+    return [part for part in parts if not hidden(part)]
+
+
 def touching(standing: Standing) -> tuple[Contact, ...]:
     """The contacts of a standing aircraft that rest on their supports."""
     return tuple(
@@ -177,7 +192,7 @@ def stand_on(airframe: Airframe, stage: Stage, stance_name: str | None = None) -
     on = [swept(p) if p.hinge and p.hinge.free and p.name not in turns else p for p in on]
     parts = tuple(
         state.standing(replace(part, points=part.points @ turn.T + shift))
-        for part in turned(on, turns, airframe.by_name)
+        for part in turned(_in_sight(on, turns), turns, airframe.by_name)
     )
     return Standing(airframe, stage, name, attitude, parts, turn, shift, parked, turns, under)
 

@@ -239,7 +239,7 @@ def _nose_end(standing: Standing) -> tuple[str, Array]:
 
 
 def _end(standing: Standing, words: str, sign: float) -> tuple[str, Array]:
-    bodies = [p for p in standing.parts if p.role in roles_in("bodies")]
+    bodies = [p for p in standing.parts if p.role in (*roles_in("bodies"), *roles_in("bulkheads"))]
     found = [(p, p.points[np.argmax(sign * p.points[:, 0])]) for p in bodies or standing.parts]
     part, point = max(found, key=lambda pair: sign * float(pair[1][0]))
     return f"{words} of the {part.name}", np.array([float(point[0]), 0.0, float(point[2])])

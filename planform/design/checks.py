@@ -16,6 +16,7 @@ from planform.design.kinds import (
     contact_names,
     expand,
     part_names,
+    skin_names,
     supports,
 )
 from planform.design.models import Design, Stance
@@ -26,6 +27,7 @@ from planform.design.shape_checks import check_shapes
 from planform.design.side_checks import on_each_side
 from planform.design.standing import contacts_of, support_of
 from planform.design.struts import check_struts
+from planform.design.structure import check_structure
 from planform.design.surfaces import AFT_WAYS, LiftingCut
 from planform.design.turning_checks import check_turning, check_turns
 from planform.design.weighing_checks import CONTACTS
@@ -73,6 +75,8 @@ def _check_parts(design: Design, written: Design) -> Iterator[Problem]:
     yield from _check_surfaces(design, written)
     yield from check_bodies(design.bodies)
     yield from check_struts(design.struts, part_names(written))
+    inner = {kind.field: kind.of(design) for kind in KINDS if kind.inner}
+    yield from check_structure(inner, {**written.lifting, **written.winglets}, written.bodies)
     yield from check_fittings(design.fittings, part_names(written))
     for name, panel in design.panels.items():
         yield from _check_panel(f"panels.{name}", panel)
@@ -242,6 +246,16 @@ def _why_not(design: Design, stance: Stance) -> str | None:
     return None
 
 
+def _check_bare(
+    path: str, bare: tuple[str, ...], parts: list[str], skins: list[str]
+) -> Iterator[Problem]:
+    for name in bare:
+        if name in parts and name not in skins:
+            yield Problem(path, repr(name), "allowed: a surface, winglet or body, that has a skin")
+        elif name not in parts:
+            yield unknown(path, name, skins, PARTS)
+
+
 def _check_stages(design: Design, written: Design) -> Iterator[Problem]:
     parts = part_names(written)
     needed = not written.stances and _has_shape(written)  # which is told already
@@ -255,6 +269,7 @@ def _check_stages(design: Design, written: Design) -> Iterator[Problem]:
             for name in getattr(stage, field) or ():
                 if name not in parts:
                     yield unknown(f"{path}.{field}", name, parts, PARTS)
+        yield from _check_bare(f"{path}.bare", stage.bare, parts, skin_names(written))
         for name in stage.open:
             if name not in written.panels:
                 yield unknown(f"{path}.open", name, written.panels)

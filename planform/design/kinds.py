@@ -21,6 +21,7 @@ from planform.design.panels import Panel
 from planform.design.propellers import Propeller
 from planform.design.sided import SIDES, on_side
 from planform.design.struts import Strut
+from planform.design.structure import Bulkhead, Rib, Spar
 from planform.design.surfaces import Surface, Winglet
 
 
@@ -72,6 +73,8 @@ class PartKind:
     shaped_by : the field of its host where its shape begins at that of the host
     laid_on : its shape begins on the built skin of its host
     cut_out : it is cut out of its host
+    skinned : it is a skin, which may be off while what stands inside it is on
+    inner : it stands inside built skins, and is shaped by them
     stands : the aircraft may stand on it
     comes_off : whether one may come off as a whole
     along : roles of the parts of other kinds that come off along with it
@@ -88,6 +91,8 @@ class PartKind:
     shaped_by: str = ""
     laid_on: bool = False
     cut_out: bool = False
+    skinned: bool = False
+    inner: bool = False
     stands: bool = False
     comes_off: Callable[[Any], bool] = _never
     along: tuple[str, ...] = ()
@@ -120,8 +125,12 @@ def _surface_of(_: Design, winglet: Winglet) -> tuple[str, ...]:
     return (winglet.on,)
 
 
-def _part_of(_: Design, fitting: Fitting) -> tuple[str, ...]:
-    return (fitting.on,)
+def _part_of(_: Design, item: Fitting | Rib | Bulkhead) -> tuple[str, ...]:
+    return (item.on,)
+
+
+def _surface_of_spar(_: Design, spar: Spar) -> tuple[str, ...]:
+    return (spar.on,) if spar.carried_by is None else (spar.carried_by, spar.on)
 
 
 def _both_ends(_: Design, strut: Strut) -> tuple[str, ...]:
@@ -180,6 +189,7 @@ KINDS = (
         ),
         joints=_joints,
         drawn_by=("profiles",),
+        skinned=True,
         comes_off=_whole_surface,
         turns=_folds,
     ),
@@ -190,6 +200,7 @@ KINDS = (
         hosts=_surface_of,
         drawn_by=("profiles",),
         shaped_by="lifting",
+        skinned=True,
         comes_off=_always,
     ),
     PartKind(
@@ -211,6 +222,22 @@ KINDS = (
             Role("boom", "#cfd8d6"),
         ),
         extras=_bulge_of,
+        skinned=True,
+    ),
+    PartKind("spars", Spar, (Role("spar", "#b08a52"),), hosts=_surface_of_spar, inner=True),
+    PartKind(
+        "ribs",
+        Rib,
+        (Role("rib", "#c7a76c"), Role("core", "#c3d6e6")),
+        hosts=_part_of,
+        inner=True,
+    ),
+    PartKind(
+        "bulkheads",
+        Bulkhead,
+        (Role("bulkhead", "#a9825a"), Role("firewall", "#9aa0a3")),
+        hosts=_part_of,
+        inner=True,
     ),
     PartKind(
         "propeller",
@@ -262,6 +289,12 @@ ROLES = {role.name: role for kind in KINDS for role in kind.roles}
 OF_HOST = frozenset(role.name for role in ROLES.values() if role.of_host)
 """Roles of parts that go on and off, and are weighed, with what they stand on."""
 
+LAID_ON = frozenset(role.name for kind in KINDS if kind.laid_on for role in kind.roles)
+"""Roles of parts that stand on a skin."""
+
+INNER = frozenset(role.name for kind in KINDS if kind.inner for role in kind.roles)
+"""Roles of parts that stand inside a skin."""
+
 LYING = ("wing", "foreplane", "tailplane")
 """Roles of surfaces that carry upward."""
 
@@ -282,10 +315,15 @@ def _with_sides(name: str, item: object) -> list[str]:
     return [name, *(f"{side} {name}" for side in SIDES if paired)]
 
 
-def part_names(design: Design) -> list[str]:
+def skin_names(design: Design) -> list[str]:
+    """Every name a stage may use for a skin, groups and single sides alike."""
+    return part_names(design, [kind for kind in KINDS if kind.skinned])
+
+
+def part_names(design: Design, kinds: Iterable[PartKind] = KINDS) -> list[str]:
     """Every name a stage may use for a part, groups and single sides alike."""
     names: list[str] = []
-    for kind in KINDS:
+    for kind in kinds:
         if kind.roles:
             found = kind.of(design)
             names += [one for name, item in found.items() for one in _with_sides(name, item)]

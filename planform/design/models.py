@@ -31,6 +31,7 @@ from planform.design.panels import Panel
 from planform.design.profiles import Profile
 from planform.design.propellers import Propeller
 from planform.design.struts import Strut
+from planform.design.structure import Bulkhead, Rib, Spar
 from planform.design.surfaces import Surface, Winglet
 
 
@@ -67,6 +68,7 @@ class Stance(Model):
 class Stage(Model):
     """A build stage: which parts are on and which swing panels are open.
 
+    bare : whose skins are not on, while what stands inside them and on them stays
     permanent : what the step to this stage joins for good, so that there is no way back over it;
         of what came on with it the parts that are named, or all where none is
     """
@@ -74,6 +76,7 @@ class Stage(Model):
     name: Name
     parts: tuple[Name, ...] | None = None
     without: tuple[Name, ...] = ()
+    bare: tuple[Name, ...] = ()
     open: tuple[Name, ...] = ()
     stance: Name
     permanent: Name | None = None
@@ -109,6 +112,9 @@ class Design(Shown, Model):
     winglets: dict[Name, Winglet] = {}
     controls: dict[Name, Control] = {}
     bodies: dict[Name, Body] = {}
+    spars: dict[Name, Spar] = {}
+    ribs: dict[Name, Rib] = {}
+    bulkheads: dict[Name, Bulkhead] = {}
     propeller: Propeller | None = None
     wheels: dict[Name, Wheel] = {}
     pads: dict[Name, Pad] = {}

@@ -22,6 +22,7 @@ from planform.core.shape.convex import counter_clockwise
 from planform.core.shape.tilt import Outline, across
 from planform.core.shown import Brief, Shown
 from planform.design.doors import Door
+from planform.design.kinds import INNER
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem, unknown
 from planform.design.told import said
@@ -191,6 +192,8 @@ class Through(Shown):
 def one_piece(airframe: Airframe, names: Sequence[str]) -> Carried:
     """The parts of these names (a part's own or its group's) in one piece.
 
+    What stands inside them comes along; it is named where it reaches out of them.
+
     Raises InputError for a name that no part has, or where none is given.
     """
     if not names:
@@ -200,8 +203,16 @@ def one_piece(airframe: Airframe, names: Sequence[str]) -> Carried:
     if wrong:
         known = _known(airframe)
         raise InputError("option", [unknown("--part", name, known) for name in wrong])
-    parts = tuple(p for p in airframe.parts if any(covers(n, p) for n in names))
+    taken = {p.name for p in airframe.parts if any(covers(n, p) for n in names)}
+    inside = [p for p in airframe.parts if p.role in INNER and not _hidden(p, taken)]
+    along = {p.name for p in inside if taken & set(p.hosts[-2:]) or set(names) & set(p.hosts[-2:])}
+    parts = tuple(p for p in airframe.parts if p.name in taken | along)
     return in_one(parts, airframe.design.units)
+
+
+def _hidden(part: Part, taken: set[str]) -> bool:
+    """Whether a part lies inside skins that are all taken."""
+    return bool(part.within) and set(part.within) <= taken
 
 
 def piece_named(airframe: Airframe, text: str) -> Carried:
