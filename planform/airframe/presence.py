@@ -50,16 +50,16 @@ def in_words(airframe: Airframe, parts: list[Part]) -> tuple[str, ...]:
 
 
 def surface_role(airframe: Airframe, part: Part) -> str:
-    """A part's role; of a control surface that of what it is cut out of; a spar's surface's."""
-    if part.role == "spar" and part.group in airframe.design.spars:
-        on = airframe.design.spars[part.group].on
-        return next((half.role for half in airframe.halves if half.group == on), part.role)
-    under = part.role == "control" or part.role in INNER
-    return next(
-        (p.role for p in airframe.parts if under and part.hosts[-2] in (p.name, p.group)), part.role
-    )
+    """A part's role; of a control surface that of what it is cut out of."""
+    return airframe.by_name[part.hosts[-2]].role if part.role == "control" else part.role
 
 
 def of_wing(airframe: Airframe, part: Part) -> bool:
-    """Whether a part is of a wing or winglet, whose highest point is the tip height."""
-    return surface_role(airframe, part) in ("wing", "winglet")
+    """Whether a part is of a wing or winglet, or inside one: the highest is the tip height."""
+    roles = {surface_role(airframe, part)}
+    if part.role in INNER:
+        spar = airframe.design.spars.get(part.group)
+        under = (spar.on,) if spar is not None else part.hosts[-2:]
+        roles = {half.role for half in airframe.halves if half.group in under}
+        roles |= {p.role for p in airframe.parts if p.name in under or p.group in under}
+    return bool(roles & {"wing", "winglet"})

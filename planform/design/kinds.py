@@ -32,6 +32,7 @@ class Role:
     colour : in pictures ; opacity : 1 hides what is behind it
     line : the kind of shape that it is in drawings
     of_host : it goes on and off, and is weighed, with what it stands on
+    of_skin : it stands on a skin, and is off where that is
     """
 
     name: str
@@ -39,6 +40,7 @@ class Role:
     opacity: float = 1.0
     line: str = "part"
     of_host: bool = False
+    of_skin: bool = False
 
 
 def _nothing(*_: object) -> tuple[str, ...]:
@@ -275,7 +277,7 @@ KINDS = (
     PartKind(
         "fittings",
         Fitting,
-        (Role("fitting", "#7a6a5a"),),
+        (Role("fitting", "#7a6a5a", of_skin=True),),
         hosts=_part_of,
         laid_on=True,
         comes_off=_always,
@@ -289,7 +291,7 @@ ROLES = {role.name: role for kind in KINDS for role in kind.roles}
 OF_HOST = frozenset(role.name for role in ROLES.values() if role.of_host)
 """Roles of parts that go on and off, and are weighed, with what they stand on."""
 
-LAID_ON = frozenset(role.name for kind in KINDS if kind.laid_on for role in kind.roles)
+LAID_ON = frozenset(role.name for role in ROLES.values() if role.of_skin)
 """Roles of parts that stand on a skin."""
 
 INNER = frozenset(role.name for kind in KINDS if kind.inner for role in kind.roles)

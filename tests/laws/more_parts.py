@@ -211,7 +211,27 @@ def struts(table: Table, dice: random.Random) -> None:
     table["struts"] = {"brace": {"side": side, "inner_end": inner, "outer_end": outer, **shape}}
 
 
-MAKERS = (fittings, wheel_parts, blades, folds, profiles, hulls, controls, struts)
+def structure(table: Table, dice: random.Random) -> None:
+    """Spars along the wing, inside it or too high, and a bulkhead of the hull."""
+    if dice.random() < 0.5:
+        share = round(dice.uniform(0.25, 0.5), 3)
+        spar: Table = {
+            "on": "wing", "side": "both", "width": "0.02 m",
+            "root": {"along": "0.02 m", "chord_fraction": share},
+            "tip": {"chord_fraction": 0.4},
+        }  # fmt: skip
+        height = {"height": _metres(dice.uniform(0.1, 0.6))}
+        spar |= height if dice.random() < 0.5 else {"inside": "0.001 m"}
+        table["spars"] = {"beam": spar}
+    if dice.random() < 0.5:
+        width, top = (_metres(dice.uniform(0.1, 0.6)) for _ in range(2))
+        table["bulkheads"] = {
+            "frame": {"on": "hull", "fs": "0.3 m", "thickness": "0.006 m",
+                      "width": width, "bottom": "0 m", "top": top},
+        }  # fmt: skip
+
+
+MAKERS = (structure, fittings, wheel_parts, blades, folds, profiles, hulls, controls, struts)
 
 
 def with_more_parts(table: Table, seed: int) -> Table:

@@ -80,7 +80,8 @@ def one_a_side(found: World) -> World:
                     cut["joint"] = f"{side} {cut['joint']}"
             design[field][f"{side} {name}"] = one
 
-    for one in (*design["winglets"].values(), *design.get("fittings", {}).values()):
+    standing = ("winglets", "fittings", "spars")
+    for one in (one for field in standing for one in design.get(field, {}).values()):
         if one["on"] in groups | outer:
             one["on"] = f"{one.get('side', 'right')} {one['on']}"
 

@@ -13,7 +13,7 @@ from planform.airframe.presence import covers, missing_at, on_stage
 from planform.airframe.turns import Turns, is_turned, turn_of, turns_of
 from planform.airframe.weight.items import Item
 from planform.airframe.weight.record import ESTIMATE, EmptyRecord, empty_record
-from planform.design.kinds import OF_HOST
+from planform.design.kinds import INNER, OF_HOST
 from planform.design.models import Mass, Stage
 
 Array = NDArray[np.float64]
@@ -72,13 +72,22 @@ def _middle(part: Part) -> float:
 
 
 def weightless(airframe: Airframe, stage: Stage) -> tuple[str, ...]:
-    """Parts on the aircraft at a stage that no mass item names."""
+    """Parts on the aircraft at a stage that no mass item names.
+
+    What stands inside a skin that is on is weighed with it where no item of its own is given.
+    """
     groups = dict.fromkeys(
         part.group for part in airframe.parts if part.role not in OF_HOST and on_stage(stage, part)
     )
     named = {mass.part for mass in airframe.design.masses}
     sided = {part.group for part in airframe.parts if part.name in named}
-    return tuple(group for group in groups if group not in named | sided)
+    weighed = named | sided
+    weighed |= {
+        part.group
+        for part in airframe.parts
+        if part.role in INNER and weighed & set(groups) & set(part.hosts[-2:])
+    }
+    return tuple(group for group in groups if group not in weighed)
 
 
 ITEMS = "mass items"
