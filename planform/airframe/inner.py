@@ -157,7 +157,7 @@ def body_outline(part: Part, fs: float) -> Array:
     outline = outline[bend > 1e-12]
     x, y = outline.T
     turned = (x * np.roll(y, -1) - y * np.roll(x, -1)).sum() < 0.0
-    return outline[::-1] if turned else outline
+    return np.asarray(outline[::-1] if turned else outline)
 
 
 def shrunk(outlines: Sequence[Array], inside: float) -> Array:

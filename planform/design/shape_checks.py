@@ -42,7 +42,7 @@ def check_shapes(design: Design) -> Iterator[Problem]:
         host = (design.lifting or {}).get(winglet.on)
         if host is not None and not _broken(host):
             yield from _check_blend(path, winglet, host)
-    for kind in KINDS:
+    for kind in (kind for kind in KINDS if not kind.inner):
         for name, item in kind.of(design).items():
             if getattr(item, "side", None) == "both" and hasattr(item, "bl") and not item.bl > 0.0:
                 yield _mirrored(f"{kind.field}.{name}.bl", item.bl.text)

@@ -75,7 +75,7 @@ def test_a_straight_box_through_the_centre_is_a_box():
 
 def test_a_rib_has_the_area_of_its_section():
     """Integral of the published thickness formula: 0.685 t c^2 (as its terms integrate)."""
-    rib = {"on": "wing", "along": "0 m", "thickness": "1 mm"}
+    rib = {"on": "wing", "bl": "0 m", "thickness": "1 mm"}
     part = built(with_inner(ribs={"r": rib}))["right r"]
     area = 10.0 * 0.12 * (0.2969 / 1.5 - 0.126 / 2 - 0.3516 / 3 + 0.2843 / 4 - 0.1036 / 5) * 4.0
     assert part.trimesh().is_watertight
