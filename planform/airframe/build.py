@@ -18,8 +18,8 @@ from planform.airframe.builders.lofted import build_surface, build_winglet
 from planform.airframe.builders.made import Made
 from planform.airframe.builders.panels import build_panel
 from planform.airframe.builders.propellers import build_propeller
-from planform.airframe.builders.struts import build_strut
 from planform.airframe.builders.structure import build_bulkhead, build_rib, build_spar
+from planform.airframe.builders.struts import build_strut
 from planform.airframe.part import Part
 from planform.airframe.surfaces import (
     Half,

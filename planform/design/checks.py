@@ -26,8 +26,8 @@ from planform.design.profiles import check_profile_name, check_profiles
 from planform.design.shape_checks import check_shapes
 from planform.design.side_checks import on_each_side
 from planform.design.standing import contacts_of, support_of
-from planform.design.struts import check_struts
 from planform.design.structure import check_structure
+from planform.design.struts import check_struts
 from planform.design.surfaces import AFT_WAYS, LiftingCut
 from planform.design.turning_checks import check_turning, check_turns
 from planform.design.weighing_checks import CONTACTS

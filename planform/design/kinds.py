@@ -20,8 +20,8 @@ from planform.design.models import Design
 from planform.design.panels import Panel
 from planform.design.propellers import Propeller
 from planform.design.sided import SIDES, on_side
-from planform.design.struts import Strut
 from planform.design.structure import Bulkhead, Rib, Spar
+from planform.design.struts import Strut
 from planform.design.surfaces import Surface, Winglet
 
 

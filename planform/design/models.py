@@ -30,8 +30,8 @@ from planform.design.gear import Pad, Wheel
 from planform.design.panels import Panel
 from planform.design.profiles import Profile
 from planform.design.propellers import Propeller
-from planform.design.struts import Strut
 from planform.design.structure import Bulkhead, Rib, Spar
+from planform.design.struts import Strut
 from planform.design.surfaces import Surface, Winglet
 
 
