@@ -20,7 +20,7 @@ from planform.core.motion.contacts import (
     rest_on,
 )
 from planform.design.gear import Wheel
-from planform.design.models import Stage, Stance
+from planform.design.models import Stage
 from planform.design.standing import Give, contacts_of, gives_of, support_of
 
 SAME = 1e-12
@@ -47,18 +47,19 @@ class Settled:
     withheld: str = ""
 
 
-def settled(airframe: Airframe, stage: Stage, stance: Stance) -> Settled:
+def settled(airframe: Airframe, stage: Stage, stance_name: str) -> Settled:
     """The contacts of a stance under the weight of a stage, and the attitude they give.
 
     Each tyre and strut is a spring. The loads follow from the attitude and the attitude from how
     far each gives, so both are solved by going round until nothing changes.
     """
+    stance = airframe.design.stances[stance_name]
     contacts = contacts_of(airframe.design, stance)
     bare = Settled(contacts, rest_on(contacts))
     found = (support_of(airframe.design, c.name) for c in contacts)
     if not any(one and isinstance(one[1], Wheel) and one[1].gives for one in found):
         return bare
-    weight = stage_weight(airframe, stage)
+    weight = stage_weight(airframe, stage, stance_name)
     known = None if weight is None else _whole(stage, weight[0])
     if weight is None or known is None:
         return _unloaded(bare, "no weight and height of the CG are known at this stage")

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing, touching
 from planform.airframe.weight.items import Item
+from planform.balance.ends import BACK, OVER, Ends
 from planform.core.frames import about_line
 from planform.core.mass.support import (
     TOUCHES,
@@ -58,7 +59,11 @@ class TailRest:
 
 @dataclass(frozen=True, eq=False)
 class Footing:
-    """What a standing aircraft stands on, and the lines over which it could tip; floor axes [m]."""
+    """What a standing aircraft stands on, and the lines over which it could tip; floor axes [m].
+
+    aft : the line of the main supports, over which it would tip back; with a tail wheel, where no
+        line lies aft, the fore line, over which it would go onto its nose
+    """
 
     standing: Standing
     contacts: tuple[Contact, ...]
@@ -66,6 +71,11 @@ class Footing:
     heights: Array
     outline: tuple[Edge, ...]
     aft: Edge
+
+    @property
+    def ends(self) -> Ends:
+        """Which end comes down where it tips over its main supports."""
+        return OVER if self.aft.normal[0] < 0.0 else BACK
 
     def angle(self, edge: Edge, centre: Array) -> float:
         """Angle of a line of supports and the CG from upright, as seen along the line [rad]."""
@@ -92,6 +102,7 @@ class Footing:
             np.array([self.contacts[k].point for k in (self.aft.first, self.aft.second)])
         )
         axis = (end - start) * np.sign(end[1] - start[1])
+        axis *= 1.0 if self.ends is BACK else -1.0
         axis /= np.linalg.norm(axis)
         aftward = np.cross(axis, [0.0, 0.0, 1.0])
         aftward /= np.linalg.norm(aftward)
@@ -136,6 +147,9 @@ def footing(standing: Standing) -> Footing:
     plan = standing.to_floor(np.array([c.point for c in contacts]))[:, :2]
     outline = edges(plan)
     aft = max(outline, key=lambda e: e.normal[0])
+    fore = min(outline, key=lambda e: e.normal[0])
+    if aft.normal[0] <= LENGTHWISE < -fore.normal[0]:
+        aft = fore
     heights = np.array([c.support for c in contacts])
     return Footing(standing, contacts, plan, heights, outline, aft)
 
@@ -156,6 +170,7 @@ class Borne:
     front_load: Kilograms
     arm: Metres
     sits_on: str
+    ends: Ends = BACK
 
     @property
     def stands(self) -> bool:
@@ -190,7 +205,7 @@ def carried(on: Footing, whole: Item) -> Borne:
             Support(name, float(p[0]), float(p[1]), None if falls else max(0.0, float(load)))
             for name, p, load in zip(names, on.plan, loads, strict=True)
         )
-    return Borne(centre, inside, tip_back, supports, max(0.0, ahead), arm, sits_on)
+    return Borne(centre, inside, tip_back, supports, max(0.0, ahead), arm, sits_on, on.ends)
 
 
 def _on_its_tail(on: Footing, mass: float, centre: Array) -> tuple[Support, ...] | None:
@@ -205,9 +220,9 @@ def _on_its_tail(on: Footing, mass: float, centre: Array) -> tuple[Support, ...]
         return None
     names = [on.contacts[k].name for k in aft]
     if len(on.tail.points) == 1:
-        names.append(f"tail ({on.tail.name})")
+        names.append(f"{on.ends.down} ({on.tail.name})")
     else:
-        names += [f"tail ({side} {on.tail.name})" for side in ("left", "right")]
+        names += [f"{on.ends.down} ({side} {on.tail.name})" for side in ("left", "right")]
     lifted = [
         Support(c.name, float(p[0]), float(p[1]), 0.0)
         for k, (c, p) in enumerate(zip(on.contacts, on.plan, strict=True))

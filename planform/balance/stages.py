@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from planform.airframe.stance import Standing
 from planform.airframe.weight.items import Item, summed
 from planform.airframe.weight.stage_weight import ITEMS, items_on, stage_weight, weightless
+from planform.balance.ends import BACK, Ends
 from planform.balance.footing import LENGTHWISE, Borne, Footing, Support, carried, footing, stands
 from planform.core.mass.support import (
     TOUCHES,
@@ -60,6 +61,7 @@ class Balanced:
     sits_on : what its tail end rests on the floor with where it sits on its tail, else ''
     shared : more than three supports carry, so their shares are an assumption
     tips_without : parts that hold the nose down: with one of them off, it would sit on its tail
+    ends : whether that is so; with a tail wheel nose and tail change places in all of these
     """
 
     standing: Standing
@@ -83,6 +85,7 @@ class Balanced:
     wanted: Kilograms | None
     weightless: tuple[str, ...]
     tips_without: tuple[str, ...]
+    ends: Ends = BACK
 
     @property
     def height(self) -> Metres:
@@ -131,8 +134,8 @@ def balanced(
     ahead = [e for e in on.outline if e.normal[0] < -LENGTHWISE]
     sides = [e for e in on.outline if abs(e.normal[0]) <= LENGTHWISE] or list(on.outline)
     worst = min(sides, key=lambda e: on.angle(e, centre))
-    tail_name, tail = _tail_end(standing)
-    nose_name, nose = _nose_end(standing)
+    tail_name, tail = _down_end(on)
+    nose_name, nose = _up_end(on)
     push = push_to_tip(whole.mass, inside, -on.aft.inside(tail[:2]))
     lift = lift_to_tip(whole.mass, inside, on.aft.inside(nose[:2]))
     falls = inside < 0.0
@@ -159,6 +162,7 @@ def balanced(
         wanted=nose_load_wanted(design),
         weightless=weightless(standing.airframe, standing.stage) if source == ITEMS else (),
         tips_without=() if falls else tuple(_holding(on, whole, holding)),
+        ends=on.ends,
     )
 
 
@@ -167,7 +171,7 @@ def _set_down(on: Footing, mass: float, centre: Array) -> Force | None:
 
     The most that is needed on the way: as it lies, or level where nothing rests.
     """
-    name, nose = _nose_end(on.standing)
+    name, nose = _up_end(on)
     ways = [(np.eye(3), np.zeros(3))]
     if on.tail is not None:
         ways.append((on.tail.turn, on.tail.shift))
@@ -204,7 +208,7 @@ def nose_hold(on: Footing, mass: float, found: Borne) -> Force | None:
 
     Pushing down at the nose while the tail would otherwise drop.
     """
-    name, nose = _nose_end(on.standing)
+    name, nose = _up_end(on)
     wanted = nose_load_wanted(on.standing.airframe.design) or 0.0
     need = hold_down(mass, found.inside, wanted, found.arm, on.aft.inside(nose[:2]))
     return Force(name, need) if need else None
@@ -223,6 +227,16 @@ def _holding(on: Footing, whole: Item, parts: Sequence[Item]) -> Iterator[str]:
         centre = on.standing.to_floor(np.array([[left.fs, left.bl, float(left.wl or 0.0)]]))[0]
         if on.aft.inside(centre[:2]) <= 0.0:
             yield name
+
+
+def _down_end(on: Footing) -> tuple[str, Array]:
+    """The end that comes down where it tips over its main supports."""
+    return _tail_end(on.standing) if on.ends is BACK else _nose_end(on.standing)
+
+
+def _up_end(on: Footing) -> tuple[str, Array]:
+    """The end that rises where it tips over its main supports."""
+    return _nose_end(on.standing) if on.ends is BACK else _end(on.standing, "aft end", 1.0)
 
 
 def _tail_end(standing: Standing) -> tuple[str, Array]:

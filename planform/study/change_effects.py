@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from planform.airframe.measure import design_measures, standing_measures
+from planform.balance.ends import OVER
 from planform.balance.stages import Balanced, stage_balance
 from planform.design.place import Place
 from planform.fit.clearance import Clearance
@@ -49,12 +50,18 @@ ON_ITS_TAIL = "By its weights it would sit on its tail: hold the nose down befor
 
 SHORT_OF_NOSE = "By its weights it is nearer to sitting on its tail: hold the nose down."
 
+ON_ITS_NOSE = "By its weights it would go over on its nose: hold the tail down before, not after."
+
+SHORT_OF_TAIL = "By its weights it is nearer to going over on its nose: hold the tail down."
+
 
 def dangers(before: Case, after: Case) -> tuple[str, ...]:
     """What a change makes dangerous, by the balance of the parts that are then on."""
     old, new = stage_balance(before.standing), stage_balance(after.standing)
     if new is None or old is None or new.tip_back >= old.tip_back - 1e-3:
         return ()
+    if new.ends is OVER:
+        return (ON_ITS_NOSE if new.tip_back <= 0.0 else SHORT_OF_TAIL,)
     return (ON_ITS_TAIL,) if new.tip_back <= 0.0 else (SHORT_OF_NOSE,)
 
 
@@ -92,8 +99,9 @@ def _weight(before: Balanced | None, after: Balanced | None) -> Iterator[Effect]
         yield Effect(f"weight, from {after.source}", before.total.mass, after.total.mass, "mass")
         yield Effect("CG", before.total.fs, after.total.fs, "station")
     if abs(before.tip_back - after.tip_back) > 1e-3:
-        yield Effect("tip-back angle (below zero: sits on its tail)", before.tip_back,
-                     after.tip_back, "angle")  # fmt: skip
+        back = "tip-back angle (below zero: sits on its tail)"
+        words = "nose-over angle (below zero: goes over)" if after.ends is OVER else back
+        yield Effect(words, before.tip_back, after.tip_back, "angle")
 
 
 def _beside_moved(before: Place, after: Place) -> Iterator[Effect]:

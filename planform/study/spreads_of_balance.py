@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from planform.airframe.build import build
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.balance.answer import BalanceAnswer, balance
+from planform.balance.ends import BACK
 from planform.balance.loading import CARE, INSIDE, Loaded
 from planform.core.shown import Brief, Shown
 from planform.core.spread import NO_SPREAD, Spread, Values, spreads
@@ -64,7 +65,9 @@ class BalanceFindings(Shown):
             rows.append((case.name, f"{told}, {case.verdict}"))
         for one in answer.standings:
             told = said(one.tip_back, "angle", units)
-            rows.append((f"{one.standing.title}, tips back beyond", told))
+            tips = "tips back beyond" if one.ends is BACK else "goes over its nose beyond"
+            words = f"{one.standing.title}, {tips}"
+            rows.append((words, told))
         return Brief(f"{answer.design.name}, balance", tuple(rows))
 
 

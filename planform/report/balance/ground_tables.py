@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
+from planform.balance.ends import BACK, OVER, Ends
 from planform.balance.exits import Emptied
 from planform.balance.footing import Support
 from planform.balance.stages import USUAL_OVERTURN, USUAL_TIP_BACK, Balanced, Ballast, Force
@@ -66,16 +67,37 @@ TIP_BACK_WORDS = (
 )
 """The one convention of the tip-back angle, in words."""
 
+NOSE_OVER_WORDS = (
+    "Nose over, of what stands with a tail wheel: seen from the side, the angle from upright of "
+    "the line from the main wheels, at the floor, to the CG behind it; below zero it goes over on "
+    "its nose. No usual value is held against it. On the front: what the tail wheel carries."
+)
+"""The same of an aircraft with a tail wheel."""
+
+
+def _tip_words(ends: Iterable[Ends]) -> tuple[str, ...]:
+    """What the tipping angle is, of the ends that the rows of a table have."""
+    found = set(ends)
+    words = ((BACK, TIP_BACK_WORDS), (OVER, NOSE_OVER_WORDS))
+    return tuple(told for one, told in words if one in found or (one is BACK and not found))
+
+
+def _tip_head(ends: Iterable[Ends]) -> str:
+    """The head of the tipping angle's column."""
+    found = set(ends) or {BACK}
+    return " or ".join(one.angle for one in (BACK, OVER) if one in found)
+
 
 def ground_table(stages: tuple[Balanced, ...]) -> Table:
     """How each stage stands with nobody aboard."""
+    ends = [stage.ends for stage in stages]
     return Table(
         "ground",
         "On the ground, empty seats",
-        ("stage, stance", *GROUND_HEADS),
+        ("stage, stance", *(_tip_head(ends) if h == BACK.angle else h for h in GROUND_HEADS)),
         tuple((stage.standing.title, *_ground(stage)) for stage in stages),
         (
-            TIP_BACK_WORDS,
+            *_tip_words(ends),
             "Common practice asks for at least 15 deg, and for an overturn angle of at most "
             "63 deg. Amounts that hold it are rounded up, those that tip it rounded down.",
         ),
@@ -84,7 +106,7 @@ def ground_table(stages: tuple[Balanced, ...]) -> Table:
 
 def _ground(stage: Balanced) -> tuple[Cell, ...]:
     return (
-        _carried(stage.supports, stage.sits_on),
+        _carried(stage.supports, stage.sits_on, stage.ends),
         Quantity(stage.front_load, "mass"),
         Quantity(stage.tip_back, "angle"),
         Quantity(stage.overturn, "angle"),
@@ -93,14 +115,14 @@ def _ground(stage: Balanced) -> tuple[Cell, ...]:
     )
 
 
-def _carried(supports: Sequence[Support], sits_on: str) -> Words:
+def _carried(supports: Sequence[Support], sits_on: str, ends: Ends) -> Words:
     """What carries how much; in the words of what it sits on, or why there is no telling."""
     if any(s.load is None for s in supports):
         return Words("goes over further than anything holds it: no loads to tell")
     loads = [Quantity(s.load, "mass") for s in supports if s.load is not None]
     text = "; ".join(f"{literal(s.name)} {{{k}}}" for k, s in enumerate(supports))
     if sits_on:
-        text = f"sat back on the {literal(sits_on)}: {text}"
+        text = f"{ends.lies} the {literal(sits_on)}: {text}"
     return Words(text, tuple(loads))
 
 
@@ -108,19 +130,19 @@ def _tips(stage: Balanced) -> Cell:
     words: list[str] = []
     values: list[Quantity] = []
     if not stage.stands:
-        words.append("SITS ON ITS TAIL" if stage.tip_back <= 0.0 else "TIPS OVER")
+        words.append(stage.ends.falls if stage.tip_back <= 0.0 else "TIPS OVER")
     for force, verb in (
-        (stage.push, "{} down at the {} lifts the nose"),
+        (stage.push, f"{{}} down at the {{}} lifts the {stage.ends.up}"),
         (stage.lift, "{} up at the {} too"),
-        (stage.set_down, "{} down at the {} sets it back on its nose"),
+        (stage.set_down, f"{{}} down at the {{}} sets it back on {stage.ends.back_on}"),
     ):
         if force is not None:
             kind = "mass_up" if force is stage.set_down else "mass_down"
             words.append(verb.format(f"{{{len(values)}}}", literal(force.at)))
             values.append(Quantity(force.mass, kind))
     if stage.tips_without:
-        words.append(f"WOULD SIT ON ITS TAIL WITHOUT: {literal(', '.join(stage.tips_without))}")
-    if 0.0 < stage.tip_back < USUAL_TIP_BACK:
+        words.append(f"{stage.ends.without}: {literal(', '.join(stage.tips_without))}")
+    if stage.ends is BACK and 0.0 < stage.tip_back < USUAL_TIP_BACK:
         words.append("tip back under the usual 15 deg")
     if stage.overturn > USUAL_OVERTURN:
         words.append("overturn above the usual 63 deg")
@@ -147,6 +169,7 @@ def _holds(held: Sequence[Ballast], wanted: float | None) -> Words:
 def leaving_table(found: BalanceFindings) -> Table:
     """The sets of empty seats of every case that matter, with the loads they leave."""
     rows: list[tuple[Cell, ...]] = []
+    ends = [step.carried.ends for one in found.answer.leavings for step in one.told]
     for one in found.answer.leavings:
         for step in one.told:
             rows.append(
@@ -155,7 +178,7 @@ def leaving_table(found: BalanceFindings) -> Table:
                     ", ".join(step.out),
                     Quantity(step.total.mass, "mass"),
                     Quantity(step.total.fs, "station"),
-                    _carried(step.carried.supports, step.carried.sits_on),
+                    _carried(step.carried.supports, step.carried.sits_on, step.carried.ends),
                     Quantity(step.carried.front_load, "mass"),
                     Quantity(step.carried.tip_back, "angle"),
                     "stands" if step.carried.stands else _falls(step),
@@ -171,20 +194,20 @@ def leaving_table(found: BalanceFindings) -> Table:
             "CG station",
             "carried by",
             "on the front",
-            "tip back",
+            _tip_head(ends),
             "then",
         ),
         tuple(rows),
         (
             "Each alone, all along the order above, the worst, and whatever does not stand; every "
             "other set of empty seats was worked out too and stands (they are in the JSON).",
-            TIP_BACK_WORDS,
+            *_tip_words(ends),
         ),
     )
 
 
 def _falls(step: Emptied) -> str:
-    return "SITS ON ITS TAIL" if step.carried.tip_back <= 0.0 else "TIPS OVER"
+    return step.carried.ends.falls if step.carried.tip_back <= 0.0 else "TIPS OVER"
 
 
 def _moment_of_exit(step: Emptied, hand: Force | None) -> Words:

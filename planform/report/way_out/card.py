@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from planform.balance.ends import OVER
 from planform.balance.stages import Balanced
 from planform.design.floor import Floor
 from planform.fit.moves import Tight
@@ -76,6 +77,8 @@ def tail_line(found: Balanced | None) -> Words:
             "Tail: no weights are given, so how near it is to tipping back is not known. Take "
             "a tail support along, and a hand that holds the nose down."
         )
+    if found.ends is OVER:
+        return _nose_line(found)
     if found.tip_back <= 0.0:
         return Words(
             "Tail: by the weights given IT SITS ON ITS TAIL as it stands. Ballast or a tail "
@@ -83,7 +86,7 @@ def tail_line(found: Balanced | None) -> Words:
         )
     front = Quantity(found.front_load, "mass_down")
     angle = Quantity(found.tip_back, "angle")
-    if found.front_load < LIGHT_NOSE * found.total.mass:
+    if _lightly(found):
         return Words(
             "Tail: near to tipping back. Only {0} rest on the front; tip-back angle {1}. A "
             "tail support goes along all the way; nobody leans on the tail or the propeller.",
@@ -94,6 +97,27 @@ def tail_line(found: Balanced | None) -> Words:
         "support within reach.",
         (front, angle),
     )
+
+
+def _nose_line(found: Balanced) -> Words:
+    """What to do about going over on the nose, of what stands with a tail wheel."""
+    if found.tip_back <= 0.0:
+        return Words(
+            "Nose: by the weights given IT GOES OVER ON ITS NOSE as it stands. Ballast the tail "
+            "first; nothing moves without."
+        )
+    values = (Quantity(found.front_load, "mass_down"), Quantity(found.tip_back, "angle"))
+    near = "near to going over on its nose. Only " if _lightly(found) else ""
+    return Words(
+        f"Nose: {near}{{0}} rest on the tail wheel; nose-over angle {{1}}. Nobody lifts or pushes "
+        "at the tail over a lip or against a chock; nobody stands by the propeller.",
+        values,
+    )
+
+
+def _lightly(found: Balanced) -> bool:
+    """Whether what stands opposite the main wheels carries little."""
+    return found.front_load < LIGHT_NOSE * found.total.mass
 
 
 def walkers_table(nears: Sequence[Near], tights: Sequence[Tight], watchers: Sequence[str]) -> Table:
