@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from planform.airframe.build import Airframe
 from planform.airframe.part import Part
@@ -29,6 +30,14 @@ def profiles_told(design: Design) -> dict[str, tuple[Figures, float]]:
     """What each of a design's own profiles is, and how far its curve stands outside its facets."""
     drawn = {name: section_named(name, design.profiles) for name in design.profiles}
     return {name: (told(one), bulge(one)) for name, one in drawn.items() if isinstance(one, Drawn)}
+
+
+def profile_rows(design: Design) -> Iterator[tuple[str, str, float, str, str]]:
+    """Key, label, value, kind and what it refers to, of each figure of each own profile."""
+    for name, (one, off) in profiles_told(design).items():
+        for key, label, kind, words in TOLD:
+            value = off if key == "bulge" else float(getattr(one, key))
+            yield f"profile.{name}.{key}", f"profile {name}: {label}", value, kind, words
 
 
 def bulges(airframe: Airframe) -> dict[str, float]:

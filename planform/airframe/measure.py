@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
-from planform.airframe.curves import TOLD, profiles_told
+from planform.airframe.curves import profile_rows
 from planform.airframe.footprint import least_rectangle, plan_hull
 from planform.airframe.measure_controls import control_measures
 from planform.airframe.measure_propeller import propeller_heights
@@ -222,18 +222,8 @@ def design_measures(airframe: Airframe) -> Measures:
             ),
         ]
     out += _winglets(airframe)
-    out += _profiles(airframe)
+    out += [Measure(*row) for row in profile_rows(airframe.design)]
     return replace(held, items=tuple(out))
-
-
-def _profiles(airframe: Airframe) -> list[Measure]:
-    out = []
-    for name, (one, off) in profiles_told(airframe.design).items():
-        for key, label, kind, words in TOLD:
-            value = off if key == "bulge" else getattr(one, key)
-            label = f"profile {name}: {label}"
-            out.append(Measure(f"profile.{name}.{key}", label, value, kind, words))
-    return out
 
 
 def _winglets(airframe: Airframe) -> list[Measure]:

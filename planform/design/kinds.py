@@ -21,7 +21,7 @@ from planform.design.panels import Panel
 from planform.design.propellers import Propeller
 from planform.design.sided import SIDES, on_side
 from planform.design.structure import Bulkhead, Rib, Spar
-from planform.design.struts import Strut
+from planform.design.struts import LiftStrut
 from planform.design.surfaces import Surface, Winglet
 
 
@@ -135,7 +135,7 @@ def _surface_of_spar(_: Design, spar: Spar) -> tuple[str, ...]:
     return (spar.on,) if spar.carried_by is None else (spar.carried_by, spar.on)
 
 
-def _both_ends(_: Design, strut: Strut) -> tuple[str, ...]:
+def _both_ends(_: Design, strut: LiftStrut) -> tuple[str, ...]:
     return (strut.inner_end.on, strut.outer_end.on)
 
 
@@ -268,7 +268,7 @@ KINDS = (
     ),
     PartKind(
         "struts",
-        Strut,
+        LiftStrut,
         (Role("strut", "#8a8f7a"),),
         hosts=_both_ends,
         laid_on=True,

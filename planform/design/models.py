@@ -31,7 +31,7 @@ from planform.design.panels import Panel
 from planform.design.profiles import Profile
 from planform.design.propellers import Propeller
 from planform.design.structure import Bulkhead, Rib, Spar
-from planform.design.struts import Strut
+from planform.design.struts import LiftStrut
 from planform.design.surfaces import Surface, Winglet
 
 
@@ -119,7 +119,7 @@ class Design(Shown, Model):
     wheels: dict[Name, Wheel] = {}
     pads: dict[Name, Pad] = {}
     panels: dict[Name, Panel] = {}
-    struts: dict[Name, Strut] = {}
+    struts: dict[Name, LiftStrut] = {}
     fittings: dict[Name, Fitting] = {}
     masses: tuple[Mass, ...] = ()
     balance: Balance | None = None

@@ -27,7 +27,7 @@ class StrutEnd(Model):
     wl: Length | None = None
 
 
-class Strut(Pair):
+class LiftStrut(Pair):
     """A strut from one part to another: a round rod, or faired with a chord and a thickness.
 
     Its line runs through the rod's middle, and where the fairing is thickest.
@@ -41,7 +41,7 @@ class Strut(Pair):
     thickness: PositiveLength | None = None
 
     @model_validator(mode="after")
-    def _one_shape(self) -> Strut:
+    def _one_shape(self) -> LiftStrut:
         given = [n for n in ("diameter", "chord", "thickness") if getattr(self, n) is not None]
         if given not in (["diameter"], ["chord", "thickness"]):
             allowed = "allowed: either a diameter, or a chord and a thickness"
@@ -54,7 +54,7 @@ class Strut(Pair):
         return self
 
 
-def check_struts(struts: dict[str, Strut], parts: Iterable[str]) -> Iterator[Problem]:
+def check_struts(struts: dict[str, LiftStrut], parts: Iterable[str]) -> Iterator[Problem]:
     """Problems of struts: no part to end on, no place, no length, a faired one along the stream.
 
     parts : the names that a strut may end on

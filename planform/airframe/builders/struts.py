@@ -11,7 +11,7 @@ from planform.airframe.surfaces import sided_name, sides
 from planform.core.shape import loft
 from planform.core.shape.skin import outermost
 from planform.design.problems import InputError, Problem
-from planform.design.struts import NEAR, Strut, StrutEnd
+from planform.design.struts import NEAR, LiftStrut, StrutEnd
 
 Array = NDArray[np.float64]
 
@@ -22,7 +22,7 @@ AHEAD = 0.1
 """A faired strut makes at least this angle's sine with the stream; assumption."""
 
 
-def build_strut(name: str, strut: Strut, *hosts: Part) -> Made:
+def build_strut(name: str, strut: LiftStrut, *hosts: Part) -> Made:
     """A strut between two parts, or one on each side.
 
     hosts : the parts that the names of its ends mean, those of both sides
@@ -84,11 +84,11 @@ def _off(points: Array, point: Array) -> float:
     return float(np.linalg.norm(np.maximum(beyond, 0.0)))
 
 
-def _round(strut: Strut, start: Array, end: Array) -> tuple[loft.Mesh, float]:
+def _round(strut: LiftStrut, start: Array, end: Array) -> tuple[loft.Mesh, float]:
     return loft.cylinder(start, end, 0.5 * float(strut.diameter or 0.0), sides=16), 0.0
 
 
-def _faired(name: str, strut: Strut, start: Array, end: Array) -> tuple[loft.Mesh, float]:
+def _faired(name: str, strut: LiftStrut, start: Array, end: Array) -> tuple[loft.Mesh, float]:
     """A symmetric four-digit section across the line, its chord as near aft as may be."""
     chord, thickness = float(strut.chord or 0.0), float(strut.thickness or 0.0)
     line = (end - start) / np.linalg.norm(end - start)
