@@ -284,3 +284,22 @@ def test_a_bad_thing_is_told_by_its_field(more: dict[str, Any], said: str) -> No
         hall(**more)
     assert said in str(raised.value)
     assert len(raised.value.problems) == 1
+
+
+@pytest.mark.parametrize(
+    ("movable", "ways"),
+    [(None, 5), ("no", 0), ("away", 1), ("anywhere", 5), ("along the width", 2)],
+)
+def test_changes_move_a_thing_as_it_may_be_moved(movable: str | None, ways: int) -> None:
+    from planform.study.change_cases import FREES, first_case
+    from planform.study.change_things import obstacles
+
+    bench = BENCH | ({} if movable is None else {"movable": movable})
+    case = first_case(
+        load(DESIGNS / "marram.toml"), hall(obstacles=[bench]).place, None, None, None
+    )
+    found = list(obstacles(case, lambda case, what: FREES))
+    assert len(found) == ways
+    assert all(bool(family.cautions) == (movable is None) for family in found)
+    for family in found:  # what is moved is built: another room, or one without it
+        assert told(loose(family.make(family.sizes[-1]).room)) != told(loose(case.room))

@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 from tests.fuzz.hostile import NAMED
+from tests.laws.more_places import mirror_more
 from tests.laws.worlds import Table, World
 
 STATIONS = {"fs", "disc_fs", "spot_station", "arm", "lemac_fs"}
@@ -205,7 +206,8 @@ def _mirrored_place(place: Table) -> Table:
         door |= {"from_corner": f"{left:.4f} m", "wall": walls[door["wall"]]}
         for leaf in (*door.get("sliding", ()), *door.get("hinged", ())):
             leaf |= {key: swapped(leaf[key]) for key in ("beside", "hinge") if key in leaf}
-    for thing in out["obstacles"]:
+    mirror_more(out, wide, across, _minus)
+    for thing in (one for one in out["obstacles"] if "outline" in one):
         thing["outline"] = [across(pair) for pair in thing["outline"][::-1]]
     for spot in out["spots"]:
         spot |= {"at": across(spot["at"]), "heading": f"{-number(spot['heading'])} deg"}
@@ -268,7 +270,7 @@ BY_NAME = ("places", "ground_ballast", "loads", "heights", "turned", "deflected"
 """Tables by the names of parts and places, besides those of parts themselves."""
 
 ORDERED = {"stages", "cuts", "outline", "profile", "at", "forward", "aft", "cases",
-           "doors", "burn", "changes"}  # fmt: skip
+           "doors", "burn", "changes", "line", "centre", "step", "rows"}  # fmt: skip
 """Lists whose order says something: what comes after what, or in which order it is told."""
 
 
