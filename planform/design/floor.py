@@ -11,6 +11,7 @@ from planform.design.fields import (
     Length,
     LengthOrZero,
     Model,
+    Name,
     PositiveLength,
     refuse,
 )
@@ -33,6 +34,13 @@ class Fall(Model):
     drop: PositiveLength
 
 
+class Pit(Model):
+    """A pit or hole in the floor: no wheel stands in it or rolls over it; all else passes over."""
+
+    name: Name
+    outline: Annotated[tuple[Corner, ...], Field(min_length=3)]
+
+
 class Floor(Model):
     """A rectangle (width along the front wall, depth away from it) or an outline of corners."""
 
@@ -41,6 +49,7 @@ class Floor(Model):
     outline: Annotated[tuple[Corner, ...], Field(min_length=3)] | None = None
     wall_thickness: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
     fall: Fall | None = None
+    pits: tuple[Pit, ...] = ()
 
     @model_validator(mode="after")
     def _one_way(self) -> Floor:

@@ -61,6 +61,8 @@ def check_place(place: Place) -> Iterator[Problem]:
             for name, at in zip(("wide", "deep"), columns, strict=True)
         }
         yield from overall("floor.outline", spans, FLOOR, PLAN)
+    for k, pit in enumerate(place.floor.pits if place.floor is not None else ()):
+        yield from check_outline(f"floor.pits[{k + 1}].outline", list(pit.outline))
     yield from _check_openings(place)
     if place.floor is not None and place.floor.fall is not None:
         yield from _check_fall(place)

@@ -120,7 +120,9 @@ class FitAnswer(Shown):
     @property
     def least(self) -> Clearance | None:
         """The least clearance in the room (a threshold under the aircraft is not one)."""
-        return next((c for c in self.near if c.kind != "threshold" or c.gap < 0.0), None)
+        return next(
+            (c for c in self.near if c.kind not in ("threshold", "pit") or c.gap < 0.0), None
+        )
 
     def brief(self) -> Brief:
         """The verdict, what decides it, and every check with its gap."""

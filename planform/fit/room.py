@@ -28,6 +28,7 @@ Faces = NDArray[np.int64]
 WISHES = {
     "wall": "walls",
     "threshold": None,
+    "pit": None,
     "door side": "door_sides",
     "door head": "door_head",
     "obstacle": "obstacles",
@@ -38,6 +39,11 @@ WISHES = {
     "kept free": None,
 }
 """Which field of a place's clearances speaks of which kind of thing."""
+
+
+PIT_EDGE = 0.02
+"""A wheel is over a pit with all of it that is lower than this [m]: of a tyre of 0.2 m radius 87 mm
+ahead of its axle and behind, more than its contact is long. Assumption."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -134,6 +140,9 @@ def build_room(place: Place) -> Room:
     for one in (*things(place), *outside(place)):
         high = top if one.high is None else one.high
         fixed.append(Fixed(one.name, one.kind, _turned(one.outline), one.low, high))
+    for pit in place.floor.pits:
+        ring = np.array([[float(x), float(y)] for x, y in pit.outline])
+        fixed.append(Fixed(pit.name, "pit", _turned(ring), 0.0, PIT_EDGE))
     fixed += (Fixed(leaf.name, "obstacle", leaf.outline, leaf.low, leaf.high) for leaf in leaves)
     heads = {f"head of {door.name}": least_clear_height(place, door) for door in place.doors}
     leant = (_leaning(f, place, heads.get(f.name)) for f in fixed)

@@ -40,6 +40,7 @@ KINDS = (
     ("obstacle", "to things that hang or stand"),
     ("ceiling", "to the ceiling"),
     ("door head", "to the top of the door frame, standing on its spot"),
+    ("pit", "to a pit, which a wheel stands in"),
     ("threshold", "to the door sill, standing on its spot"),
     ("kept off", "to the space kept round a power line"),
     ("kept free", "to what is kept free for people and cupboard doors"),
@@ -47,7 +48,7 @@ KINDS = (
 """Kind of thing and the words of its check, parked."""
 
 
-ONLY_WHERE_GIVEN = ("kept off", "kept free")
+ONLY_WHERE_GIVEN = ("pit", "kept off", "kept free")
 """Kinds that few places have: no clearance to them means nothing."""
 
 
@@ -191,7 +192,7 @@ def parked_checks(near: tuple[Clearance, ...], room: Room) -> list[Check]:
     out = []
     for kind, words in KINDS:
         found = next((c for c in near if c.kind == kind), None)
-        if kind == "threshold" and found is not None and found.gap >= 0.0:
+        if kind in ("threshold", "pit") and found is not None and found.gap >= 0.0:
             continue
         if kind == "ceiling" and room.place.ceiling is None:
             out.append(Check(kind, ROOM, words, None, None, missing="the place gives no ceiling"))

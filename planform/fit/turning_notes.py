@@ -34,7 +34,7 @@ def turning_notes(standing: Standing, room: Room, spot: Spot | None) -> Iterator
     points, faces = disc(propeller)
     swept = replace(part, points=standing.to_floor(points), faces=faces)
     near = clearances(replace(standing, parts=(swept,)), room, spot, limit=float("inf"))
-    least = next((c for c in near if c.kind != "threshold"), None)
+    least = next((c for c in near if c.kind not in ("threshold", "pit")), None)
     if least is None:
         yield counts
     elif least.gap > 0.0:
