@@ -51,6 +51,8 @@ def shifted(found: World, fs: float, wl: float) -> World:
     for wheel in design["wheels"].values():
         if "fairing" in wheel:
             wheel["fairing"] |= {k: _plus(wheel["fairing"][k], wl) for k in ("bottom", "top")}
+    for plate in design.get("bulkheads", {}).values():
+        plate |= {end: _plus(plate[end], wl) for end in ("bottom", "top")}
     for body in design["bodies"].values():
         for station in body["cuts"]:
             station |= {end: _plus(station[end], wl) for end in ("bottom", "top")}
