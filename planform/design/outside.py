@@ -66,7 +66,7 @@ class PowerLine(Model):
         return LINE_DISTANCE[str(self.voltage)]
 
 
-class Outside(Model):
+class Surroundings(Model):
     """What is outside the walls: aprons, fences and kerbs, things, power lines."""
 
     aprons: tuple[Apron, ...] = ()

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from planform.design.floor import Corner
 from planform.design.outline_checks import inside
-from planform.design.outside import LINE_SOURCE, Outside, PowerLine
+from planform.design.outside import LINE_SOURCE, PowerLine, Surroundings
 from planform.design.place import Place
 from planform.design.problems import Problem, unknown
 from planform.design.things_checks import check_line, check_obstacle
@@ -35,7 +35,7 @@ def check_outside(place: Place) -> Iterator[Problem]:
         yield from _check_power_line(f"outside.power_lines[{k + 1}]", line)
 
 
-def _check_aprons(place: Place, around: Outside) -> Iterator[Problem]:
+def _check_aprons(place: Place, around: Surroundings) -> Iterator[Problem]:
     doors = [door.name for door in place.doors or ()]
     seen: set[str] = set()
     for k, apron in enumerate(around.aprons or ()):

@@ -21,7 +21,7 @@ from planform.design.fields import (
     ValueName,
 )
 from planform.design.floor import Corner, Floor
-from planform.design.outside import Outside
+from planform.design.outside import Surroundings
 from planform.design.things import Car, Hoist, KeptFree, Obstacle
 
 
@@ -53,7 +53,7 @@ class Place(Shown, Model):
     hoists: tuple[Hoist, ...] = ()
     cars: tuple[Car, ...] = ()
     kept_free: tuple[KeptFree, ...] = ()
-    outside: Outside | None = None
+    outside: Surroundings | None = None
     clearances: Clearances = Clearances()
     spots: tuple[Spot, ...] = ()
 

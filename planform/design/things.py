@@ -25,7 +25,7 @@ Movable = Literal["no", "away", "anywhere", "along the width", "along the depth"
 RIGHT_ANGLE = "90 deg"
 
 
-class Row(Model):
+class Repeat(Model):
     """The same thing again and again: a step from one to the next, and how many or to the end."""
 
     step: Corner
@@ -73,7 +73,7 @@ class Obstacle(Model):
     incline: Incline | None = None
     legs: PositiveLength | None = None
     swings: tuple[Swing, ...] = ()
-    rows: Annotated[tuple[Row, ...], Field(max_length=2)] = ()
+    rows: Annotated[tuple[Repeat, ...], Field(max_length=2)] = ()
     movable: Movable | None = None
 
 

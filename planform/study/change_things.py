@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -72,7 +72,7 @@ def obstacles(case: Case, asked: Asked) -> Iterator[Family]:
     yield from _hooks(case)
 
 
-def _without(case: Case, field: str, k: int) -> Any:
+def _without(case: Case, field: str, k: int) -> Callable[[float], Case]:
     """The case with one thing of a list taken away, at any size."""
     things = getattr(case.place, field)
     rest = (*things[:k], *things[k + 1 :])
@@ -206,7 +206,7 @@ def _hooks(case: Case) -> Iterator[Family]:
             yield Family("obstacle", f"park the {hook_name(hoist)} at its rail's {which} end", make)
 
 
-def _hook_at(case: Case, k: int, hoist: Hoist, at: float) -> Any:
+def _hook_at(case: Case, k: int, hoist: Hoist, at: float) -> Callable[[float], Case]:
     """The case with a hook at a place of its rail, at any size."""
     assert hoist.hook is not None
     hook = hoist.hook.model_copy(update={"at": hoist.hook.length.with_value(at)})
