@@ -117,3 +117,9 @@ def test_a_mirror_of_fore_and_aft_tips_by_the_same_angle():
     assert tail.tip_back == pytest.approx(nose.tip_back)
     assert tail.front_load == pytest.approx(nose.front_load)
     assert tail.overturn == pytest.approx(nose.overturn)
+
+
+def test_without_weights_a_tail_wheel_is_not_told_to_hold_its_nose_down():
+    assert "hold" not in tail_line(None, OVER).text
+    assert tail_line(None, OVER).text.startswith("Nose: no weights are given")
+    assert "holds the nose down" in tail_line(None).text

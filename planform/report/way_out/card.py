@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from planform.balance.ends import OVER
+from planform.balance.ends import BACK, OVER, Ends
 from planform.balance.stages import Balanced
 from planform.design.floor import Floor
 from planform.fit.moves import Tight
@@ -70,8 +70,16 @@ LIGHT_NOSE = 0.1
 """Share of the weight on the front supports under which a tail support goes along; assumption."""
 
 
-def tail_line(found: Balanced | None) -> Words:
-    """What to do about tipping onto the tail."""
+def tail_line(found: Balanced | None, ends: Ends = BACK) -> Words:
+    """What to do about tipping onto the tail, or over the nose.
+
+    ends : which of the two it would be, where no weights are given
+    """
+    if found is None and ends is OVER:
+        return Words(
+            "Nose: no weights are given, so how near it is to going over on its nose is not known. "
+            "Ballast the tail, and nobody lifts or pushes at the tail."
+        )
     if found is None:
         return Words(
             "Tail: no weights are given, so how near it is to tipping back is not known. Take "

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from planform.balance.footing import footing
 from planform.design.told import counted
 from planform.drawing.drawing import Drawing
 from planform.drawing.writers.gif import filmed
@@ -156,7 +157,7 @@ def card_page(found: Handover, system: str, content: Content) -> str:
         stop=STOP,
         calls=CALLS,
         before=before(found.room.place.floor),
-        tail=cell(tail_line(found.balance), system),
+        tail=cell(tail_line(found.balance, footing(found.standing).ends), system),
         walkers=walkers_table(found.nears, found.tights, watchers),
         letters=letters,
         n_columns=columns,
