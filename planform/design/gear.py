@@ -76,7 +76,7 @@ class Squash(Model):
     by: PositiveLength
 
 
-class Stroke(Model):
+class StrutStroke(Model):
     """How far a wheel's strut travels at most, and by how much under a load, in proportion to it.
 
     The wheel is written down with the strut at its full length.
@@ -87,7 +87,7 @@ class Stroke(Model):
     by: PositiveLength | None = None
 
     @model_validator(mode="after")
-    def _both_or_none(self) -> Stroke:
+    def _both_or_none(self) -> StrutStroke:
         if (self.load is None) != (self.by is None):
             given = "load alone" if self.by is None else "by alone"
             raise refuse(given, "allowed: load and by together, or neither")
@@ -113,7 +113,7 @@ class Wheel(Pair):
     brake: Brake | None = None
     retraction: Retraction | None = None
     squash: Squash | None = None
-    stroke: Stroke | None = None
+    stroke: StrutStroke | None = None
 
     @property
     def gives(self) -> bool:
