@@ -202,6 +202,12 @@ def assumptions(design: Design, place: Place | None = None) -> tuple[str, ...]:
         for path, r in own_readings(design)
         if path[0] not in WEIGHTS and r.kind in ("length", "angle") and not r.tolerance
     )
+    bared = [f"“{stage.name}”" for stage in design.stages if stage.bare]
+    if bared:
+        out.append(
+            f"areas and mean chords are of the design's surfaces, also at {', '.join(bared)}, where "
+            "skins are not on"
+        )
     if bare:
         out.append(
             f"{design.name}: {bare} lengths and angles carry no tolerance and count as exact"

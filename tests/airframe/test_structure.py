@@ -16,6 +16,7 @@ from planform.core.shape.enclosed import enclosed
 from planform.core.shape.sections import half_thickness
 from planform.design.load import design_from
 from planform.design.problems import InputError
+from planform.design.questions import assumptions
 from tests.conftest import PLAIN
 
 SPAR = {
@@ -138,6 +139,10 @@ def test_a_bare_stage_has_what_is_there():
     top = max(p.points[:, 2].max() for p in standing.parts if "winglet" in p.name)
     assert standing_measures(standing)["tip_height"] == pytest.approx(top)
     assert not [q for q in stage_questions(airframe) if "what holds it" in q]
+    told = "of the design's surfaces, also at “spars on”"
+    assert any(told in one for one in assumptions(airframe.design))
+    plain = design_from(with_inner())
+    assert not any("surfaces" in one for one in assumptions(plain))
 
 
 def test_a_spar_that_does_not_reach_the_winglet_is_asked_about():
