@@ -205,8 +205,8 @@ def assumptions(design: Design, place: Place | None = None) -> tuple[str, ...]:
     bared = [f"“{stage.name}”" for stage in design.stages if stage.bare]
     if bared:
         out.append(
-            f"areas and mean chords are of the design's surfaces, also at {', '.join(bared)}, where "
-            "skins are not on"
+            f"areas and mean chords are of the design's surfaces, also at {', '.join(bared)}, "
+            "where skins are not on"
         )
     if bare:
         out.append(
