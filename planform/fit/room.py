@@ -50,8 +50,8 @@ ahead of its axle and behind, more than its contact is long. Assumption."""
 class Fixed:
     """A fixed thing: a plan polygon (n, 2) over a height range, and the clearance wanted to it.
 
-    kind : 'wall', 'door head', 'threshold', 'obstacle', 'ceiling', 'aircraft' (a parked one), 'kept
-        off' (the space round a power line), 'kept free' (for people, while parked)
+    kind : 'wall', 'door head', 'threshold', 'pit', 'obstacle', 'ceiling', 'aircraft' (a parked
+        one), 'kept off' (the space round a power line), 'kept free' (for people, while parked)
     beside : the doors that a piece of wall ends at
     given : heights of its underside and top as the file gives them [m], where low and high count
         to the safe side of them; None where they are those

@@ -60,7 +60,7 @@ def _solid(room: Room) -> Shape:
     """All that a person cannot stand in: walls, and things that start under head height."""
     import shapely
 
-    bars = [f for f in room.fixed if f.kind in ("wall", "obstacle") and f.low < 2.0]
+    bars = [f for f in room.fixed if f.kind in ("wall", "obstacle", "pit") and f.low < 2.0]
     return shapely.union_all([shapely.polygons(f.outline) for f in bars])
 
 
@@ -155,7 +155,7 @@ def _at_height(room: Room, height: float) -> list[tuple[Fixed, float]]:
     out = []
     for f in room.solid:
         above = max(height - f.high, 0.0) - max(f.low - height, 0.0)
-        if f.kind != "threshold" and abs(above) <= PERSON:
+        if f.kind not in ("threshold", "pit") and abs(above) <= PERSON:
             out.append((f, above))
     return out
 

@@ -209,7 +209,8 @@ def _mirrored_place(place: Table) -> Table:
         for leaf in (*door.get("sliding", ()), *door.get("hinged", ())):
             leaf |= {key: swapped(leaf[key]) for key in ("beside", "hinge") if key in leaf}
     mirror_more(out, wide, across, _minus)
-    for thing in (one for one in out["obstacles"] if "outline" in one):
+    plans = (*out["obstacles"], *out["floor"].get("pits", ()))
+    for thing in (one for one in plans if "outline" in one):
         thing["outline"] = [across(pair) for pair in thing["outline"][::-1]]
     for spot in out["spots"]:
         spot |= {"at": across(spot["at"]), "heading": f"{-number(spot['heading'])} deg"}

@@ -1,4 +1,4 @@
-"""More that random rooms may have, each with dice of its own: leaves of their doors."""
+"""More that random rooms may have, each with dice of its own: leaves of their doors, a pit."""
 
 from __future__ import annotations
 
@@ -40,4 +40,9 @@ def with_more_rooms(place: Table, seed: int) -> Table:
     dice = random.Random(f"leaves {seed}")
     if dice.random() < 0.5:
         leaves(place, dice)
+    if dice.random() < 0.4:
+        x, y = dice.uniform(0.2, 1.5), dice.uniform(0.2, 1.5)
+        corners = ((x, y), (x + 0.6, y), (x + 0.6, y + 0.4), (x, y + 0.4))
+        ring = [[_metres(a), _metres(b)] for a, b in corners]
+        place["floor"]["pits"] = [{"name": "pit", "outline": ring}]
     return place
