@@ -21,6 +21,7 @@ class Hinge:
     least, most : how far it turns [rad]
     stop : how far it is turned where a stage or stance only names it [rad]
     free : it moves by itself between its limits, wherever no stance holds it
+    rim : the points of the part at its edge away from the line, by their number
     """
 
     origin: Array
@@ -29,6 +30,7 @@ class Hinge:
     most: float
     stop: float
     free: bool = False
+    rim: tuple[int, ...] = ()
 
     def mirrored(self) -> Hinge:
         """The hinge of the part's mirror image: the same angle is the mirror image of the turn."""

@@ -26,11 +26,9 @@ from planform.airframe.plan_chains import (
 from planform.airframe.presence import of_wing, surface_role
 from planform.airframe.stance import Standing
 from planform.airframe.surfaces import Half
-from planform.airframe.turns import turn_of
 from planform.core.quantity import OfKind
 from planform.core.shape import planform as pf
 from planform.core.shown import Brief, Shown
-from planform.design.hinges import hinge_frame
 from planform.design.kinds import LYING
 from planform.design.problems import InputError, Problem
 from planform.design.sided import differs, on_side, side_of
@@ -306,14 +304,10 @@ def _gives(standing: Standing) -> Iterator[tuple[str, str, float]]:
 
 
 def free_edge(standing: Standing, panel: str) -> Array:
-    """Points of an open panel's edge away from its hinge, as it stands, shape (n, 3) [m]."""
-    airframe = standing.airframe
-    start, _, across, _ = hinge_frame(airframe.design.panels[panel])
-    shut = airframe.by_name[panel]
-    away = (shut.points - start) @ across
-    rim = away > away.max() - 1e-9
-    turn, shift = turn_of(shut, airframe.by_name, standing.turns)
-    return standing.to_floor(shut.points[rim] @ turn.T + shift)
+    """Points of a panel's edge away from its hinge, as it stands, shape (n, 3) [m]."""
+    part = next(part for part in standing.parts if part.name == panel)
+    assert part.hinge is not None
+    return np.asarray(part.points[list(part.hinge.rim)])
 
 
 def standing_measures(standing: Standing) -> Measures:
@@ -325,7 +319,7 @@ def standing_measures(standing: Standing) -> Measures:
         *(
             Measure(f"{name}.open_angle", f"{name} stands open at", angle, "angle", where, HIGH)
             for name, angle in standing.turns.items()
-            if name in standing.airframe.design.panels
+            if standing.airframe.by_name[name].role == "panel"
         ),
     )
     design = standing.airframe.design

@@ -72,7 +72,7 @@ def turns_of(airframe: Airframe, stage: Stage, stance: Stance | None) -> dict[st
     for part in airframe.parts:
         if part.hinge is None:
             continue
-        if part.name in stage.open or any(covers(given, part) for given in stopped):
+        if any(covers(given, part) for given in (*stage.open, *stopped)):
             out[part.name] = part.hinge.stop
         for given, angle in angles.items():
             if covers(given, part):

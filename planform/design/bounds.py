@@ -26,6 +26,7 @@ MOST = {
     "density": 25_000.0,
     "moment": 1e7,
     "percent": 10.0,
+    "force": 50_000.0,
 }
 """The greatest value of any reading, by its kind, either side of zero [SI]; assumption."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from functools import partial
 
@@ -15,12 +14,13 @@ from planform.design.kinds import (
     KINDS,
     contact_names,
     expand,
+    panel_names,
     part_names,
     skin_names,
     supports,
 )
 from planform.design.models import Design, Stance
-from planform.design.panels import Panel
+from planform.design.panel_checks import check_panels
 from planform.design.problems import Problem, unknown
 from planform.design.profiles import check_profile_name, check_profiles
 from planform.design.shape_checks import check_shapes
@@ -78,8 +78,7 @@ def _check_parts(design: Design, written: Design) -> Iterator[Problem]:
     inner = {kind.field: kind.of(design) for kind in KINDS if kind.inner}
     yield from check_structure(inner, {**written.lifting, **written.winglets}, written.bodies)
     yield from check_fittings(design.fittings, part_names(written))
-    for name, panel in design.panels.items():
-        yield from _check_panel(f"panels.{name}", panel)
+    yield from check_panels(design.panels, written.bodies)
     yield from check_turning(design, written)
 
 
@@ -171,26 +170,6 @@ def _check_cuts(path: str, cuts: tuple[LiftingCut, ...]) -> Iterator[Problem]:
             yield Problem(here, "neither fs nor a sweep", f"name one of {', '.join(AFT_WAYS)}")
 
 
-def _check_panel(path: str, panel: Panel) -> Iterator[Problem]:
-    from planform.design.hinges import hinge_frame, open_angle
-
-    try:
-        hinge_frame(panel)
-    except ValueError as error:
-        yield Problem(path, "this hinge", str(error))
-        return
-    if panel.strut is None:
-        assert panel.open_angle is not None
-        if not 0.0 < panel.open_angle <= math.pi + 1e-9:
-            allowed = "allowed: more than 0 and at most 180 deg, from shut"
-            yield Problem(f"{path}.open_angle", repr(panel.open_angle.text), allowed)
-        return
-    try:
-        open_angle(panel)
-    except ValueError as error:
-        yield Problem(f"{path}.strut.length", repr(panel.strut.length.text), str(error), (path,))
-
-
 def _check_stances(design: Design, written: Design) -> Iterator[Problem]:
     known = contact_names(written)
     fallen: dict[str, set[str]] = {}
@@ -258,6 +237,7 @@ def _check_bare(
 
 def _check_stages(design: Design, written: Design) -> Iterator[Problem]:
     parts = part_names(written)
+    panels = panel_names(written)
     needed = not written.stances and _has_shape(written)  # which is told already
     seen: set[str] = set()
     for k, stage in enumerate(design.stages):
@@ -271,9 +251,9 @@ def _check_stages(design: Design, written: Design) -> Iterator[Problem]:
                     yield unknown(f"{path}.{field}", name, parts, PARTS)
         yield from _check_bare(f"{path}.bare", stage.bare, parts, skin_names(written))
         for name in stage.open:
-            if name not in written.panels:
-                yield unknown(f"{path}.open", name, written.panels)
-            elif stage.parts is not None and name not in stage.parts:
+            if name not in panels:
+                yield unknown(f"{path}.open", name, panels)
+            elif stage.parts is not None and not set(panels[name]) & set(stage.parts):
                 allowed = "open, but not among this stage's parts"
                 yield Problem(f"{path}.open", repr(name), allowed, (f"{path}.parts",))
         if stage.stance not in written.stances and not needed:

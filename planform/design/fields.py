@@ -29,6 +29,7 @@ EXAMPLES = {
     "density": ["6 lb/gal (US)", "0.72 kg/L"],
     "moment": ["12391 lb in", "142.8 kg m"],
     "percent": ["18.5 %", "-40 % MAC"],
+    "force": ["80 lbf", "350 N"],
     "mass or volume": ["170 lb", "20 gal (US)"],
 }
 
@@ -235,6 +236,7 @@ PositiveMass = Annotated[Reading, Kind("mass", above=0.0, hint=NOT_LESS)]
 MassOrZero = Annotated[Reading, Kind("mass", least=0.0)]
 PositiveVolume = Annotated[Reading, Kind("volume", above=0.0, hint=NOT_LESS)]
 PositiveDensity = Annotated[Reading, Kind("density", above=0.0)]
+PositiveForce = Annotated[Reading, Kind("force", above=0.0)]
 Moment = Annotated[Reading, Kind("moment")]
 SharedValue = Annotated[Reading, AnyKind()]
 Percent = Annotated[Reading, Kind("percent")]

@@ -143,8 +143,10 @@ def _bulge_of(name: str, body: Body) -> tuple[str, ...]:
     return (f"{name} canopy bulge",) if body.canopy_bulge is not None else ()
 
 
-def _only_hull(design: Design, _: Panel) -> tuple[str, ...]:
-    """The one fuselage; of several, none."""
+def _body_of(design: Design, panel: Panel) -> tuple[str, ...]:
+    """The body that a panel names, else the one fuselage; of several, none."""
+    if panel.body is not None:
+        return (panel.body,)
     hulls = [name for name, body in design.bodies.items() if body.role == "fuselage"]
     return tuple(hulls) if len(hulls) == 1 else ()
 
@@ -264,7 +266,12 @@ KINDS = (
     ),
     PartKind("pads", Pad, (), stands=True),
     PartKind(
-        "panels", Panel, (Role("panel", "#6fa8b8", 0.75, "panel"),), hosts=_only_hull, turns=_opens
+        "panels",
+        Panel,
+        (Role("panel", "#6fa8b8", 0.75, "panel"),),
+        hosts=_body_of,
+        laid_on=True,
+        turns=_opens,
     ),
     PartKind(
         "struts",
@@ -352,6 +359,15 @@ def turning(design: Design, *fields: str) -> Limits:
                 out[one] = max(least, other[0]), min(most, other[1])
                 if getattr(item, "side", None) == "both":
                     out |= {f"{side} {one}": sides[side][one] for side in SIDES}
+    return out
+
+
+def panel_names(design: Design) -> dict[str, tuple[str, ...]]:
+    """Every name a stage may open, with the names that it is listed by: its own and its pair's."""
+    out: dict[str, tuple[str, ...]] = {}
+    for name, panel in design.panels.items():
+        both = _with_sides(name, panel)
+        out |= {one: tuple({one, name}) if one != name else tuple(both) for one in both}
     return out
 
 

@@ -30,6 +30,7 @@ ALLOWED = {
     "such as 0.3 kg/m2 or 9 oz/yd2",
     "moment": "allowed: a moment, mass times arm, with its unit (lb in, lb ft, kg m, kg mm), "
     "such as 12391 lb in or 142.8 kg m",
+    "force": "allowed: a force with its unit (N, lbf), such as 350 N or 80 lbf",
     "percent": "allowed: a share of the MAC in percent, such as 18.5 % or -40 %",
 }
 USUAL_UNITS = {
@@ -41,6 +42,7 @@ USUAL_UNITS = {
     "area_density": ("oz/yd2", "kg/m2"),
     "moment": ("lb in", "kg m"),
     "percent": ("%", "% MAC"),
+    "force": ("lbf", "N"),
 }
 COUNTRYLESS = {
     **dict.fromkeys(("gal", "gallon", "gallons"), ("gallon", "gal")),

@@ -28,6 +28,7 @@ SI_UNIT = {
     "angle": "rad",
     "ratio": "1",
     "percent": "1",
+    "force": "N",
 }
 
 KINDS = {
@@ -80,6 +81,9 @@ DEFINITIONS = (
     "imperial_gallon = 4.54609 * litre",
     "imperial_quart = imperial_gallon / 4",
     "percent = 1 / 100",
+    "second = [time]",
+    "newton = kilogram * metre / second ** 2",
+    "pound_force = 9.80665 * pound * metre / second ** 2",
 )
 
 # What may be written, for each kind: spelling (lower case) -> expression in the names above.
@@ -128,6 +132,7 @@ SPELLINGS: dict[str, dict[str, str]] = {
         **dict.fromkeys(("lb ft", "lb-ft"), "pound * foot"),
     },
     "percent": dict.fromkeys(("%", "% mac", "percent"), "percent"),
+    "force": {"n": "newton", "kn": "1000 * newton", "lbf": "pound_force"},
     "density": {
         "kg/m3": "kilogram / metre ** 3",
         "kg/l": "kilogram / litre",
@@ -296,4 +301,5 @@ _STYLE: dict[str, tuple[tuple[str, Callable[[Fraction], str]], ...]] = {
     "angle": (_unit(_fixed, "deg", 1), _unit(_fixed, "deg", 1)),
     "ratio": (("", _three_digits), ("", _three_digits)),
     "percent": (_unit(_fixed, "%", 1), _unit(_fixed, "%", 1)),
+    "force": (_unit(_trimmed, "lbf", 1), _unit(_trimmed, "N", 1)),
 }

@@ -129,12 +129,12 @@ def clearances(standing: Standing, room: Room, spot: Spot, limit: float) -> tupl
                         near.point_b,
                     )
                 )
-        overhead = [_to_ceiling(name, points, faces, bulge, line) for line in room.roof]
+        overhead = [to_ceiling(name, points, faces, bulge, line) for line in room.roof]
         out += sorted((up for up in overhead if up.gap <= limit), key=lambda up: up.gap)[:1]
     return tuple(sorted(out, key=lambda c: c.gap))
 
 
-def _to_ceiling(
+def to_ceiling(
     name: str, points: Array, faces: NDArray[np.int64], bulge: float, line: RoofLine
 ) -> Clearance:
     """The least distance to a line of the ceiling, square to it where it slopes.

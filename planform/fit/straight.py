@@ -14,6 +14,7 @@ from planform.fit.door import Passage, passages
 from planform.fit.ground import ground_of
 from planform.fit.moves import Pose
 from planform.fit.open_doors import standing_out
+from planform.fit.opened import opened_checks
 from planform.fit.push import Push, leading, push_through
 from planform.fit.push_path import Tightest
 from planform.fit.roll_out import RollOut
@@ -112,13 +113,13 @@ def _parked(
         far = clearances(standing, room, spot, math.inf)
         least = (next((c for c in far if c.kind == kind), None) for kind, _ in KINDS)
         near = tuple(sorted((c for c in least if c is not None), key=lambda c: c.gap))
-    swung = swing_checks(standing, room, spot)
-    return near, [*parked_checks(near, room), *_open_doors(standing, room, spot), *swung]
-
-
-def _open_doors(standing: Standing, room: Room, spot: Spot) -> list[Check]:
-    """A check for each door that cannot be shut, as something stands out of it."""
     pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
+    swung = (*opened_checks(standing, room, pose), *swing_checks(standing, room, spot))
+    return near, [*parked_checks(near, room), *_open_doors(standing, room, pose), *swung]
+
+
+def _open_doors(standing: Standing, room: Room, pose: Pose) -> list[Check]:
+    """A check for each door that cannot be shut, as something stands out of it."""
     found = standing_out(standing, room, pose)
     out = []
     for door in dict.fromkeys(one.door for one in found):

@@ -8,7 +8,7 @@ from functools import partial
 from typing import Any
 
 from planform.airframe.part import Part
-from planform.airframe.presence import on_stage
+from planform.airframe.presence import covers, on_stage
 from planform.airframe.stages import joined_by
 from planform.design.kinds import KINDS, PartKind
 from planform.design.models import Design, Stage
@@ -192,7 +192,8 @@ def _without(case: Case, off: Callable[[Part], bool], words: str) -> Stage:
         p.name for p in case.standing.airframe.parts if on_stage(case.stage, p) and not off(p)
     )
     update = {"parts": kept, "without": (), "name": f"{case.stage.name}, {words}"}
-    shut = tuple(n for n in case.stage.open if n in kept)
+    left = [p for p in case.standing.airframe.parts if p.name in kept]
+    shut = tuple(n for n in case.stage.open if any(covers(n, part) for part in left))
     return case.stage.model_copy(update=update | {"open": shut})
 
 

@@ -41,7 +41,7 @@ def items_on(airframe: Airframe, stage: Stage, stance: str | None = None) -> tup
                 point[1] = float(np.mean([_middle(part) for part in on]))
                 note = f"{len(on)} of {len(everywhere)}"
             if any(is_turned(part, turns) for part in on):
-                note = "open" if mass.part in airframe.design.panels else "turned"
+                note = "open" if on[0].role == "panel" else "turned"
                 point = _turned_along(airframe, turns, point, on)
         fs, bl, wl = (float(v) for v in point)
         out.append(Item(mass.name, float(mass.mass) * share, fs, bl, wl, note, mass.part, mass))

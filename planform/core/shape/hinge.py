@@ -51,3 +51,29 @@ def strut_angle(
     half = float(np.arccos(np.clip(cosine, -1.0, 1.0)))
     turn = 2.0 * np.pi
     return float(min((a_frame - a_mount + sign * half) % turn for sign in (-1.0, 1.0)))
+
+
+STANDARD_GRAVITY = 9.80665
+"""Standard acceleration of free fall [m/s2] (3rd CGPM, 1901; NIST SP 330)."""
+
+
+def moment_about(origin: Array, axis: Array, force: Array, at: Array) -> float:
+    """Moment [N m] of a force (3,) [N] at a point (3,) [m] about a line, by the right-hand rule."""
+    return float(axis @ np.cross(at - origin, force))
+
+
+def off_line(origin: Array, axis: Array, points: Array) -> Array:
+    """Distances of points (n, 3) from a line through `origin` along the unit vector `axis` [m]."""
+    away = points - origin
+    return np.asarray(np.linalg.norm(away - np.outer(away @ axis, axis), axis=1))
+
+
+def spring_force(length: float, out: float, pushed_in: float, rated: float, most: float) -> float:
+    """What a gas spring pushes with [N], straight between its two ratings.
+
+    length, out, pushed_in : its length, that pushed out, and that with the panel shut [m]
+    rated, most : its force at those two [N]
+    """
+    stroke = out - pushed_in
+    share = 0.0 if stroke <= 0.0 else (out - length) / stroke
+    return rated + share * (most - rated)

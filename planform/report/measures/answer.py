@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from planform.airframe.measure import Measures, design_measures, standing_measures
+from planform.airframe.opening import Opening, openings
 from planform.airframe.stance import Standing
 from planform.design.models import Design
 from planform.report.answer import Answer, Block, Files
+from planform.report.measures.openings import lines, opening_tables, openings_record
 from planform.report.measures.page import sheet_page
 from planform.report.measures.record import measures_record
 from planform.report.measures.sheet import rows, sheet_csv
@@ -53,6 +55,13 @@ class MeasuresAnswer(StandingMeasures):
         rows = zip(self.standings, self.heights, self.spreads.standings, strict=True)
         for standing, found, spread in rows:
             yield from blocks(standing.title, found, spread)
+            yield from opening_tables(standing.title, self.openings[standing.title])
+            yield from lines(self.openings[standing.title], system)
+
+    @cached_property
+    def openings(self) -> dict[str, tuple[Opening, ...]]:
+        """How the doors and canopies of each stage open, by stage and stance."""
+        return {standing.title: openings(standing) for standing in self.standings}
 
     def record(self, system: str) -> Record:
         """The measures by key."""
@@ -65,6 +74,7 @@ class MeasuresAnswer(StandingMeasures):
                     "stage": standing.stage.name,
                     "stance": standing.stance_name,
                     "measures": measures_record(found, spread),
+                    "openings": openings_record(self.openings[standing.title]),
                 }
                 for standing, found, spread in rows
             ],
