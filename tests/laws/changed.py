@@ -13,7 +13,7 @@ from tests.laws.more_places import mirror_more
 from tests.laws.worlds import Table, World
 
 STATIONS = {"fs", "disc_fs", "spot_station", "arm", "lemac_fs"}
-WATERLINES = {"wl", "cg_wl"}
+WATERLINES = {"wl", "cg_wl", "lower", "upper"}
 SIDES = {"left": "right", "right": "left"}
 
 
@@ -100,6 +100,10 @@ def mirrored(found: World) -> World:
     for strut in design.get("struts", {}).values():
         for end in (strut["inner_end"], strut["outer_end"]):
             end |= {"bl": _minus(end["bl"])} if "bl" in end else {}
+    for panel in design.get("panels", {}).values():
+        if panel.get("side", "centre") != "centre":
+            for end in ("hinge_from", "hinge_to"):
+                panel[end] |= {"bl": _minus(panel[end]["bl"])}
     for fitting in design.get("fittings", {}).values():
         if fitting.get("side", "centre") != "centre":
             fitting["at"] |= {"bl": _minus(fitting["at"]["bl"])} if "bl" in fitting["at"] else {}

@@ -231,7 +231,34 @@ def structure(table: Table, dice: random.Random) -> None:
         }  # fmt: skip
 
 
-MAKERS = (structure, fittings, wheel_parts, blades, folds, profiles, hulls, controls, struts)
+def doors(table: Table, dice: random.Random) -> None:
+    """A hatch by corners, and a pair of doors cut from the hull's skin, with a strut and a stop."""
+    panels: Table = {}
+    if dice.random() < 0.3:
+        low, high = _metres(dice.uniform(-0.05, 0.0)), _metres(dice.uniform(0.1, 0.15))
+        panels["door"] = {
+            "side": dice.choice(["both", "left", "right"]), "body": "hull",
+            "frames": [{"fs": "-0.4 m", "lower": low, "upper": high},
+                       {"fs": "0.5 m", "lower": low, "upper": high}],
+            "hinge_from": {"fs": "-0.4 m", "bl": "0.4 m", "wl": high},
+            "hinge_to": {"fs": "0.5 m", "bl": "0.42 m", "wl": high},
+            "opens": "up", "thickness": "0.01 m",
+            "open_angle": f"{dice.uniform(30, 80):.2f} deg", "stop": "85 deg",
+        }  # fmt: skip
+    if dice.random() < 0.3:
+        ends = [("-0.3", "-0.2"), ("0.3", "-0.25"), ("0.35", "0.2"), ("-0.3", "0.25")]
+        corners = [{"fs": f"{x} m", "bl": f"{y} m", "wl": "0.8 m"} for x, y in ends]
+        panels["lid"] = {
+            "corners": corners, "hinge_from": corners[1], "hinge_to": corners[2], "opens": "up",
+            "thickness": "0.01 m", "open_angle": f"{dice.uniform(20, 100):.2f} deg",
+        }  # fmt: skip
+    if panels:
+        table["panels"] = table.get("panels", {}) | panels
+        if dice.random() < 0.5:
+            table["stages"][-1].setdefault("open", []).extend(panels)
+
+
+MAKERS = (doors, structure, fittings, wheel_parts, blades, folds, profiles, hulls, controls, struts)
 
 
 def with_more_parts(table: Table, seed: int) -> Table:
