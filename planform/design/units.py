@@ -83,6 +83,7 @@ DEFINITIONS = (
     "percent = 1 / 100",
     "second = [time]",
     "newton = kilogram * metre / second ** 2",
+    "kilonewton = 1000 * newton",
     "pound_force = 9.80665 * pound * metre / second ** 2",
 )
 
@@ -132,7 +133,7 @@ SPELLINGS: dict[str, dict[str, str]] = {
         **dict.fromkeys(("lb ft", "lb-ft"), "pound * foot"),
     },
     "percent": dict.fromkeys(("%", "% mac", "percent"), "percent"),
-    "force": {"n": "newton", "kn": "1000 * newton", "lbf": "pound_force"},
+    "force": {"n": "newton", "kn": "kilonewton", "lbf": "pound_force"},
     "density": {
         "kg/m3": "kilogram / metre ** 3",
         "kg/l": "kilogram / litre",
