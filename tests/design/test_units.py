@@ -78,7 +78,7 @@ def test_spellings_have_the_dimension_of_their_kind(kind: str) -> None:
     si = {"rad": "rad", "1": ""}.get(SI_UNIT[kind], SI_UNIT[kind])
     assert kind_of(si) == kind
     assert factor(si) == 1
-    base = registry().Quantity(1, SPELLINGS[kind][si]).dimensionality
+    base = registry().Quantity(1, SPELLINGS[kind][si.lower()]).dimensionality
     for expression in SPELLINGS[kind].values():
         assert registry().Quantity(1, expression).dimensionality == base
 
