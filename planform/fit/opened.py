@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,20 +25,55 @@ NEAR = 2.0
 """Things farther than this from all of a swing are not told [m]; assumption."""
 
 
+SWUNG = ": swing"
+"""How the keys of these checks end, behind the name of the part."""
+
+
+LOOKS = 9
+"""Angles from which a box round a whole swing is drawn."""
+
+
 def opened_checks(standing: Standing, room: Room, pose: Pose) -> Iterator[Check]:
     """A check for each panel that stands open: its swing from shut, to what is fixed in the room.
 
     The gap holds for every angle between, true curves counted.
     """
-    airframe = standing.airframe
     on = {part.name for part in standing.parts}
-    for part in airframe.parts:
+    for part in standing.airframe.parts:
         angle = standing.turns.get(part.name, 0.0)
         if part.role == "panel" and part.name in on and angle > 0.0:
-            yield _check(standing, room, pose, part, angle)
+            yield _check(standing, room, pose, part)
 
 
-def _check(standing: Standing, room: Room, pose: Pose, part: Part, angle: float) -> Check:
+def _check(standing: Standing, room: Room, pose: Pose, part: Part) -> Check:
+    key, what = f"{part.name}{SWUNG}", f"the {part.name} swung open"
+    near = swing_gap(standing, room, pose, part.name, NEAR)
+    if near is None:
+        why = "nothing of the room is near its swing"
+        return Check(key, ROOM, what, None, None, missing=why, decided=FITS)
+    wanted, source = room.wanted(near.kind)
+    detail = f"{part.name} and {near.thing}, open by {np.degrees(near.angle):.0f} deg"
+    return Check(key, ROOM, what, near.gap, wanted, detail=detail, wanted_from=source)
+
+
+@dataclass(frozen=True)
+class NearSwing:
+    """The nearest thing to a swing: the gap [m], the angle there [rad], and what it is."""
+
+    gap: float
+    angle: float
+    thing: str
+    kind: str
+
+
+def swing_gap(
+    standing: Standing, room: Room, pose: Pose, name: str, within: float = np.inf
+) -> NearSwing | None:
+    """The least gap of an open panel's swing to what is fixed in the room.
+
+    within : things farther than this from all of the swing are left out [m]; None: all are
+    """
+    part, angle = standing.airframe.by_name[name], standing.turns.get(name, 0.0)
     hinge = part.hinge
     assert hinge is not None
     reach = float(off_line(hinge.origin, hinge.axis, part.points).max())
@@ -46,17 +82,17 @@ def _check(standing: Standing, room: Room, pose: Pose, part: Part, angle: float)
         turn, shift = hinge.at(turned)
         return pose.place(standing.to_floor(part.points @ turn.T + shift))
 
-    found = []
-    start = placed(0.0)
-    for thing in room.fixed:
-        if _boxes_apart(start, thing) - reach * angle > NEAR:
-            continue
+    swept = np.concatenate([placed(at) for at in np.linspace(0.0, angle, LOOKS)])
+    between = reach * (1.0 - np.cos(0.5 * angle / (LOOKS - 1)))
+    things = [(_boxes_apart(swept, thing) - between, thing) for thing in room.fixed]
+    best: NearSwing | None = None
 
-        def gap(turned: float, thing: Fixed = thing) -> float:
-            return mesh_distance(placed(turned), part.faces, *thing.mesh).distance
+    def nearer(gap: Callable[[float], float], thing: str, kind: str) -> NearSwing | None:
+        known = np.inf if best is None else best.gap + part.bulge
+        least, where = least_over_turn(gap, angle, reach, known)
+        near = NearSwing(least - part.bulge, where, thing, kind)
+        return near if best is None or near.gap < best.gap else best
 
-        least, where = least_over_turn(gap, angle, reach)
-        found.append((least - part.bulge, where, thing.name, thing.kind))
     if room.roof:
 
         def under(turned: float) -> float:
@@ -64,17 +100,16 @@ def _check(standing: Standing, room: Room, pose: Pose, part: Part, angle: float)
             lines = (to_ceiling(part.name, points, part.faces, 0.0, one) for one in room.roof)
             return min(near.gap for near in lines)
 
-        least, where = least_over_turn(under, angle, reach)
-        found.append((least - part.bulge, where, "the ceiling", "ceiling"))
-    key, what = f"{part.name}: swing", f"the {part.name} swung open"
-    if not found:
-        why = "nothing of the room is near its swing"
-        return Check(key, ROOM, what, None, None, missing=why, decided=FITS)
-    least, where, name, kind = min(found)
-    wanted, source = room.wanted(kind)
-    degrees = f"{np.degrees(where):.0f} deg"
-    detail = f"{part.name} and {name}, open by {degrees}"
-    return Check(key, ROOM, what, least, wanted, detail=detail, wanted_from=source)
+        best = nearer(under, "ceiling", "ceiling")
+    for least, thing in sorted(things, key=lambda pair: pair[0]):
+        if least > within or (best is not None and least > best.gap + part.bulge):
+            break
+
+        def gap(turned: float, thing: Fixed = thing) -> float:
+            return mesh_distance(placed(turned), part.faces, *thing.mesh).distance
+
+        best = nearer(gap, thing.name, thing.kind)
+    return best
 
 
 def _boxes_apart(points: Array, thing: Fixed) -> float:

@@ -12,10 +12,11 @@ from planform.design.problems import InputError
 from planform.fit.answer import FitAnswer
 from planform.fit.check import WAY_OUT, Check
 from planform.fit.clearance import clearances
+from planform.fit.opened import SWUNG
 from planform.fit.push_path import Tightest
 from planform.fit.straight import JAMBS, parked_checks
 from planform.study.inputs import Input, State, moved
-from planform.study.probes import door_gaps, path_in
+from planform.study.probes import door_gaps, path_in, swung_gap
 
 SLACK = 0.05
 """How much farther than the gap foretold for a corner is looked for its gap [m]."""
@@ -95,6 +96,8 @@ def _corner(check: Check, ends: dict[str, Ends]) -> dict[Input, float]:
 
 def _again(check: Check, state: State) -> Check:
     """A check judged again at its corner; another pair is named where it governs there."""
+    if check.key.endswith(SWUNG):
+        return replace(check, built=swung_gap(check, state))
     if check.clearance is None:
         parts = door_gaps(check, state)
         part = min(parts, key=lambda name: parts[name])

@@ -12,7 +12,8 @@ from planform.core.motion.contacts import CannotStand
 from planform.fit.answer import FitAnswer
 from planform.fit.check import WAY_OUT, Check
 from planform.fit.clearance import Clearance, clearances, placed
-from planform.fit.moves import Tight
+from planform.fit.moves import Pose, Tight
+from planform.fit.opened import SWUNG, swing_gap
 from planform.fit.push import Push
 from planform.fit.push_path import PushPath, Tightest
 from planform.fit.room import Fixed, Room
@@ -135,10 +136,32 @@ def probes_of(check: Check, answer: FitAnswer, base: State, moves: Sequence[Move
         assert answer.way is not None
         found = [_way_instant(t, base) for t in answer.way.tight]
         return sorted(found, key=lambda probe: probe.name != check.detail)
+    if check.key.endswith(SWUNG):
+        return [_swing(check, base)]
     if check.tight is not None:
         return _instants(check, check.tight, answer, base)
     parts = door_gaps(check, base)
     return [_door_part(check, name, base) for name in sorted(parts, key=lambda n: parts[n])]
+
+
+def _swing(check: Check, base: State) -> Probe:
+    """The least gap of the whole swing of an open panel."""
+    part = check.key.removesuffix(SWUNG)
+
+    def reach(move: Moved) -> float:
+        still = max(move.parts.get(part, np.inf), *move.things.values(), 0.0) < NOTHING
+        return 0.0 if still else np.inf
+
+    return Probe(check.detail, base, lambda state: swung_gap(check, state), reach)
+
+
+def swung_gap(check: Check, state: State) -> float:
+    """The gap of a swing in a state of the inputs [m]."""
+    assert state.spot is not None
+    x, y = (float(v) for v in state.spot.at)
+    pose = Pose(x, y, float(state.spot.heading))
+    near = swing_gap(state.standing, state.room, pose, check.key.removesuffix(SWUNG))
+    return np.inf if near is None else near.gap
 
 
 def door_gaps(check: Check, state: State) -> dict[str, float]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import heapq
+import math
 from collections.abc import Callable
 
 FINE = 1e-3
@@ -13,13 +14,14 @@ MOST_LOOKS = 200
 
 
 def least_over_turn(
-    gap: Callable[[float], float], angle: float, reach: float
+    gap: Callable[[float], float], angle: float, reach: float, known: float = math.inf
 ) -> tuple[float, float]:
     """A lower bound of the least gap over a turn, within `FINE` of it, and where it is.
 
     gap : the gap at an angle [m] ; angle : how far it turns [rad]
     reach : the greatest distance of anything that turns from the hinge line [m]; between two
         angles the gap changes by at most this times the angle between them
+    known : a gap of another pair [m]; what is farther need not be found
     Returns the gap [m] and the angle [rad] of the least one looked at.
     """
     ends = [(gap(0.0), 0.0), (gap(angle), angle)]
@@ -30,7 +32,7 @@ def least_over_turn(
 
     left = [(bound(*ends), ends[0], ends[1])]
     looks = 2
-    while left and left[0][0] < best[0] - FINE and looks < MOST_LOOKS:
+    while left and left[0][0] < min(best[0] - FINE, known) and looks < MOST_LOOKS:
         _, a, b = heapq.heappop(left)
         middle = 0.5 * (a[1] + b[1])
         found = (gap(middle), middle)
