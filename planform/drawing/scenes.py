@@ -77,7 +77,8 @@ def room_scene(answer: FitAnswer, room: Room, system: str) -> Scene | None:
         )
         for part in answer.standing.parts
     )
-    things = tuple((thing, _thing(thing, room)) for thing in room.fixed)
+    near = (thing for thing in room.fixed if _in_sight(thing, room))
+    things = tuple((thing, _thing(thing, room)) for thing in near)
     floor = Solid("floor", *prism(room.floor, -0.05, 0.0), "#cfc7b6", 0.25)
     camera = _camera("room", (0.62, -1.0, 0.95), "in the room, over the front wall")
     title = f"{answer.standing.title}, in {answer.place}"
@@ -88,6 +89,19 @@ def room_scene(answer: FitAnswer, room: Room, system: str) -> Scene | None:
     hiding = {id(solid) for thing, solid in things if hides(thing, seen, first)}
     clear = (replace(s, opacity=THROUGH) if id(s) in hiding else s for s in solids)
     return replace(first, solids=tuple(clear))
+
+
+BESIDE = 3.0
+"""What has its middle farther outside the walls than this [m] is not in a picture of the room;
+assumption."""
+
+
+def _in_sight(thing: Fixed, room: Room) -> bool:
+    """Whether a thing is in the room, of its walls, or right beside them."""
+    import shapely
+
+    middle = shapely.points(thing.outline.mean(axis=0))
+    return bool(shapely.distance(shapely.polygons(room.floor), middle) <= BESIDE)
 
 
 def _thing(thing: Fixed, room: Room) -> Solid:

@@ -139,15 +139,22 @@ def parked(room: Room) -> list[tuple[str, Shape]]:
 
 
 def label_things(sheet: Sheet, room: Room, system: str) -> None:
-    """The name of every thing, and how far down or up it reaches."""
+    """The name of every thing, and how far down or up it reaches; alike ones of a row once."""
+    found: dict[tuple[str, str], list[tuple[str, Array]]] = {}
+    rows = {thing.name for thing in room.place.obstacles if thing.rows}
     for pieces in named(room):
         lowest = min(pieces, key=lambda piece: piece.low)
         hanging = lowest.low > 0.0
         far = lowest if hanging else max(pieces, key=lambda piece: piece.high)
-        height = _height(far, hanging, system)
-        label = f"{far.name}, {'from' if hanging else 'to'} {height}"
+        height = f"{'from' if hanging else 'to'} {_height(far, hanging, system)}"
         middle = np.concatenate([piece.outline for piece in pieces]).mean(axis=0)
-        sheet.note(middle, label, "small")
+        base, _, number = far.name.rpartition(" ")
+        alike = base if base in rows and number.isdecimal() else far.name
+        found.setdefault((alike, height), []).append((far.name, middle))
+    for (alike, height), things in found.items():
+        numbers = [name.removeprefix(f"{alike} ") for name, _ in things]
+        name = things[0][0] if len(things) == 1 else f"{alike} {numbers[0]} to {numbers[-1]}"
+        sheet.note(things[0][1], f"{name}, {height}", "small")
     for name, shape in parked(room):
         middle = shape.centroid
         sheet.note((middle.x, middle.y), f"{name}, parked", "small")

@@ -27,7 +27,7 @@ def test_every_part_is_one_closed_solid(name):
         assert mesh.body_count == 1, part.name
 
 
-@pytest.mark.parametrize("name", ["boatshed", "garden-shed", "barn"])
+@pytest.mark.parametrize("name", ["boatshed", "garden-shed", "barn", "creamery", "long-hall"])
 def test_demo_places_load_and_build(name):
     assert pf.build_room(pf.load_place(DESIGNS / f"{name}.toml")).fixed
 
