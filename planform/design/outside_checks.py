@@ -41,7 +41,7 @@ def _check_aprons(place: Place, around: Surroundings) -> Iterator[Problem]:
     for k, apron in enumerate(around.aprons or ()):
         path = f"outside.aprons[{k + 1}].door"
         if apron.door not in doors:
-            yield unknown(path, apron.door, doors)
+            yield unknown(path, apron.door, doors, ("doors",))
         elif apron.door in seen:
             yield Problem(path, repr(apron.door), "allowed: one apron before each door")
         seen.add(apron.door)
