@@ -56,6 +56,29 @@ def _apart(item: Any, dice: random.Random, most: float, key: str) -> Any:
     return {"left": f"{left:.4f} {unit}", "right": item}
 
 
+IN_OTHERS = ("controls", "struts", "spars", "ribs", "bulkheads")
+"""Fields of parts that name the pair they stand in."""
+
+
+def without_named_pairs(found: World) -> World:
+    """The world without folds and parts that stand in a pair, and without all that names them."""
+    design = copy.deepcopy(found.design)
+    gone = {name for field in IN_OTHERS for name in design.pop(field, {})}
+    gone |= {f"{side} {name}" for side in SIDES for name in gone}
+    for surface in design["lifting"].values():
+        for cut in surface["cuts"]:
+            cut.pop("fold", None)
+    for stance in design["stances"].values():
+        for key in ("folded", "turned", "deflected"):
+            stance.pop(key, None)
+    for stage in design["stages"]:
+        for key in ("parts", "without", "open"):
+            if key in stage:
+                stage[key] = [name for name in stage[key] if name not in gone]
+    design["masses"] = [mass for mass in design["masses"] if mass.get("part") not in gone]
+    return World(design, found.place, found.carrier)
+
+
 def on_one(item: Any, side: str) -> Any:
     """What is written of a pair, as it is on one side."""
     if isinstance(item, dict):
