@@ -16,7 +16,7 @@ from planform.design.fields import (
     Side,
     refuse,
 )
-from planform.design.pairs import Pair
+from planform.design.pairs import Sideable
 from planform.design.problems import Problem
 
 
@@ -74,7 +74,7 @@ class CanopyBulge(Model):
     cuts: Annotated[tuple[BodyCut, ...], Field(min_length=2)]
 
 
-class Body(Pair):
+class Body(Sideable):
     """A body lofted from cut to cut, straight or smooth: pod, cowl, spinner, boom.
 
     smooth : it runs smoothly through its cuts, rising and falling only where they do

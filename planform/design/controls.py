@@ -5,7 +5,7 @@ from __future__ import annotations
 from pydantic import model_validator
 
 from planform.design.fields import Angle, Length, LengthOrZero, Model, Name, Percent, Side, refuse
-from planform.design.pairs import Pair
+from planform.design.pairs import Sideable
 
 WAYS = (("down", "up"), ("outboard", "inboard"), ("left", "right"))
 """Where a control's trailing edge goes: a positive deflection, and a negative one. Common practice
@@ -32,7 +32,7 @@ class ControlEnd(Model):
         return self
 
 
-class Control(Pair):
+class Control(Sideable):
     """A control surface: what lies behind a straight hinge line, from one end to the other.
 
     inner, outer : its ends; it is cut out of its surface and is a part of its own

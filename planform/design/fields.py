@@ -59,7 +59,7 @@ def _as_text(given: object) -> object:
     """What a file has for a reading, or for one of each side."""
     if isinstance(given, Sided):
         if _of_sided_values(given):
-            return given.left.text
+            return _as_text(given.left)
         return {side: _as_text(getattr(given, side)) for side in SIDES}
     return given.text if isinstance(given, Reading) else given
 
@@ -137,7 +137,7 @@ class Kind:
             )
         return reading
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+    def __get_pydantic_core_schema__(self, source: object, handler: object) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(
             self._read,
             serialization=core_schema.plain_serializer_function_ser_schema(_as_text),
@@ -204,12 +204,12 @@ class AnyKind(Kind):
             return self._read(value)
         if set(value) != set(SIDES):
             raise refuse(shortened(value), BOTH_SIDES)
-        each = Sided(*(self._read(value[side]) for side in SIDES))
-        if each.left.kind != each.right.kind:
+        left, right = (self._read(value[side]) for side in SIDES)
+        if left.kind != right.kind:
             raise refuse(shortened(value), "allowed: a left and a right one of the same kind")
-        return each
+        return Sided(left, right)
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+    def __get_pydantic_core_schema__(self, source: object, handler: object) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(
             self._of_sides,
             serialization=core_schema.plain_serializer_function_ser_schema(_as_text),

@@ -18,7 +18,7 @@ from planform.design.fields import (
     Side,
     refuse,
 )
-from planform.design.pairs import Pair
+from planform.design.pairs import Sideable
 from planform.design.problems import Problem, unknown
 
 ACROSS = {"ahead": "fs", "aft": "fs", "left": "bl", "right": "bl", "up": "wl", "down": "wl"}
@@ -54,7 +54,7 @@ class Box(Model):
     upright: PositiveLength
 
 
-class Fitting(Pair):
+class Fitting(Sideable):
     """A small thing on a part: a rod or a box that stands out of it one way.
 
     toward : outboard is right for the right one of a pair; a pair, a left or a right one takes

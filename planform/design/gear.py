@@ -18,7 +18,7 @@ from planform.design.fields import (
     Side,
     refuse,
 )
-from planform.design.pairs import Pair
+from planform.design.pairs import Sideable
 from planform.design.reading import Reading
 
 
@@ -94,7 +94,7 @@ class StrutStroke(Model):
         return self
 
 
-class Wheel(Pair):
+class Wheel(Sideable):
     """A wheel with its tyre; flat_drop is how much lower the axle sits on a flat tyre.
 
     steers is how far it can be steered each way; without it, it casters or is braked.
@@ -135,7 +135,7 @@ def retracting(wheel: Wheel) -> tuple[float, float]:
     return min(0.0, up), max(0.0, up)
 
 
-class Pad(Pair):
+class Pad(Sideable):
     """A point the aircraft may stand on that is no wheel: bumper, jack pad, cradle point."""
 
     side: Side = "centre"

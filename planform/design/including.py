@@ -77,15 +77,17 @@ class _Reader:
         self.first = path
         self.base = path.parent.resolve()
         self.read: set[Path] = set()
+        self.out = Whole({})
 
     def whole(self, table: dict[str, Any]) -> Whole:
-        out = Whole({key: one for key, one in table.items() if key != INCLUDE})
-        start = self.first.resolve()
+        """The tables of the file with those of all that it includes."""
+        self.out.table = {key: one for key, one in table.items() if key != INCLUDE}
+        start = self.base / self.first.name
         if INCLUDE in table:
-            self._take(out, table[INCLUDE], self.first.name, (start,))
-        return out
+            self._take(table[INCLUDE], self.first.name, (start,))
+        return self.out
 
-    def _take(self, out: Whole, given: object, owner: str, row: tuple[Path, ...]) -> None:
+    def _take(self, given: object, owner: str, row: tuple[Path, ...]) -> None:
         """Put the files of one list of names into the whole.
 
         owner : the file that has the list ; row : the files that led to it, itself the last
@@ -93,7 +95,7 @@ class _Reader:
 
         def fault(what: object, allowed: str) -> None:
             where = "" if owner == self.first.name else owner
-            out.faults.append(Problem(INCLUDE, repr(what), allowed, file=where))
+            self.out.faults.append(Problem(INCLUDE, repr(what), allowed, file=where))
 
         if not isinstance(given, list) or not all(isinstance(one, str) for one in given):
             fault(given, WANTED)
@@ -113,7 +115,7 @@ class _Reader:
                 fault(name, f"allowed: at most {MOST_FILES} files in all")
             else:
                 self.read.add(found)
-                self._add(out, found, (*row, found), fault_at=(name, owner))
+                self._add(found, (*row, found), fault_at=(name, owner))
 
     def _found(self, name: str, folder: Path) -> Path | None:
         """The file that a name means; None where it is none that may be read."""
@@ -127,9 +129,7 @@ class _Reader:
             return None
         return found if found.is_relative_to(self.base) else None
 
-    def _add(
-        self, out: Whole, path: Path, row: tuple[Path, ...], fault_at: tuple[str, str]
-    ) -> None:
+    def _add(self, path: Path, row: tuple[Path, ...], fault_at: tuple[str, str]) -> None:
         """Put one included file into the whole, and what it includes after it."""
         name, owner = fault_at
         try:
@@ -138,20 +138,24 @@ class _Reader:
             where = "" if owner == self.first.name else owner
             told = error.problems[0]
             given = f"{name!r}, {told.given}" if told.given else repr(name)
-            out.faults.append(Problem(INCLUDE, given, told.allowed, file=where))
+            self.out.faults.append(Problem(INCLUDE, given, told.allowed, file=where))
             return
         label = path.relative_to(self.base).as_posix()
         own = {key: one for key, one in table.items() if key != INCLUDE}
-        if own.get("format") == out.table.get("format"):
+        if own.get("format") == self.out.table.get("format"):
             own.pop("format", None)
-        self._merge(out, out.table, own, self.model, (), label)
+        self._merge(self.out.table, own, self.model, (), label)
         if INCLUDE in table:
-            self._take(out, table[INCLUDE], label, row)
+            self._take(table[INCLUDE], label, row)
 
     def _merge(
-        self, out: Whole, into: dict[str, Any], given: dict[str, Any], model: Any, path: Place,
+        self,
+        into: dict[str, Any],
+        given: dict[str, Any],
+        model: type[BaseModel] | None,
+        path: Place,
         label: str,
-    ) -> None:  # fmt: skip
+    ) -> None:
         """Put tables into others, things by name, lists one after the other, and nothing twice.
 
         model : whose fields these are; None where they are names
@@ -160,27 +164,27 @@ class _Reader:
             here = (*path, key)
             if key not in into:
                 into[key] = _copied(one)
-                out.origins[here] = (label, here)
+                self.out.origins[here] = (label, here)
                 continue
             had, below = into[key], _holds(model, key)
             if isinstance(had, dict) and isinstance(one, dict) and below is not None:
-                inner = None if below == NAMED else below
-                self._merge(out, had, one, inner, here, label)
+                inner = below if isinstance(below, type) and issubclass(below, BaseModel) else None
+                self._merge(had, one, inner, here, label)
             elif isinstance(had, list) and isinstance(one, list) and below == LISTED:
                 for k, item in enumerate(one):
-                    out.origins[(*here, len(had))] = (label, (*here, k))
+                    self.out.origins[(*here, len(had))] = (label, (*here, k))
                     had.append(item)
             else:
-                origin = out.origin(here)
+                origin = self.out.origin(here)
                 before = origin[0] if origin else self.first.name
                 allowed = f"given in {before} and in {label}; allowed: in one of them"
-                out.faults.append(Problem(path_text(here), "twice", allowed, file=label))
+                self.out.faults.append(Problem(path_text(here), "twice", allowed, file=label))
 
 
 NAMED, LISTED = "named", "listed"
 
 
-def _holds(model: Any, key: str) -> Any:
+def _holds(model: type[BaseModel] | None, key: str) -> object:
     """What a field holds: things by name, a list of things, or one thing, which is its model."""
     if model is None or key not in model.model_fields:
         return None
@@ -194,7 +198,7 @@ def _holds(model: Any, key: str) -> Any:
     return None
 
 
-def _copied(item: Any) -> Any:
+def _copied(item: object) -> object:
     """Tables that may be added to without changing those of the file."""
     if isinstance(item, dict):
         return {key: _copied(one) for key, one in item.items()}

@@ -99,15 +99,16 @@ def words_for(model: BaseModel, path: Path) -> str:
 
 def value_at(model: BaseModel, path: Path) -> object:
     """What stands at this path of a design, place or carrier; None where nothing does."""
-    item: Any = model
+    item: object = model
     for step in path:
         if isinstance(item, BaseModel | Sided):
             item = getattr(item, str(step), None)
+        elif isinstance(item, dict):
+            item = item.get(step)
+        elif isinstance(item, tuple) and isinstance(step, int) and step < len(item):
+            item = item[step]
         else:
-            try:
-                item = item[step]
-            except (KeyError, IndexError, TypeError):
-                return None
+            return None
     return item
 
 

@@ -11,10 +11,15 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from pydantic import BaseModel, GetCoreSchemaHandler, ValidationError
-from pydantic_core import CoreSchema, InitErrorDetails, PydanticCustomError, core_schema
+from pydantic_core import (
+    CoreSchema,
+    ErrorDetails,
+    InitErrorDetails,
+    PydanticCustomError,
+    core_schema,
+)
 
 from planform.design.fields import Model, refuse, shortened
-from planform.design.reading import Reading
 from planform.design.sided import SIDES, Sided
 
 Path = tuple[str | int, ...]
@@ -25,17 +30,19 @@ NUMBERS_ONLY = (
 )
 
 
-class Pair(Model):
+class Sideable(Model):
     """A part that may stand on both sides, mirrored, with numbers of each side where given.
 
     A model of one has a field `side`.
     """
 
     @classmethod
-    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+    def __get_pydantic_core_schema__(
+        cls, source: object, handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
         """Read a whole part of each side where some number is given for each."""
-        whole: Any = handler.resolve_ref_schema(handler(source))
-        inner = {key: value for key, value in whole.items() if key != "ref"}
+        whole: dict[str, Any] = {**handler.resolve_ref_schema(handler(source))}
+        inner: dict[str, Any] = {key: one for key, one in whole.items() if key != "ref"}
         return core_schema.no_info_wrap_validator_function(
             cls._each_side,
             inner,
@@ -43,8 +50,10 @@ class Pair(Model):
         )
 
     @classmethod
-    def _each_side(cls, given: Any, read: Callable[[Any], Any]) -> Any:
-        side = given.get("side", cls.model_fields["side"].default) if type(given) is dict else ""
+    def _each_side(cls, given: object, read: Callable[[Any], Any]) -> object:
+        if not isinstance(given, dict):
+            return read(given)
+        side = given.get("side", cls.model_fields["side"].default)
         if side != "both" or not any(_sided(given)):
             return read(given)
         found: dict[str, Any] = {}
@@ -74,20 +83,20 @@ def each_side(given: object) -> bool:
     return isinstance(given, Sided) or (isinstance(given, dict) and set(given) == set(SIDES))
 
 
-def _as_on(given: Any, side: str) -> Any:
+def _as_on(given: object, side: str) -> object:
     """What is written as it stands on one side."""
     if isinstance(given, Sided):
         return getattr(given, side)
-    if each_side(given):
-        return given[side]
     if isinstance(given, dict):
+        if each_side(given):
+            return given[side]
         return {key: _as_on(one, side) for key, one in given.items()}
     if isinstance(given, list | tuple):
         return type(given)(_as_on(one, side) for one in given)
     return given
 
 
-def _sided(given: Any) -> Iterator[bool]:
+def _sided(given: object) -> Iterator[bool]:
     """True for every table of a left and a right one in what is written."""
     if each_side(given):
         yield True
@@ -96,7 +105,7 @@ def _sided(given: Any) -> Iterator[bool]:
             yield from _sided(one)
 
 
-def _joined(given: Any, left: Any, right: Any, path: Path) -> Any:
+def _joined(given: object, left: object, right: object, path: Path) -> object:
     """The part of both sides, from what is written and what was read for each."""
     if each_side(given):
         return _both(left, right, path, given)
@@ -107,35 +116,38 @@ def _joined(given: Any, left: Any, right: Any, path: Path) -> Any:
             if any(_sided(one))
         }
         return right.model_copy(update=update) if update else right
-    if isinstance(given, list | tuple) and isinstance(right, tuple):
-        triples = zip(given, left, right, strict=True)
-        return tuple(_joined(*three, (*path, k)) for k, three in enumerate(triples))
+    if isinstance(given, list | tuple) and isinstance(left, tuple) and isinstance(right, tuple):
+        triples = enumerate(zip(given, left, right, strict=True))
+        return tuple(_joined(one, a, b, (*path, k)) for k, (one, a, b) in triples)
     return right
 
 
-def _both(left: Any, right: Any, path: Path, given: object) -> Any:
+def _both(left: object, right: object, path: Path, given: object) -> object:
     """One value of both sides: numbers, or points and lists of numbers."""
     if type(left) is type(right):
-        if isinstance(right, Reading | float | int) and not isinstance(right, bool):
+        if isinstance(left, bool):
+            raise _NotNumbersError(path, given)
+        if isinstance(left, float | int) and isinstance(right, float | int):
             return Sided(left, right)
-        if isinstance(right, BaseModel) and left.model_fields_set == right.model_fields_set:
-            update = {
-                name: _both(getattr(left, name), getattr(right, name), (*path, name), given)
-                for name in sorted(right.model_fields_set)
-            }
-            return right.model_copy(update=update)
-        if isinstance(right, tuple) and right and len(left) == len(right):
-            pairs = zip(left, right, strict=True)
-            return tuple(_both(*two, path, given) for two in pairs)
+        if isinstance(left, BaseModel) and isinstance(right, BaseModel):
+            names = right.model_fields_set
+            if names == left.model_fields_set:
+                update = {
+                    name: _both(getattr(left, name), getattr(right, name), (*path, name), given)
+                    for name in sorted(names)
+                }
+                return right.model_copy(update=update)
+        if isinstance(left, tuple) and isinstance(right, tuple) and 0 < len(left) == len(right):
+            return tuple(_both(a, b, path, given) for a, b in zip(left, right, strict=True))
     raise _NotNumbersError(path, given)
 
 
-def _detail(error: Any) -> InitErrorDetails:
+def _detail(error: ErrorDetails) -> InitErrorDetails:
     """One mistake of a side, as it was told."""
     context = error.get("ctx", {})
-    kind = error["type"]
+    kind: str | PydanticCustomError = error["type"]
     if kind in ("notation", "bound", "cross"):
-        kind = PydanticCustomError(kind, "{allowed}", context)
+        kind = PydanticCustomError(error["type"], "{allowed}", context)
     elif kind in ("value_error", "assertion_error"):
         kind = PydanticCustomError("cross", "{allowed}", {"given": "", "allowed": error["msg"]})
     return InitErrorDetails(type=kind, loc=error["loc"], input=error["input"], ctx=context)
@@ -165,13 +177,22 @@ def _mark(one: InitErrorDetails) -> tuple[Any, ...]:
     return one.get("loc", ()), str(context or kind)
 
 
-def located(given: Any, path: Path, side: str) -> Path:
+def located(given: object, path: Path, side: str) -> Path:
     """A path of one side's part as it is in what is written of both."""
     for k, step in enumerate(path):
         if each_side(given):
             return (*path[:k], side, *path[k:])
         try:
-            given = given[step]
-        except (KeyError, IndexError, TypeError):
+            given = _below(given, step)
+        except LookupError:
             return path
     return (*path, side) if each_side(given) else path
+
+
+def _below(given: object, step: str | int) -> object:
+    """What is written at one step; LookupError where nothing is."""
+    if isinstance(given, dict):
+        return given[step]
+    if isinstance(given, list | tuple) and isinstance(step, int):
+        return given[step]
+    raise LookupError(step)

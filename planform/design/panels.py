@@ -19,7 +19,7 @@ from planform.design.fields import (
     Side,
     refuse,
 )
-from planform.design.pairs import Pair
+from planform.design.pairs import Sideable
 
 Way = Literal["left", "right", "ahead", "aft", "up", "down"]
 
@@ -65,7 +65,7 @@ class PanelFrame(Model):
         return self
 
 
-class Panel(Pair):
+class Panel(Sideable):
     """A swing panel: a door or canopy on a straight hinge line.
 
     Its outline is a rectangle (width and toward), or corners, or frames of the skin of a body.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from planform.design.pairs import Pair
+from planform.design.pairs import Sideable
 from planform.design.sided import SIDES
 
 EACH_SIDE = "EachSide"
@@ -14,7 +14,7 @@ TOLD = "left and right of a part with side = 'both', where they differ"
 def with_sides(schema: dict[str, Any]) -> dict[str, Any]:
     """A file's schema, with a left and a right number allowed in what may be a pair."""
     defs = schema.get("$defs", {})
-    pairs = {one.__name__ for one in _kinds_of(Pair)}
+    pairs = {one.__name__ for one in _kinds_of(Sideable)}
     todo, done = [name for name in defs if name in pairs], set[str]()
     while todo:
         name = todo.pop()
@@ -35,11 +35,11 @@ def with_sides(schema: dict[str, Any]) -> dict[str, Any]:
     return schema
 
 
-def _kinds_of(model: type[Pair]) -> list[type[Pair]]:
+def _kinds_of(model: type[Sideable]) -> list[type[Sideable]]:
     return [one for sub in model.__subclasses__() for one in (sub, *_kinds_of(sub))]
 
 
-def _named_in(one: Any) -> list[str]:
+def _named_in(one: object) -> list[str]:
     """The definitions that a field refers to."""
     if isinstance(one, dict):
         found = [one["$ref"].rpartition("/")[2]] if "$ref" in one else []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, TypeVar
+from typing import TypeVar, cast
 
 from pydantic import BaseModel
 
@@ -19,11 +19,11 @@ class Sided:
 
     It is no number itself, so that nobody takes one side for both: `on_side` gives the model as
     it stands on a side.
-    left, right : Reading or float
+    left, right : readings, or plain numbers
     """
 
-    left: Any
-    right: Any
+    left: float
+    right: float
 
 
 def side_of(sign: float) -> str:
@@ -36,10 +36,10 @@ def on_side(item: T, side: str) -> T:
 
     side : 'left' or 'right'
     """
-    return _on_side(item, side)  # type: ignore[no-any-return]
+    return cast(T, _on_side(item, side))
 
 
-def _on_side(item: Any, side: str) -> Any:
+def _on_side(item: object, side: str) -> object:
     if isinstance(item, Sided):
         return item.left if side == "left" else item.right
     if isinstance(item, BaseModel | dict):

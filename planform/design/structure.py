@@ -18,7 +18,7 @@ from planform.design.fields import (
     Side,
     refuse,
 )
-from planform.design.pairs import Pair
+from planform.design.pairs import Sideable
 from planform.design.problems import Problem, unknown
 from planform.design.surfaces import Surface, Winglet
 
@@ -46,7 +46,7 @@ class SparEnd(Model):
         return self
 
 
-class Spar(Pair):
+class Spar(Sideable):
     """A spar along a surface or winglet, with its own height or following the skin inside it.
 
     width : fore and aft, along the chord ; height : square to the chord, about its middle
@@ -82,7 +82,7 @@ class Spar(Pair):
         return self
 
 
-class Rib(Pair):
+class Rib(Sideable):
     """A rib or foam core: the surface's own section from one place of its span to another.
 
     bl or along : where it begins ; thickness : outboard from there, along the surface
@@ -110,7 +110,7 @@ class Rib(Pair):
         return self
 
 
-class Bulkhead(Pair):
+class Bulkhead(Sideable):
     """A plate across a body: its section at a station less so much, or a rectangle.
 
     thickness : aft from its fs ; inside : how far it stays inside the built skin

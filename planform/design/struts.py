@@ -9,7 +9,7 @@ from typing import Literal
 from pydantic import model_validator
 
 from planform.design.fields import Length, Model, Name, PositiveLength, refuse
-from planform.design.pairs import Pair
+from planform.design.pairs import Sideable
 from planform.design.problems import Problem, unknown
 
 NEAR = 1e-3
@@ -27,7 +27,7 @@ class StrutEnd(Model):
     wl: Length | None = None
 
 
-class LiftStrut(Pair):
+class LiftStrut(Sideable):
     """A strut from one part to another: a round rod, or faired with a chord and a thickness.
 
     Its line runs through the rod's middle, and where the fairing is thickest.

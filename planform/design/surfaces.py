@@ -20,7 +20,7 @@ from planform.design.fields import (
     refuse,
 )
 from planform.design.folds import Fold
-from planform.design.pairs import Pair
+from planform.design.pairs import Sideable
 
 
 class LiftingCut(Model):
@@ -71,7 +71,7 @@ AFT_WAYS = (
 )
 
 
-class Surface(Pair):
+class Surface(Sideable):
     """A lifting surface: a chain of straight panels from cut to cut.
 
     carried_through : of a surface that begins off the centre line, whether it goes on through the
@@ -86,7 +86,7 @@ class Surface(Pair):
     cuts: Annotated[tuple[LiftingCut, ...], Field(min_length=2)]
 
 
-class Winglet(Pair):
+class Winglet(Sideable):
     """A winglet that starts at the tip of a surface.
 
     length runs along the panel (with a blend radius: along the surface, arc included);

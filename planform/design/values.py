@@ -76,20 +76,20 @@ class Values:
         self._read: dict[tuple[str, str], Reading] = {}
         self._open: list[str] = []
 
-    def any_in(self, item: Any) -> bool:
+    def any_in(self, item: object) -> bool:
         """Whether there is a sum anywhere in tables."""
         if isinstance(item, dict | list):
             return any(map(self.any_in, item.values() if isinstance(item, dict) else item))
         return is_sum(item)
 
-    def bound(self, item: Any, side: str = "") -> Any:
+    def bound(self, item: object, side: str = "") -> object:
         """Tables in which each sum knows these values; one of sided values is one a side."""
         if isinstance(item, dict):
             each = set(item) == set(SIDES)
             return {k: self.bound(one, k if each else side) for k, one in item.items()}
         if isinstance(item, list):
             return [self.bound(one, side) for one in item]
-        if not is_sum(item):
+        if not isinstance(item, str) or not is_sum(item):
             return item
         if not side and self._sided(item, set()):
             return {one: Sum(item, self, one) for one in SIDES}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 from pydantic import BaseModel
 
@@ -80,18 +80,18 @@ def shifted(model: M, path: Path, delta: float) -> M:
     moved = _moved(model, path, delta)
     if path[0] == VALUES:
         moved = _with_shared_moved(moved, path, delta)
-    return moved  # type: ignore[no-any-return]
+    return cast(M, moved)
 
 
-def _with_shared_moved(item: Any, path: Path, delta: float) -> Any:
+def _with_shared_moved(item: object, path: Path, delta: float) -> object:
     """All that stands on a shared value, moved with it; what does not is the very same."""
     if isinstance(item, Shared):
         times = sum(one.times for one in item.shares if one.path == path)
         return item.with_value(float(item) + times * delta) if times else item
     if isinstance(item, Sided):
-        each = [_with_shared_moved(getattr(item, side), path, delta) for side in SIDES]
-        same = each[0] is item.left and each[1] is item.right
-        return item if same else Sided(*each)
+        each = {side: _with_shared_moved(getattr(item, side), path, delta) for side in SIDES}
+        same = each["left"] is item.left and each["right"] is item.right
+        return item if same else replace(item, **each)  # type: ignore[arg-type]
     if isinstance(item, BaseModel | dict):
         inner = item.__dict__ if isinstance(item, BaseModel) else item
         there = {name: _with_shared_moved(one, path, delta) for name, one in inner.items()}
@@ -105,7 +105,7 @@ def _with_shared_moved(item: Any, path: Path, delta: float) -> Any:
     return item
 
 
-def _moved(item: Any, path: Path, delta: float) -> Any:
+def _moved(item: Any, path: Path, delta: float) -> object:
     if not path:
         return item.with_value(float(item) + delta)
     key, rest = path[0], path[1:]
@@ -116,6 +116,7 @@ def _moved(item: Any, path: Path, delta: float) -> Any:
         return {**item, key: _moved(item[key], rest, delta)}
     if isinstance(item, Sided):
         side = str(key)
-        return replace(item, **{side: _moved(getattr(item, side), rest, delta)})
+        there = cast(float, _moved(getattr(item, side), rest, delta))
+        return replace(item, **{side: there})
     index = int(key)
     return (*item[:index], _moved(item[index], rest, delta), *item[index + 1 :])

@@ -17,7 +17,7 @@ from planform.design.kinds import KINDS
 from planform.design.load import design_from, place_from
 from planform.design.models import Design
 from planform.design.naming import field_name
-from planform.design.pairs import Pair
+from planform.design.pairs import Sideable
 from planform.design.place import Place
 from planform.design.questions import design_questions
 from planform.design.sided import Sided, on_side
@@ -31,7 +31,7 @@ INCHES = {"left": "0.5 m", "right": "0.6 m ± 5 mm (measured)"}
 def test_every_kind_that_has_a_side_takes_a_number_for_each():
     paired = [kind.model for kind in KINDS if "side" in kind.model.model_fields]
     assert len(paired) > 4
-    assert all(issubclass(model, Pair) for model in paired)
+    assert all(issubclass(model, Sideable) for model in paired)
 
 
 def test_a_number_of_each_side_is_read_with_its_own_tolerance_and_name(plain):
@@ -179,4 +179,4 @@ def test_the_schema_offers_each_side_where_the_file_takes_it():
 @pytest.mark.parametrize("model", [Design, Place, Carrier])
 def test_files_themselves_are_no_pairs(model):
     assert issubclass(model, Model)
-    assert not issubclass(model, Pair)
+    assert not issubclass(model, Sideable)
