@@ -66,7 +66,7 @@ class Passes:
 
 
 @dataclass(frozen=True)
-class Opening:
+class PanelOpening:
     """How a panel opens at a stage.
 
     held_by : what ends the opening ; mass : of the panel ; missing : why there is no hand force
@@ -83,7 +83,7 @@ class Opening:
     missing: str
 
 
-def openings(standing: Standing) -> tuple[Opening, ...]:
+def openings(standing: Standing) -> tuple[PanelOpening, ...]:
     """How each panel that is on the aircraft opens, shut ones too."""
     on = {part.name for part in standing.parts}
     airframe = standing.airframe
@@ -94,7 +94,7 @@ def openings(standing: Standing) -> tuple[Opening, ...]:
     )
 
 
-def _opening(standing: Standing, part: Part) -> Opening:
+def _opening(standing: Standing, part: Part) -> PanelOpening:
     side = "left" if part.name.startswith("left ") else "right"
     panel = on_side(standing.airframe.design.panels[part.group], side)
     hinge = part.hinge
@@ -110,7 +110,7 @@ def _opening(standing: Standing, part: Part) -> Opening:
     _, held_by = held_open(panel, part.points.mean(axis=0) * sides)
     passes, frame = _passes(standing, part)
     mass = weight[0] if weight is not None else None
-    return Opening(part.name, hinge.stop, held_by, mass, rows, passes, frame, missing)
+    return PanelOpening(part.name, hinge.stop, held_by, mass, rows, passes, frame, missing)
 
 
 def _side(panel: Panel, part: Part) -> float:

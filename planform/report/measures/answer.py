@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from planform.airframe.measure import Measures, design_measures, standing_measures
-from planform.airframe.opening import Opening, openings
+from planform.airframe.opening import PanelOpening, openings
 from planform.airframe.stance import Standing
 from planform.design.models import Design
 from planform.report.answer import Answer, Block, Files
@@ -59,7 +59,7 @@ class MeasuresAnswer(StandingMeasures):
             yield from lines(self.openings[standing.title], system)
 
     @cached_property
-    def openings(self) -> dict[str, tuple[Opening, ...]]:
+    def openings(self) -> dict[str, tuple[PanelOpening, ...]]:
         """How the doors and canopies of each stage open, by stage and stance."""
         return {standing.title: openings(standing) for standing in self.standings}
 

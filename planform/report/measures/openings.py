@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from planform.airframe.opening import OpenAt, Opening, Passes
+from planform.airframe.opening import OpenAt, PanelOpening, Passes
 from planform.design.told import said
 from planform.report.record import Record, Recorder
 from planform.report.table import Cell, Quantity, Table
@@ -18,14 +18,14 @@ CAUTION = (
 
 RECORDER = Recorder(
     {
-        Opening: "panel angle held_by mass rows passes frame missing",
+        PanelOpening: "panel angle held_by mass rows passes frame missing",
         OpenAt: "angle struts top headroom hand",
         Passes: "part gap angle",
     }
 )
 
 
-def opening_tables(title: str, found: Sequence[Opening], mark: str = "") -> Iterator[Table]:
+def opening_tables(title: str, found: Sequence[PanelOpening], mark: str = "") -> Iterator[Table]:
     """A table for each panel: its angles, strut lengths, heights and the hand that holds it.
 
     title : stage and stance, which the heights are of
@@ -52,13 +52,13 @@ def _row(row: OpenAt) -> tuple[Cell, ...]:
     return (Quantity(row.angle, "angle"), *struts, *heights, hand)
 
 
-def _remarks(one: Opening) -> Iterator[str]:
+def _remarks(one: PanelOpening) -> Iterator[str]:
     yield f"it stands open {one.held_by}"
     if one.missing:
         yield f"no hand force: {one.missing}"
 
 
-def lines(found: Sequence[Opening], system: str) -> Iterator[str]:
+def lines(found: Sequence[PanelOpening], system: str) -> Iterator[str]:
     """What stands under the tables: what each panel passes nearest while it opens, a caution."""
     for one in found:
         if one.passes is None:
@@ -72,6 +72,6 @@ def lines(found: Sequence[Opening], system: str) -> Iterator[str]:
         yield CAUTION
 
 
-def openings_record(found: Sequence[Opening]) -> list[Record]:
+def openings_record(found: Sequence[PanelOpening]) -> list[Record]:
     """The openings as JSON."""
     return [RECORDER.of(one) for one in found]
