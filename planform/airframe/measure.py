@@ -350,8 +350,9 @@ def _footprint(standing: Standing) -> list[Measure]:
         Measure("footprint.rectangle_short", "least rectangle, short side", short, "length", where),
     ]
     design = standing.airframe.design
+    on = {part.group for part in standing.parts}
     for name, wheel in design.wheels.items():
-        if wheel.side != "both":
+        if wheel.side != "both" or name not in on:
             continue
         left, right = on_side(wheel, "left"), on_side(wheel, "right")
         both = np.array(
