@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Literal
 
 from pydantic import Field, field_validator, model_validator
 
@@ -94,10 +95,23 @@ class StrutStroke(Model):
         return self
 
 
+class TowBar(Model):
+    """A bar fixed at a wheel while the aircraft is moved, and who pulls it.
+
+    length : from the axle to the handle ; width : of the handle ; height : of it over the floor
+    """
+
+    length: PositiveLength
+    width: PositiveLength
+    height: PositiveLength
+    toward: Literal["ahead", "aft"] = "ahead"
+
+
 class Wheel(Sideable):
     """A wheel with its tyre; flat_drop is how much lower the axle sits on a flat tyre.
 
-    steers is how far it can be steered each way; without it, it casters or is braked.
+    steers is how far it can be steered each way; without it, it casters or is braked. trail is
+    how far its axle trails its upright swivel, drawn as it stands with the aircraft parked.
     """
 
     side: Side = "centre"
@@ -108,6 +122,8 @@ class Wheel(Sideable):
     width: PositiveLength
     flat_drop: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
     steers: Angle | None = None
+    trail: PositiveLength | None = None
+    tow_bar: TowBar | None = None
     leg: Leg | None = None
     fairing: Fairing | None = None
     brake: Brake | None = None
@@ -119,6 +135,13 @@ class Wheel(Sideable):
     def gives(self) -> bool:
         """Whether it stands lower under more load."""
         return self.squash is not None or bool(self.stroke and self.stroke.load)
+
+    @model_validator(mode="after")
+    def _swings_or_steers(self) -> Wheel:
+        if self.trail is not None and self.steers is not None:
+            allowed = "allowed: trail of a wheel that casters, or steers of one that does not"
+            raise refuse("trail and steers", allowed)
+        return self
 
     @field_validator("steers")
     @classmethod

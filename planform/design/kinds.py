@@ -259,6 +259,7 @@ KINDS = (
             Role("leg", "#6a7278", of_host=True),
             Role("brake", "#9a6a5a", of_host=True),
             Role("fairing", "#d3dadb"),
+            Role("tow bar", "#8a6d3b", of_host=True),
         ),
         extras=_fairing_of,
         turns=_retracts,

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.airframe.on_the_move import on_the_move
 from planform.airframe.part import Part
 from planform.airframe.stance import Standing
 from planform.design.place import Place, Spot
@@ -128,6 +129,7 @@ def question_for(
 
 def question_at(standing: Standing, room: Room, pose: Pose, keep: Keep) -> Question:
     """The question for an aircraft at a pose on the floor of a room with a door."""
+    standing = on_the_move(standing)
     hand = hand_of(standing, room, pose)
     there = handed_standing(standing, hand.side), handed_room(room, hand)
     searched = ground_plan(*there, keep)

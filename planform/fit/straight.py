@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from planform.airframe.on_the_move import on_the_move
 from planform.airframe.stance import Standing
 from planform.design.doors import Door
 from planform.design.place import Spot
@@ -68,8 +69,9 @@ def judge_straight(
     spot = spot_point(room.place, spot_name)
     near, checks = _parked(standing, room, spot, limit)
     leaving = None if way is None else way.through(room)
-    level = passages(standing, room)
-    at_doors, pushes, notes = _through_doors(standing, room, level, spot, leaving)
+    rolled = on_the_move(standing)
+    level = passages(rolled, room)
+    at_doors, pushes, notes = _through_doors(rolled, room, level, spot, leaving)
     checks += at_doors
     if way is not None:
         checks.append(way.check(room))

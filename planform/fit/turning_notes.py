@@ -7,10 +7,12 @@ from dataclasses import replace
 
 from planform.airframe.build import Airframe
 from planform.airframe.builders.propellers import disc
+from planform.airframe.on_the_move import swing_radius
 from planform.airframe.part import Part
 from planform.airframe.presence import in_words
 from planform.airframe.stance import Standing
 from planform.design.place import Spot
+from planform.design.sided import on_side
 from planform.design.told import said
 from planform.fit.clearance import clearances
 from planform.fit.room import Room
@@ -23,6 +25,7 @@ def turning_notes(standing: Standing, room: Room, spot: Spot | None) -> Iterator
     """
     design = standing.airframe.design
     yield from _controls(standing)
+    yield from _moved(standing)
     propeller = design.propeller
     part = next((p for p in standing.parts if p.role == "propeller"), None)
     if part is None or propeller is None or propeller.blades is None:
@@ -43,6 +46,26 @@ def turning_notes(standing: Standing, room: Room, spot: Spot | None) -> Iterator
     else:
         gap = said(-least.gap, "over", design.units)
         yield f"{counts}; its disc reaches {gap} into {least.thing}: it cannot be turned round here"
+
+
+def _moved(standing: Standing) -> Iterator[str]:
+    """What counts only while it is moved: castering wheels with what they sweep, a tow bar."""
+    design = standing.airframe.design
+    for part in standing.parts:
+        wheel = design.wheels.get(part.group) if part.role == "wheel" else None
+        if wheel is None:
+            continue
+        side = on_side(wheel, "left" if part.name.startswith("left ") else "right")
+        if side.trail is not None:
+            wide = said(2.0 * swing_radius(side), "over", design.units)
+            yield f"while moved the {part.name} wheel counts with the {wide} circle it swings on"
+        if side.tow_bar is not None:
+            long = said(float(side.tow_bar.length), "length", design.units)
+            yield (
+                f"while moved a tow bar {long} long at the {part.name} wheel counts, straight "
+                f"{side.tow_bar.toward}, and who pulls it beyond its handle: swung aside it "
+                "takes more room, so watch its end"
+            )
 
 
 def _controls(standing: Standing) -> Iterator[str]:

@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import Any
 
 from planform.airframe.build import build
+from planform.airframe.on_the_move import on_the_move
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.core.quantity import OfReading
 from planform.design.models import Design
@@ -93,7 +94,7 @@ class State:
     @cached_property
     def doors(self) -> dict[str, Passage]:
         """The straight push through each door, by its name."""
-        return {door.door: door for door in passages(self.standing, self.room)}
+        return {door.door: door for door in passages(on_the_move(self.standing), self.room)}
 
 
 def state_of(standing: Standing, room: Room, spot: str | None) -> State:

@@ -8,6 +8,7 @@ from functools import cached_property
 
 import numpy as np
 
+from planform.airframe.on_the_move import on_the_move
 from planform.core.motion.contacts import CannotStand
 from planform.fit.answer import FitAnswer
 from planform.fit.check import WAY_OUT, Check
@@ -180,7 +181,7 @@ def _way_instant(tight: Tight, base: State) -> Probe:
     """The gap at one tight instant of the way out, the aircraft's pose there unmoved."""
 
     def measure(state: State) -> float:
-        gap = level_gap(state.standing, state.room, tight.pose, tight.thing)
+        gap = level_gap(on_the_move(state.standing), state.room, tight.pose, tight.thing)
         return tight.gap if gap is None else gap
 
     return Probe(f"{tight.part} and {tight.thing}", base, measure, lambda move: np.inf)
@@ -235,7 +236,9 @@ def path_in(push: Push, state: State) -> PushPath:
     """The push in another state; what was solved for it there is kept."""
     if push not in state.ways:
         door = next(d for d in state.room.place.doors if d.name == push.door)
-        state.ways[push] = PushPath(state.standing, state.room, door, push.ahead, push.across)
+        state.ways[push] = PushPath(
+            on_the_move(state.standing), state.room, door, push.ahead, push.across
+        )
     return state.ways[push]
 
 

@@ -258,7 +258,29 @@ def doors(table: Table, dice: random.Random) -> None:
             table["stages"][-1].setdefault("open", []).extend(panels)
 
 
-MAKERS = (doors, structure, fittings, wheel_parts, blades, folds, profiles, hulls, controls, struts)
+def towing(table: Table, dice: random.Random) -> None:
+    """A castering nose wheel, and a tow bar at it."""
+    nose = table["wheels"]["nose"]
+    if dice.random() < 0.3 and "steers" not in nose:
+        nose["trail"] = _metres(dice.uniform(0.03, 0.1))
+    if dice.random() < 0.2:
+        nose["tow_bar"] = {"length": _metres(dice.uniform(0.6, 1.2)), "width": "0.3 m",
+                           "height": "0.9 m"}  # fmt: skip
+
+
+MAKERS = (
+    towing,
+    doors,
+    structure,
+    fittings,
+    wheel_parts,
+    blades,
+    folds,
+    profiles,
+    hulls,
+    controls,
+    struts,
+)
 
 
 def with_more_parts(table: Table, seed: int) -> Table:

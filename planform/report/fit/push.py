@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.airframe.on_the_move import on_the_move
 from planform.airframe.outlines import Shape
 from planform.airframe.part import Part
 from planform.core.motion.uneven_ground import GroundPose
@@ -80,7 +81,7 @@ def side_views(answer: FitAnswer, room: Room, system: str) -> list[Drawing]:
 def side_view(answer: FitAnswer, push: Push, room: Room, system: str) -> Drawing:
     """One push from the side: ground, wall over the door, the aircraft where it is tightest."""
     door = next(d for d in room.place.doors if d.name == push.door)
-    way = PushPath(answer.standing, room, door, push.ahead, push.across)
+    way = PushPath(on_the_move(answer.standing), room, door, push.ahead, push.across)
     shown = [(t, words) for kind, words in SHOWN if (t := push.least(kind)) is not None]
     instants = _apart([t for t, _ in shown])
     ghosts = [_silhouettes(way, pose) for pose in instants]
