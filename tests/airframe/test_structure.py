@@ -61,6 +61,7 @@ def test_a_box_spar_has_the_volume_of_a_prismatoid():
     part = built(with_inner(spars={"s": spar}))["right s"]
     area = [0.04 * 0.09, 0.03 * 0.07, 0.02 * 0.05]
     assert part.trimesh().is_watertight
+    assert part.trimesh().is_winding_consistent
     exact = 4.0 * (area[0] + 4.0 * area[1] + area[2]) / 6.0
     assert part.trimesh().volume == pytest.approx(exact, rel=1e-6)
 
@@ -80,6 +81,7 @@ def test_a_rib_has_the_area_of_its_section():
     part = built(with_inner(ribs={"r": rib}))["right r"]
     area = 10.0 * 0.12 * (0.2969 / 1.5 - 0.126 / 2 - 0.3516 / 3 + 0.2843 / 4 - 0.1036 / 5) * 4.0
     assert part.trimesh().is_watertight
+    assert part.trimesh().is_winding_consistent
     assert 0.97 * area < part.trimesh().volume / 1e-3 < area
 
 

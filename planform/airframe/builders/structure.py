@@ -223,8 +223,8 @@ def _part(
     top, bottom = np.arange(n), 2 * n - 1 - np.arange(n)
     cap = np.concatenate(
         [
-            np.stack([top[:-1], bottom[:-1], bottom[1:]], axis=1),
-            np.stack([top[:-1], bottom[1:], top[1:]], axis=1),
+            np.stack([top[:-1], bottom[1:], bottom[:-1]], axis=1),
+            np.stack([top[:-1], top[1:], bottom[1:]], axis=1),
         ]
     )
     points, faces = loft.loft(found, cap)
