@@ -12,6 +12,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from planform.design.former import new_path, no_such_field
+from planform.design.kinds import KINDS
 from planform.design.load import design_from, put
 from planform.design.models import Design
 from planform.design.naming import path_of, path_text, words_for
@@ -218,12 +219,15 @@ def changed_design(design: Design, changes: Sequence[tuple[str, str]]) -> Design
         if _gone(path, value) is None:
             _set(design, table, path, value)
     for name in gone:
-        _take_off(table, name)
+        _take_off(design, table, name)
     return design_from(table, "options")
 
 
-def _take_off(table: dict[str, Any], winglet: str) -> None:
-    """Take a winglet ('*': every one) out of the tables of a design, and what is said of it."""
+def _take_off(design: Design, table: dict[str, Any], winglet: str) -> None:
+    """Take a winglet ('*': every one) out of the tables of a design, and what is said of it.
+
+    What stands on it, such as a rudder or a spar, goes along.
+    """
     winglets = table.get("winglets", {})
     names = list(winglets) if winglet == "*" else [winglet]
     if not names or any(name not in winglets for name in names):
@@ -232,12 +236,26 @@ def _take_off(table: dict[str, Any], winglet: str) -> None:
     parts = {side + name for name in names for side in ("", "left ", "right ")}
     for name in names:
         del winglets[name]
-    for stage in table.get("stages", []):
-        for key in ("parts", "without", "open"):
-            if stage.get(key) is not None:
-                stage[key] = [part for part in stage[key] if part not in parts]
+    for kind in KINDS:
+        for name, item in kind.of(design).items():
+            if parts & set(kind.hosts(design, item)) and name in table.get(kind.field, {}):
+                del table[kind.field][name]
+                parts |= {side + name for side in ("", "left ", "right ")}
+    for one in (*table.get("stages", []), *table.get("stances", {}).values()):
+        one |= {key: _without(one[key], parts) for key in SPEAKS if one.get(key) is not None}
     if "masses" in table:
         table["masses"] = [m for m in table["masses"] if m.get("part") not in parts]
+
+
+def _without(named: Any, parts: set[str]) -> object:
+    """A list or table of parts by name, without some of them."""
+    if isinstance(named, dict):
+        return {part: one for part, one in named.items() if part not in parts}
+    return [part for part in named if part not in parts]
+
+
+SPEAKS = ("parts", "without", "open", "bare", "turned", "deflected", "folded")
+"""Fields of stages and stances that name parts."""
 
 
 def _set(design: Design, table: dict[str, Any], path: str, value: str) -> None:

@@ -189,7 +189,7 @@ def test_without_a_place_nothing_is_judged():
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (("--cant", "0, 15"), "write 0 deg or 0 rad"),
+        (("--cant", "0, 15"), "write 15 deg or 15 rad"),
         (("--cant", ","), "values between commas"),
         (("--length", "none", "--cg", "FS 40 ft"), "behind every surface that lifts"),
         (("--vary", "lifting.wing.chord"), "allowed: a field, =, and values"),

@@ -90,7 +90,7 @@ def test_on_wheels_the_steps_never_slide(monkeypatch):
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("--keep", "0"), "no unit; write 0 in or 0 mm"),
+        (("--keep", "5"), "no unit; write 5 in or 5 mm"),
         (("--keep", "-3 mm"), "allowed: zero (just not touching) or more"),
         (("--over", "nine"), "--over"),
         (("--moving", "wings"), "allowed: dollies (any way) or wheels (no side-slip)"),

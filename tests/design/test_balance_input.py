@@ -385,6 +385,6 @@ def test_the_part_that_holds_the_nose_down_is_named():
     found = [stage_balance(s) for s in pf.stand_all(airframe)]
     assert "foreplane" in found[-1].tips_without
     assert "wing" not in found[-1].tips_without
-    design = pf.changed(airframe.design, "stages[3].without", ["foreplane"])
+    design = pf.changed(airframe.design, "stages[4].without", ["foreplane"])
     bare = stage_balance(pf.stand_all(pf.build(design))[-1])
     assert not bare.stands

@@ -114,7 +114,7 @@ def test_the_distance_to_an_arch_is_that_of_its_section(
     """A box's distance to the arch's flats against shapely's in the plane across the ridge."""
     import shapely
 
-    from planform.fit.clearance import _to_ceiling
+    from planform.fit.clearance import to_ceiling
 
     arch = {"rise": f"{rise:.4f} m", "eaves": f"{eaves:.4f} m"}
     line = hall({"arch": arch}, doors=[]).roof[0]
@@ -124,7 +124,7 @@ def test_the_distance_to_an_arch_is_that_of_its_section(
         [[0, 1, 3], [0, 3, 2], [4, 7, 5], [4, 6, 7], [0, 5, 1], [0, 4, 5], [2, 3, 7], [2, 7, 6],
          [0, 2, 6], [0, 6, 4], [1, 5, 7], [1, 7, 3]]
     )  # fmt: skip
-    found = _to_ceiling("box", corners, faces, 0.0, line)
+    found = to_ceiling("box", corners, faces, 0.0, line)
     flats = shapely.linestrings(np.column_stack([line.at, line.height]))
     box = shapely.box(left, low, right, low + high)
     apart = float(shapely.distance(box, flats))

@@ -74,7 +74,7 @@ def test_balance_page_and_record_in_a_browser(tmp_path):
     found = pf.balance_findings(pf.stand_all(pf.build(design)), design)
     pf.write_balance(found, tmp_path / "b", "ft-in")
     text = dom(tmp_path / "b" / "balance.html", tmp_path / "profile")
-    assert text.count("<svg") == 2
+    assert text.count("<svg") == 3  # the envelope, the lateral limits, the burn
     assert 'class="v not">outside' in text
     assert "level correction" in text
     assert text.count("<table") >= 12
