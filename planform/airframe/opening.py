@@ -5,6 +5,7 @@ Statics are those of a rigid panel at rest about its hinge, with no friction and
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -32,8 +33,11 @@ Array = NDArray[np.float64]
 STEPS = 5
 """Angles of the table, shut and open among them."""
 
-NEAR = 1.0
+NEAR = 0.3
 """What a panel passes farther away than this is not told [m]; assumption."""
+
+LOOKS = 9
+"""Angles from which a box round a whole swing is drawn."""
 
 TOUCHES = 1e-3
 """What is nearer than this to the shut panel belongs to its frame [m]; assumption."""
@@ -197,27 +201,49 @@ def _open_at(
 
 
 def _passes(standing: Standing, part: Part) -> tuple[Passes | None, tuple[str, ...]]:
-    """The nearest that a panel comes to a part that does not touch it shut; and those that do."""
+    """The nearest that a panel comes to a part that does not touch it shut; and those that do.
+
+    The nearest parts are looked at first; what is farther than one found need not be gone into.
+    """
     hinge = part.hinge
     assert hinge is not None
     reach = float(off_line(hinge.origin, hinge.axis, part.points).max())
-    on = {other.name for other in standing.parts}
-    found, frame = [], list(part.hosts)
-    for other in standing.airframe.parts:
-        hung = part.name in other.hosts or part.group in other.hosts
-        if other.name not in on or other.name == part.name or other.name in frame or hung:
-            continue
+    turns = np.linspace(0.0, hinge.stop, LOOKS)
+    swept = np.concatenate([_turned(hinge, part.points, angle) for angle in turns])
+    between = reach * (1.0 - np.cos(0.5 * hinge.stop / (LOOKS - 1)))
+    near: Passes | None = None
+    frame = list(part.hosts)
+    for off, other in sorted(_others(standing, part, swept), key=lambda pair: pair[0]):
+        least = NEAR if near is None else min(NEAR, near.gap + part.bulge + other.bulge)
+        if off - between > least:
+            break
+        limit = least + 0.25 * reach * hinge.stop
 
-        def gap(angle: float, other: Part = other) -> float:
+        def gap(angle: float, other: Part = other, limit: float = limit) -> float:
             points = _turned(hinge, part.points, angle)
-            return mesh_distance(points, part.faces, other.points, other.faces).distance
+            found = mesh_distance(points, part.faces, other.points, other.faces, limit)
+            return min(found.distance, limit)
 
-        shut = gap(0.0)
-        if shut < TOUCHES:
+        if gap(0.0) < TOUCHES:
             frame.append(other.name)
-        elif shut - reach * hinge.stop < NEAR:
-            least, angle = least_over_turn(gap, hinge.stop, reach)
-            found.append(Passes(other.name, least - part.bulge - other.bulge, angle))
-    near = min(found, key=lambda one: one.gap, default=None)
-    touching = tuple(dict.fromkeys(name for name in frame if name in on))
-    return near, touching
+            continue
+        found, angle = least_over_turn(gap, hinge.stop, reach, least)
+        one = Passes(other.name, found - part.bulge - other.bulge, angle)
+        if found < least and (near is None or one.gap < near.gap):
+            near = one
+    on = {other.name for other in standing.parts}
+    return near, tuple(dict.fromkeys(name for name in frame if name in on))
+
+
+def _others(standing: Standing, part: Part, swept: Array) -> Iterator[tuple[float, Part]]:
+    """The other parts that are on, but those that hang on it and its hosts, as they are built.
+
+    With how far the box round each is from that round the points of its swing [m].
+    """
+    on = {other.name for other in standing.parts}
+    low, high = swept.min(axis=0), swept.max(axis=0)
+    for other in standing.airframe.parts:
+        hung = {part.name, part.group} & {other.name, *other.hosts}
+        if other.name in on and not hung and other.name not in part.hosts:
+            apart = np.maximum(low - other.points.max(axis=0), other.points.min(axis=0) - high)
+            yield float(np.linalg.norm(np.maximum(apart, 0.0))), other
