@@ -49,6 +49,7 @@ class Floor(Model):
     outline: Annotated[tuple[Corner, ...], Field(min_length=3)] | None = None
     wall_thickness: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
     fall: Fall | None = None
+    second_fall: Fall | None = None
     pits: tuple[Pit, ...] = ()
 
     @model_validator(mode="after")
@@ -61,6 +62,23 @@ class Floor(Model):
             )
             raise refuse(given or "nothing", "allowed: width and depth, or an outline of corners")
         return self
+
+    @model_validator(mode="after")
+    def _two_ways(self) -> Floor:
+        first, second = self.fall, self.second_fall
+        if second is not None and first is None:
+            raise refuse("second_fall and no fall", "allowed: fall, and second_fall across it")
+        if first is not None and second is not None:
+            pairs = ({"front", "back"}, {"left", "right"})
+            if any({first.toward, second.toward} <= pair for pair in pairs):
+                allowed = f"allowed: a fall across that toward the {first.toward}"
+                raise refuse(f"second_fall toward the {second.toward}", allowed)
+        return self
+
+    @property
+    def falls(self) -> tuple[Fall, ...]:
+        """How it falls: no way, one, or two across each other, in either order."""
+        return tuple(one for one in (self.fall, self.second_fall) if one is not None)
 
     @property
     def thickness(self) -> float:

@@ -34,9 +34,10 @@ def _no_such_wall(path: str, given: str, walls: list[str]) -> Problem:
     return replace(problem, allowed=f"{problem.allowed}; {which}", rests=PLAN)
 
 
-def _check_fall(place: Place) -> Iterator[Problem]:
-    fall = place.floor.fall
-    assert fall is not None
+def _check_fall(place: Place, field: str) -> Iterator[Problem]:
+    fall = getattr(place.floor, field)
+    if fall is None:
+        return
     low, high = extent(place, TOWARD[fall.toward][0])
     most = STEEPEST * (high - low)
     if fall.drop > most:
@@ -44,7 +45,7 @@ def _check_fall(place: Place) -> Iterator[Problem]:
             f"allowed: at most {like(most, fall.drop.text)} over the whole floor, 1 in 40; a "
             "steeper one is a ramp: give the door a ground profile"
         )
-        yield Problem("floor.fall.drop", repr(fall.drop.text), allowed, PLAN)
+        yield Problem(f"floor.{field}.drop", repr(fall.drop.text), allowed, PLAN)
 
 
 def check_place(place: Place) -> Iterator[Problem]:
@@ -64,8 +65,9 @@ def check_place(place: Place) -> Iterator[Problem]:
     for k, pit in enumerate(place.floor.pits if place.floor is not None else ()):
         yield from check_outline(f"floor.pits[{k + 1}].outline", list(pit.outline))
     yield from _check_openings(place)
-    if place.floor is not None and place.floor.fall is not None:
-        yield from _check_fall(place)
+    if place.floor is not None:
+        yield from _check_fall(place, "fall")
+        yield from _check_fall(place, "second_fall")
     yield from check_ceiling(place)
     if place.floor is not None:
         for k, door in enumerate(place.doors or ()):

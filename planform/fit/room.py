@@ -15,7 +15,7 @@ from planform.design.doors import Door
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError, unknown
 from planform.design.roof import RoofLine, height_at, roof_lines
-from planform.design.slope import gradient, least_clear_height, uphill
+from planform.design.slope import least_clear_height, uphill
 from planform.design.told import said
 from planform.fit.filled import things
 from planform.fit.leaves import pieces_of
@@ -163,17 +163,16 @@ def _leaning(thing: Fixed, place: Place, head: float | None) -> Fixed:
     """
     import shapely
 
-    axis, rise = gradient(place)
-    if rise == 0.0:
-        return thing
     lean = np.array(uphill(place))
+    if not lean.any():
+        return thing
     low, high = thing.outline + thing.low * lean, thing.outline + thing.high * lean
     ends = zip(low, np.roll(low, -1, axis=0), high, np.roll(high, -1, axis=0), strict=True)
     sides = [shapely.convex_hull(shapely.multipoints(np.array(side))) for side in ends]
     rings = shapely.polygons([low, high])
     whole = shapely.union_all([*rings, *sides])
     outline = np.asarray(shapely.orient_polygons(whole).exterior.coords)[:-1]
-    sag = 0.5 * abs(rise) * float(np.ptp(thing.outline[:, axis]))
+    sag = 0.5 * float(np.abs(lean) @ np.ptp(thing.outline, axis=0))
     bottom = max(0.0, thing.low - sag) if thing.low > 0.0 else 0.0
     return replace(
         thing,

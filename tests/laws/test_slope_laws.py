@@ -75,6 +75,59 @@ def test_gaps_of_a_sloping_floor_are_the_plumb_rooms_from_the_safe_side(
     assert ceiling - standing.bulge - 1.5e-3 < least["ceiling"] < ceiling + 1.5e-3
 
 
+@settings(max_examples=8)
+@given(
+    ways=st.tuples(st.sampled_from(["front", "back"]), st.sampled_from(["left", "right"])),
+    drops=st.tuples(st.floats(0.01, 0.2), st.floats(0.01, 0.2)),
+    swap=st.booleans(),
+    blocks=st.booleans(),
+)
+def test_a_floor_that_falls_two_ways_is_one_plane(ways, drops, swap, blocks):
+    """Walls lean by the fall across them, a level ceiling by both; gaps are never told larger."""
+    standing = BLOCKS if blocks else GEAR
+    table = copy.deepcopy(ROOM) | {"doors": []}
+    falls = [
+        {"toward": way, "drop": f"{drop:.9f} m"} for way, drop in zip(ways, drops, strict=True)
+    ]
+    names = ("second_fall", "fall") if swap else ("fall", "second_fall")
+    table["floor"] |= dict(zip(names, falls, strict=True))
+    table["spots"][0] |= {"at": ["6 m", "5 m"], "heading": "180 deg"}
+    place = place_from(table)
+    room, spot = pf.build_room(place), place.spots[0]
+    points = np.concatenate([p for _, p, _, _ in placed(standing, spot)])
+    left, front = ways[1] == "left", ways[0] == "front"
+    rise = np.array([drops[1] / 12.0 * (1.0 if left else -1.0),
+                     drops[0] / 10.0 * (1.0 if front else -1.0)])  # fmt: skip
+    near = clearances(standing, room, spot, 20.0)
+    least = {kind: min(c.gap for c in near if c.kind == kind) for kind in ("wall", "ceiling")}
+    exact = min(
+        float(((points[:, a] - foot - rise[a] * points[:, 2]) * sense).min()) / np.hypot(1, rise[a])
+        for a, foot, sense in SIDES.values()
+    )
+    slack = float(np.abs(rise).sum()) * room.top
+    assert exact - standing.bulge - slack - 1e-6 <= least["wall"] <= exact + 1e-6
+    top = np.where(rise > 0.0, [12.0, 10.0], 0.0)  # the high corner, under the least height
+    over = 3.0 + (top - points[:, :2]) @ rise - points[:, 2]
+    ceiling = float(over.min()) / np.sqrt(1.0 + rise @ rise)
+    assert ceiling - standing.bulge - min(drops) - 2e-3 < least["ceiling"] < ceiling + 1.5e-3
+
+
+@pytest.mark.parametrize(
+    ("falls", "told"),
+    [
+        ({"second_fall": "left"}, "fall, and second_fall across it"),
+        ({"fall": "left", "second_fall": "right"}, "across that toward the left"),
+        ({"fall": "front", "second_fall": "front"}, "across that toward the front"),
+    ],
+)
+def test_two_falls_run_across_each_other(falls, told):
+    table = copy.deepcopy(ROOM)
+    table["floor"] |= {name: {"toward": way, "drop": "2 cm"} for name, way in falls.items()}
+    with pytest.raises(pf.InputError) as refused:
+        place_from(table)
+    assert told in " ".join(problem.allowed for problem in refused.value.problems)
+
+
 @given(toward=st.sampled_from(list(SIDES)), drop=st.floats(0.01, 0.2))
 def test_a_door_head_counts_at_the_high_end_of_its_sill(toward, drop):
     level = passages(GEAR, pf.build_room(place_from(copy.deepcopy(ROOM))))[0]

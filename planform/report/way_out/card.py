@@ -45,11 +45,11 @@ BEFORE = (
 
 def before(floor: Floor) -> tuple[str, ...]:
     """What to see to before the move; a floor that falls comes first."""
-    fall = floor.fall
-    if fall is None:
+    if not floor.falls:
         return BEFORE
+    ways = " and ".join(f"{fall.drop.text} toward the {fall.toward}" for fall in floor.falls)
     return (
-        f"The floor falls {fall.drop.text} toward the {fall.toward}: it rolls that way by itself. "
+        f"The floor falls {ways}: it rolls that way by itself. "
         "Someone at the brakes or a line to hold it, chocks carried along, nobody below it.",
         *BEFORE,
     )
