@@ -41,6 +41,17 @@ class Pit(Model):
     outline: Annotated[tuple[Corner, ...], Field(min_length=3)]
 
 
+class Drain(Model):
+    """A channel, drain or grate along a line: nothing in the way, but a wheel may drop into it.
+
+    width : of its slot, or of the widest gap of its grate
+    """
+
+    name: Name
+    line: Annotated[tuple[Corner, ...], Field(min_length=2)]
+    width: PositiveLength
+
+
 class Floor(Model):
     """A rectangle (width along the front wall, depth away from it) or an outline of corners."""
 
@@ -51,6 +62,7 @@ class Floor(Model):
     fall: Fall | None = None
     second_fall: Fall | None = None
     pits: tuple[Pit, ...] = ()
+    drains: tuple[Drain, ...] = ()
 
     @model_validator(mode="after")
     def _one_way(self) -> Floor:

@@ -71,6 +71,10 @@ def draw_room(sheet: Sheet, room: Room, system: str) -> None:
             sheet.polygon(thing.outline, "hanging" if hanging else "standing")
         elif thing.kind in ("kept free", "kept off"):
             sheet.polygon(thing.outline, "kept")
+    for drain in room.place.floor.drains:
+        line = [(float(x), float(y)) for x, y in drain.line]
+        sheet.line(line, "bend")
+        sheet.note(line[0], drain.name, "small")
     _roof(sheet, room, system)
     for name, shape in parked(room):
         sheet.shape(shape, "parked", name)

@@ -12,6 +12,7 @@ from planform.fit.answer import FitAnswer
 from planform.fit.check import ROOM, Check
 from planform.fit.clearance import Clearance, clearances, outside_floor
 from planform.fit.door import Passage, passages
+from planform.fit.drains import drain_notes
 from planform.fit.ground import ground_of
 from planform.fit.moves import Pose
 from planform.fit.open_doors import standing_out
@@ -79,6 +80,7 @@ def judge_straight(
     if not room.place.doors:
         notes.append("no door is given: whether it can come out was not judged")
     notes += leaf_notes(room)
+    notes += drain_notes(standing, room)
     notes += turning_notes(standing, room, spot if near else None)
     if room.place.ceiling is None:
         notes.append("no ceiling is given: height under the roof was not judged")
