@@ -247,7 +247,7 @@ def _take_off(design: Design, table: dict[str, Any], winglet: str) -> None:
         table["masses"] = [m for m in table["masses"] if m.get("part") not in parts]
 
 
-def _without(named: Any, parts: set[str]) -> object:
+def _without(named: dict[str, Any] | list[str], parts: set[str]) -> object:
     """A list or table of parts by name, without some of them."""
     if isinstance(named, dict):
         return {part: one for part, one in named.items() if part not in parts}
