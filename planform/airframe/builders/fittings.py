@@ -8,11 +8,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.builders.made import Made
+from planform.airframe.builders.meeting import nearest_host, on_skin
 from planform.airframe.part import Part
 from planform.airframe.surfaces import sided_name, sides
 from planform.core.shape import loft
 from planform.core.shape.prism import prism
-from planform.core.shape.skin import outermost
 from planform.design.fittings import ACROSS, Fitting
 from planform.design.hinges import DIRECTIONS
 from planform.design.problems import InputError, Problem
@@ -47,29 +47,16 @@ def _foot(name: str, fitting: Fitting, hosts: tuple[Part, ...], sign: int) -> tu
     along = ACROSS[fitting.way]
     given = {field: getattr(fitting.at, field) for field in AXES}
     point = np.array([float(given[field] or 0.0) for field in AXES])
-    mirror = np.array([1.0, float(sign), 1.0])
     if given[along] is not None:
-        return point, min(hosts, key=lambda part: _off(part.points * mirror, point))
+        return point, nearest_host(hosts, point, sign)
     axis = AXES[along]
     sense = float(np.sign(DIRECTIONS[fitting.way][axis]))
-    found = [
-        (sense * at, k)
-        for k, part in enumerate(hosts)
-        if (at := outermost((part.points * mirror)[part.faces], point, axis, sense)) is not None
-    ]
-    if not found:
+    met = on_skin(hosts, point, axis, sense, sign)
+    if met is None:
         where = ", ".join(given[field].text for field in AXES if given[field] is not None)
         allowed = f"no skin of {fitting.on} there; allowed: a place over it, or give {along} too"
         raise InputError("design", [Problem(f"fittings.{name}.at", repr(where), allowed)])
-    far, k = max(found)
-    point[axis] = sense * far
-    return point, hosts[k]
-
-
-def _off(points: Array, point: Array) -> float:
-    """How far a point is outside the box round others [m]."""
-    beyond = np.maximum(points.min(axis=0) - point, point - points.max(axis=0))
-    return float(np.linalg.norm(np.maximum(beyond, 0.0)))
+    return met
 
 
 def _rod(fitting: Fitting, foot: Array) -> loft.Mesh:

@@ -6,10 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.builders.made import Made
+from planform.airframe.builders.meeting import nearest_host, on_skin
 from planform.airframe.part import Part
 from planform.airframe.surfaces import sided_name, sides
 from planform.core.shape import loft
-from planform.core.shape.skin import outermost
 from planform.design.problems import InputError, Problem
 from planform.design.struts import NEAR, LiftStrut, StrutEnd
 
@@ -57,31 +57,18 @@ def _refused(path: str, given: str, allowed: str) -> InputError:
 
 def _end(path: str, end: StrutEnd, hosts: tuple[Part, ...], sign: int) -> tuple[Array, Part]:
     """Where a strut ends, as on the right, shape (3,) [m], and the part that it ends on."""
-    mirror = np.array([1.0, float(sign), 1.0])
     on = [part for part in hosts if end.on in (part.name, part.group)]
     point = np.array([float(getattr(end, field) or 0.0) for field in AXES])
     left_out = [k for k, field in enumerate(AXES) if getattr(end, field) is None]
     if not left_out:
-        return point, min(on, key=lambda part: _off(part.points * mirror, point))
+        return point, nearest_host(on, point, sign)
     axis, sense = left_out[0], (1.0 if left_out[0] == 1 else -1.0)
-    met = [
-        (sense * at, k)
-        for k, part in enumerate(on)
-        if (at := outermost((part.points * mirror)[part.faces], point, axis, sense)) is not None
-    ]
-    if not met:
+    met = on_skin(on, point, axis, sense, sign)
+    if met is None:
         given = ", ".join(getattr(end, f).text for f in AXES if getattr(end, f) is not None)
         words = f"a place where the {end.on} has a skin, or give {AXES[axis]} too"
         raise _refused(path, repr(given), words)
-    far, k = max(met)
-    point[axis] = sense * far
-    return point, on[k]
-
-
-def _off(points: Array, point: Array) -> float:
-    """How far a point is outside the box round others [m]."""
-    beyond = np.maximum(points.min(axis=0) - point, point - points.max(axis=0))
-    return float(np.linalg.norm(np.maximum(beyond, 0.0)))
+    return met
 
 
 def _round(strut: LiftStrut, start: Array, end: Array) -> tuple[loft.Mesh, float]:
