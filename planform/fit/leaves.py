@@ -21,7 +21,7 @@ STRIPS = 6
 
 
 @dataclass(frozen=True, eq=False)
-class Piece:
+class LeafPiece:
     """A piece of an open door: its plan outline (n, 2), counter-clockwise, and its heights [m]."""
 
     name: str
@@ -31,7 +31,7 @@ class Piece:
 
 
 @dataclass(frozen=True, eq=False)
-class Opening:
+class DoorAxes:
     """A door's own axes: s along its wall to the left of its middle, looking out; q inward [m]."""
 
     middle: Array
@@ -57,16 +57,16 @@ class Opening:
         return off if face == "inside" else -self.wall - off
 
 
-def opening(place: Place, door: Door) -> Opening:
+def opening(place: Place, door: Door) -> DoorAxes:
     """The axes of a door."""
     start, end = (np.array(corner) for corner in place.floor.walls[door.wall])
     along = (end - start) / np.linalg.norm(end - start)
     half = 0.5 * float(door.clear_width)
     middle = start + (float(door.from_corner) + half) * along
-    return Opening(middle, along, np.array([along[1], -along[0]]), half, place.floor.thickness)
+    return DoorAxes(middle, along, np.array([along[1], -along[0]]), half, place.floor.thickness)
 
 
-def pieces_of(place: Place, door: Door) -> Iterator[Piece]:
+def pieces_of(place: Place, door: Door) -> Iterator[LeafPiece]:
     """All that is in the way of a door as it stands open, beside and over its opening."""
     axes = opening(place, door)
     clear = float(door.clear_height)
@@ -75,9 +75,9 @@ def pieces_of(place: Place, door: Door) -> Iterator[Piece]:
     if door.bifold is not None:
         yield from _bifold(axes, door.name, clear, door.bifold)
     for name, slid in zip(leaf_names(door), door.sliding, strict=False):
-        yield Piece(name, _beside(axes, slid), 0.0, float(slid.height))
+        yield LeafPiece(name, _beside(axes, slid), 0.0, float(slid.height))
     for name, swung in zip(leaf_names(door), door.hinged, strict=False):
-        yield Piece(name, _swung(axes, swung), 0.0, float(swung.height))
+        yield LeafPiece(name, _swung(axes, swung), 0.0, float(swung.height))
     if door.roller is not None:
         yield _drum(axes, door.name, clear, door.roller)
 
@@ -107,7 +107,7 @@ def sectional_reach(leaf: Sectional, lower_edge: float) -> float:
     return radius + max(0.0, level)
 
 
-def _sectional(axes: Opening, door: str, clear: float, leaf: Sectional) -> Iterator[Piece]:
+def _sectional(axes: DoorAxes, door: str, clear: float, leaf: Sectional) -> Iterator[LeafPiece]:
     """The leaf up the wall, round and in, the rails as long as the open leaf, and the opener.
 
     The curve counts as the square it lies in, as the sections cut its corner.
@@ -117,23 +117,23 @@ def _sectional(axes: Opening, door: str, clear: float, leaf: Sectional) -> Itera
     spring, across = level - radius, (-axes.half, axes.half)
     name = f"leaf of {door}"
     if spring > clear:
-        yield Piece(name, axes.box(across, (0.0, thick)), clear, spring)
+        yield LeafPiece(name, axes.box(across, (0.0, thick)), clear, spring)
     curve = axes.box(across, (0.0, radius + thick))
-    yield Piece(name, curve, max(clear, spring), level + thick)
+    yield LeafPiece(name, curve, max(clear, spring), level + thick)
     reach = sectional_reach(leaf, clear)
     if reach > radius:
-        yield Piece(name, axes.box(across, (radius, reach)), level, level + thick)
+        yield LeafPiece(name, axes.box(across, (radius, reach)), level, level + thick)
     whole = sectional_reach(leaf, level)
     if whole > reach:
         for side in (-1.0, 1.0):
             ends = side * axes.half, side * (axes.half - min(thick, axes.half))
             rail = axes.box((min(ends), max(ends)), (reach, whole))
-            yield Piece(f"rails of {door}", rail, level, level + thick)
+            yield LeafPiece(f"rails of {door}", rail, level, level + thick)
     if leaf.opener is not None:
         box, half = leaf.opener, 0.5 * float(leaf.opener.width)
         ends = float(box.from_wall), float(box.from_wall + box.length)
         low = float(box.underside)
-        yield Piece(
+        yield LeafPiece(
             f"opener of {door}", axes.box((-half, half), ends), low, low + float(box.height)
         )
 
@@ -147,7 +147,7 @@ def bifold_projection(leaf: Bifold, lower_edge: float) -> float:
     return 0.5 * math.sqrt(max(0.0, float(leaf.leaf_height) ** 2 - drop**2))
 
 
-def _bifold(axes: Opening, door: str, clear: float, leaf: Bifold) -> Iterator[Piece]:
+def _bifold(axes: DoorAxes, door: str, clear: float, leaf: Bifold) -> Iterator[LeafPiece]:
     """The folded leaf over the clear height, from its upper hinge to its lower edge."""
     thick, top = float(leaf.thickness), float(leaf.leaf_height)
     out, middle = bifold_projection(leaf, clear), 0.5 * (top + clear)
@@ -158,10 +158,10 @@ def _bifold(axes: Opening, door: str, clear: float, leaf: Bifold) -> Iterator[Pi
         high = top - one * (top - middle) + thick
         near, far = max(0.0, one * out - thick), two * out + thick
         q = axes.depth(leaf.folds, near), axes.depth(leaf.folds, far)
-        yield Piece(f"leaf of {door}", axes.box(across, (min(q), max(q))), low, high)
+        yield LeafPiece(f"leaf of {door}", axes.box(across, (min(q), max(q))), low, high)
 
 
-def _beside(axes: Opening, leaf: SlidingLeaf) -> Array:
+def _beside(axes: DoorAxes, leaf: SlidingLeaf) -> Array:
     side = 1.0 if leaf.beside == "left" else -1.0
     first = axes.half + float(leaf.past_jamb)
     s = side * first, side * (first + float(leaf.width))
@@ -170,15 +170,15 @@ def _beside(axes: Opening, leaf: SlidingLeaf) -> Array:
     return axes.box((min(s), max(s)), (min(q), max(q)))
 
 
-def _drum(axes: Opening, door: str, clear: float, roller: Roller) -> Piece:
+def _drum(axes: DoorAxes, door: str, clear: float, roller: Roller) -> LeafPiece:
     low = clear if roller.underside is None else float(roller.underside)
     half = axes.half + float(roller.past_jambs)
     q = axes.depth(roller.face, 0.0), axes.depth(roller.face, float(roller.depth))
     box = axes.box((-half, half), (min(q), max(q)))
-    return Piece(f"drum of {door}", box, low, low + float(roller.height))
+    return LeafPiece(f"drum of {door}", box, low, low + float(roller.height))
 
 
-def _hinge_ring(axes: Opening, leaf: HingedLeaf, corners: Array) -> Array:
+def _hinge_ring(axes: DoorAxes, leaf: HingedLeaf, corners: Array) -> Array:
     """Corners away from the opening and away from the wall's face, about the hinge, as place."""
     side = 1.0 if leaf.hinge == "left" else -1.0
     a, depth = corners.T
@@ -199,11 +199,11 @@ def _leaf_at(leaf: HingedLeaf, angle: float) -> Array:
     return np.array([near, width * way + near, width * way + aside, aside])
 
 
-def _swung(axes: Opening, leaf: HingedLeaf) -> Array:
+def _swung(axes: DoorAxes, leaf: HingedLeaf) -> Array:
     return _hinge_ring(axes, leaf, _leaf_at(leaf, float(leaf.open)))
 
 
-def swings_of(place: Place, door: Door) -> Iterator[Piece]:
+def swings_of(place: Place, door: Door) -> Iterator[LeafPiece]:
     """What each hinged leaf of a door sweeps between shut and where it stands, from outside.
 
     A sector about the hinge with its arc drawn outside it, and the leaf at both ends.
@@ -220,4 +220,6 @@ def swings_of(place: Place, door: Door) -> Iterator[Piece]:
         fan = shapely.polygons(np.concatenate([[[0.0, 0.0]], arc]))
         whole = shapely.simplify(shapely.union_all([fan, *ends]), 1e-7)
         ring = np.asarray(whole.exterior.coords)[:-1]
-        yield Piece(f"swing of the {name}", _hinge_ring(axes, leaf, ring), 0.0, float(leaf.height))
+        yield LeafPiece(
+            f"swing of the {name}", _hinge_ring(axes, leaf, ring), 0.0, float(leaf.height)
+        )

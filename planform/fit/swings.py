@@ -14,7 +14,7 @@ from planform.design.place import Spot
 from planform.design.told import said
 from planform.fit.check import ROOM, Check
 from planform.fit.clearance import placed
-from planform.fit.leaves import Piece, bifold_projection, swings_of
+from planform.fit.leaves import LeafPiece, bifold_projection, swings_of
 from planform.fit.room import Fixed, Room
 from planform.fit.verdict import CARE
 
@@ -53,7 +53,7 @@ def swing_checks(standing: Standing, room: Room, spot: Spot) -> list[Check]:
     return out
 
 
-def _first_in(solids: Solids, swing: Piece) -> str | None:
+def _first_in(solids: Solids, swing: LeafPiece) -> str | None:
     mesh = prism(swing.outline, swing.low, swing.high)
     for name, points, faces, bulge in solids:
         if mesh_distance(points, faces, *mesh, limit=bulge + 1.0).distance - bulge < TOUCHING:
@@ -85,7 +85,7 @@ def leaf_notes(room: Room) -> Iterator[str]:
             )
 
 
-def _in_swing(thing: Fixed, swing: Piece) -> bool:
+def _in_swing(thing: Fixed, swing: LeafPiece) -> bool:
     """Whether a thing of the room, other than walls and leaves, stands in a swing."""
     import shapely
 

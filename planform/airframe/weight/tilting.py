@@ -37,7 +37,7 @@ class ScaleLine:
 
 
 @dataclass(frozen=True)
-class Attitude:
+class ScalesAt:
     """The scales at one attitude, with what a level showed: nose up and right wing down [rad]."""
 
     scales: tuple[ScaleLine, ...]
@@ -68,7 +68,7 @@ class TwoAttitudes:
     tilt : by how much the attitudes differ, along whichever tells more
     """
 
-    second: Attitude
+    second: ScalesAt
     solved: Metres | None
     tilt: Radians
     across: bool
@@ -93,7 +93,7 @@ class TwoAttitudes:
         return f"withheld: two attitudes only {apart}, at least {degrees(LEAST_TILT):.0f} needed"
 
 
-def two_attitudes(first: Attitude, second: Attitude, *, has_bl: bool) -> TwoAttitudes:
+def two_attitudes(first: ScalesAt, second: ScalesAt, *, has_bl: bool) -> TwoAttitudes:
     """The height of the CG at which both weighings agree on where it is.
 
     Each puts the CG on a line that leans with its attitude: fs = a - b wl, b = tan(level) where

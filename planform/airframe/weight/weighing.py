@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 
 from planform.airframe.weight.items import Item, of_file, summed
 from planform.airframe.weight.tilting import (
-    Attitude,
     ScaleLine,
+    ScalesAt,
     TwoAttitudes,
     crosswise,
     two_attitudes,
@@ -63,7 +63,7 @@ def weigh(design: Design) -> Weighed | None:
         return None
     weighing = design.balance.weighing
     scales = tuple(_line(design, scale) for scale in weighing.scales)
-    first = Attitude(scales, float(weighing.level), float(weighing.lean))
+    first = ScalesAt(scales, float(weighing.level), float(weighing.lean))
     has_bl = all(line.bl is not None for line in scales)
     as_weighed = summed("as weighed", [Item(s.at, s.net, s.fs, s.bl or 0.0, s.wl) for s in scales])
     tilted = _tilted(design, weighing, first, has_bl=has_bl)
@@ -96,7 +96,7 @@ def weigh(design: Design) -> Weighed | None:
 
 
 def _tilted(
-    design: Design, weighing: Weighing, first: Attitude, *, has_bl: bool
+    design: Design, weighing: Weighing, first: ScalesAt, *, has_bl: bool
 ) -> TwoAttitudes | None:
     """The second attitude; a scale there stands where the first says, unless it says otherwise."""
     given = weighing.tilted
@@ -114,7 +114,7 @@ def _tilted(
                 wl=known.wl if scale.wl is None else line.wl,
             )
         )
-    second = Attitude(tuple(lines), float(given.level), float(given.lean))
+    second = ScalesAt(tuple(lines), float(given.level), float(given.lean))
     return two_attitudes(first, second, has_bl=has_bl)
 
 

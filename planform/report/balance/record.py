@@ -5,7 +5,7 @@ from __future__ import annotations
 from planform.aero.answer import Aerodynamics, Figure
 from planform.airframe.weight.items import Item
 from planform.airframe.weight.record import ChangeSheet, EmptyRecord
-from planform.airframe.weight.tilting import Attitude, ScaleLine, TwoAttitudes
+from planform.airframe.weight.tilting import ScaleLine, ScalesAt, TwoAttitudes
 from planform.airframe.weight.weighing import Weighed
 from planform.balance.adverse import Adverse
 from planform.balance.answer import BalanceAnswer
@@ -41,7 +41,7 @@ RECORDER = Recorder(
         ChangeSheet: "name before lines after negligible",
         EmptyRecord: "source base now bl_known=has_bl changes weighing=weighed",
         ScaleLine: "at reading tare net fs bl wl",
-        Attitude: "scales level lean",
+        ScalesAt: "scales level lean",
         TwoAttitudes: "second tilt told cg_wl words",
         Weighed: "scales as_weighed levelled corrections cg_wl_taken=cg_wl crosswise_load=twist "
         "two_attitudes=tilted",
