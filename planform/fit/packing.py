@@ -330,6 +330,13 @@ def _spots(room: Room) -> list[Pose]:
     ]
 
 
+def _centred(first: float, last: float, step: float) -> Array:
+    """Places a step apart from one to another, as many as there is room for, in its middle."""
+    count = int(np.floor((last - first) / step + 1e-9)) + 1
+    middle = 0.5 * (first + last)
+    return np.asarray(middle + step * (np.arange(max(count, 0)) - 0.5 * (count - 1)))
+
+
 def _grid(standing: Standing, room: Room) -> Iterator[Pose]:
     """Poses on a grid with the whole plan hull over the floor."""
     import shapely
@@ -342,15 +349,11 @@ def _grid(standing: Standing, room: Room) -> Iterator[Pose]:
     for k in range(TURNS):
         heading = 2.0 * np.pi * k / TURNS
         ring = Pose(0.0, 0.0, heading).place(hull)
-        xs = np.arange(
-            np.ceil((low[0] - ring[:, 0].min()) / step), (high - ring.max(axis=0))[0] / step
-        )
-        ys = np.arange(
-            np.ceil((low[1] - ring[:, 1].min()) / step), (high - ring.max(axis=0))[1] / step
-        )
+        ends = zip(low - ring.min(axis=0), high - ring.max(axis=0), strict=True)
+        xs, ys = (_centred(first, last, step) for first, last in ends)
         if not len(xs) or not len(ys):
             continue
-        at = step * np.array(np.meshgrid(xs, ys)).reshape(2, -1).T
+        at = np.array(np.meshgrid(xs, ys)).reshape(2, -1).T
         inside = shapely.covers(floor, shapely.polygons(ring[None] + at[:, None]))
         for x, y in at[inside]:
             yield Pose(float(x), float(y), heading)
