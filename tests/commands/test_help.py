@@ -85,7 +85,8 @@ def test_bash_is_offered_commands_files_and_names():
         "box-container.toml", "flat-trailer.toml", "schemas/",
     ]  # fmt: skip
     assert offered("measure", "marram.toml", "--stage", "") == [
-        "hull on its wheels", "engine hung, canopy up", "complete", "all",
+        "spars and winglets, no skins", "hull on its wheels", "engine hung, canopy up",
+        "complete", "all",
     ]  # fmt: skip
     assert offered("preview", "marram.toml", "--stage", "engine\\ h") == ["engine hung, canopy up"]
     assert "kneeling" in offered("measure", "marram.toml", "--stance", "k")[0]

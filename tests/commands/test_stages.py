@@ -60,11 +60,12 @@ def hall(tmp_path):
     return path
 
 
-def test_fit_tells_the_three_stages_apart():
+def test_fit_tells_the_four_stages_apart():
     code, out, _ = called("fit", MARRAM, SHED, "--stage", "all", "--json")
     answer = json.loads(out)
     assert code == 1
     assert [s["verdict"] for s in answer["stages"]] == [
+        "fits",
         "fits",
         "fits only with care",
         "does not fit",
@@ -85,7 +86,7 @@ def test_every_stage_in_two_places_and_the_last_chance(hall):
     code, out, _ = called("fit", MARRAM, hall, SHED, "--json", "--stage", "all")
     answer = json.loads(out)
     assert (code, answer["answer"]) == (1, "stages")
-    last = answer["stages"][2]
+    last = answer["stages"][3]
     assert last["permanent"] == "outer panels and winglets bonded on"
     doors = [cell["out"] for cell in last["places"]]
     assert [door["verdict"] for door in doors] == ["fits", "does not fit"]
@@ -104,7 +105,7 @@ def test_without_a_stage_the_complete_aircraft_is_told_in_each_place(hall):
     assert "engine hung" not in out
     assert "LAST CHANCE" not in out  # that is of all stages
     assert "taken: stage: “complete”, with every part on" in out
-    assert "--stage all shows all 3" in out
+    assert "--stage all shows all 4" in out
 
 
 def test_what_goes_with_one_place_only_is_refused_with_several(hall):
