@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
+from planform.airframe.stance import Standing
 from planform.core.quantity import Metres
 from planform.core.spread import NO_SPREAD, Spread
+from planform.design.place import Spot
 from planform.fit.clearance import Clearance
 from planform.fit.open_doors import StandsOut
 from planform.fit.push_path import Tightest
+from planform.fit.room import Room
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict, worst_verdict
 
 ROOM = "room"
@@ -18,8 +22,22 @@ ROOM = "room"
 WAY_OUT = "way out"
 """The group of the check on the whole way from the spot to outside."""
 
-BESIDE = (": width", ": jamb on the way")
-"""How the keys of checks end that are about what is beside a straight push."""
+BESIDE = (
+    ": width",
+    ": jamb on the way",
+    ": leaf",
+    ": outside",
+    ": wheels",
+    ": leaf beside on the way",
+    ": outside beside on the way",
+    ": wheels on the way",
+)
+"""How the keys of checks end that are about what is beside a straight push, which a way out that
+turns goes round; all but what is over and under it."""
+
+
+Measured = Callable[[Standing, Room, Spot | None], float]
+"""A gap measured of an aircraft in a room on a spot [m]."""
 
 
 @dataclass(frozen=True)
@@ -51,6 +69,7 @@ class Check:
     tight : for a push over uneven ground, where on the way the gap is
     curves : how much of it is taken off for true curves that stand outside their facets [m]
     outside : the parts that stand out of an open door, the farthest out first
+    again : measures its gap of another aircraft, room and spot, the way being as told
     """
 
     key: str
@@ -68,6 +87,7 @@ class Check:
     built_detail: str = ""
     curves: float = 0.0
     outside: tuple[StandsOut, ...] = ()
+    again: Measured | None = None
 
     @property
     def sign(self) -> float:
@@ -175,3 +195,11 @@ def deciding_of(checks: Iterable[Check]) -> Check | None:
     verdict = worst_verdict(check.verdict for check in known)
     found = [check for check in known if check.verdict == verdict]
     return min(found, key=lambda check: (check.gap is None, check.spare), default=None)
+
+
+def ranked(checks: Iterable[Check]) -> tuple[int, float]:
+    """How good the checks of one way of several are, the least the best: nothing met is best."""
+    known = tuple(checks)
+    worst = max((check.verdict.rank for check in known), default=0)
+    spare = (c.gap - (c.wanted or 0.0) for c in known if c.gap is not None)
+    return worst, -min(spare, default=math.inf)

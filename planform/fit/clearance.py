@@ -55,7 +55,11 @@ class Clearance:
         return text
 
 
-def placed(standing: Standing, spot: Spot) -> list[tuple[str, Array, NDArray[np.int64], float]]:
+Solid = tuple[str, Array, NDArray[np.int64], float]
+"""A placed part: name, points in place axes, faces, bulge."""
+
+
+def placed(standing: Standing, spot: Spot) -> list[Solid]:
     """The parts in place axes: name, points, faces, bulge."""
     turn = floor2place(float(spot.heading))
     shift = np.array([float(spot.at[0]), float(spot.at[1]), 0.0])
@@ -102,33 +106,31 @@ def _overlap(points: Array, faces: NDArray[np.int64], thing: Fixed) -> tuple[flo
     return min(ways, key=lambda way: way[0])
 
 
+def gap_to(solid: Solid, thing: Fixed, limit: float) -> Clearance | None:
+    """The least gap of one placed part to one thing; None where it is over a limit [m]."""
+    name, points, faces, bulge = solid
+    if _box_gap(points, thing) > limit:
+        return None
+    near = mesh_distance(points, faces, *thing.mesh, limit=limit)
+    if near.distance > limit:
+        return None
+    if near.distance <= 0.0:
+        depth, a, b = _overlap(points, faces, thing)
+        return Clearance(name, thing.name, thing.kind, -depth - bulge, a, b)
+    gap = near.distance - bulge
+    return Clearance(name, thing.name, thing.kind, gap, near.point_a, near.point_b)
+
+
 def clearances(standing: Standing, room: Room, spot: Spot, limit: float) -> tuple[Clearance, ...]:
     """Every clearance under `limit` [m], least first, and the least one to each kind of thing.
 
     Distances are exact between the facets; what the true shapes bulge beyond them is taken off.
     """
     out: list[Clearance] = []
-    for name, points, faces, bulge in placed(standing, spot):
-        for thing in room.fixed:
-            if _box_gap(points, thing) > limit:
-                continue
-            near = mesh_distance(points, faces, *thing.mesh, limit=limit)
-            if near.distance > limit:
-                continue
-            if near.distance <= 0.0:
-                depth, a, b = _overlap(points, faces, thing)
-                out.append(Clearance(name, thing.name, thing.kind, -depth - bulge, a, b))
-            else:
-                out.append(
-                    Clearance(
-                        name,
-                        thing.name,
-                        thing.kind,
-                        near.distance - bulge,
-                        near.point_a,
-                        near.point_b,
-                    )
-                )
+    for solid in placed(standing, spot):
+        name, points, faces, bulge = solid
+        found = (gap_to(solid, thing, limit) for thing in room.fixed)
+        out += (one for one in found if one is not None)
         overhead = [to_ceiling(name, points, faces, bulge, line) for line in room.roof]
         out += sorted((up for up in overhead if up.gap <= limit), key=lambda up: up.gap)[:1]
     return tuple(sorted(out, key=lambda c: c.gap))

@@ -43,6 +43,11 @@ def outside(place: Place) -> Iterator[Filled]:
         yield from _line(line)
 
 
+def edge_name(door: str) -> str:
+    """What the edge of the apron before a door is called."""
+    return f"edge of the apron at {door}"
+
+
 def _edges(place: Place, apron: Apron, door: Door) -> Iterator[Filled]:
     """The edges of an apron, from the outer side of the wall."""
     (x0, y0), (x1, y1) = place.floor.walls[door.wall]
@@ -68,7 +73,7 @@ def _edges(place: Place, apron: Apron, door: Door) -> Iterator[Filled]:
         rings += [strip(-jamb, -wide, near, near + EDGE_WIDTH)]
         rings += [strip(wide, jamb, near, near + EDGE_WIDTH)]
     for ring in rings:
-        yield Filled(f"edge of the apron at {door.name}", ring, 0.0, EDGE)
+        yield Filled(edge_name(door.name), ring, 0.0, EDGE)
 
 
 def _line(line: PowerLine) -> Iterator[Filled]:

@@ -70,7 +70,7 @@ def push_through(
     way = PushPath(standing, room, door, ahead, across)
     start, end = way.reach
     try:
-        found = [way.least(kind, start, end) for kind in KINDS]
+        found = [way.least(kind, *way.stretch(kind)) for kind in (*KINDS, *way.met)]
     except CannotStand as error:
         return Push(door.name, ahead, across, start, end, problem=str(error))
     near = tuple(t for t in found if t is not None)

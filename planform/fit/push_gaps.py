@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
 
@@ -21,8 +21,10 @@ from planform.core.motion.uneven_ground import GroundPose, Top
 from planform.design.doors import Door
 from planform.design.roof import RoofLine
 from planform.design.slope import least_clear_height
+from planform.fit.clearance import gap_to
 from planform.fit.ground import FAR, Ground, Strip, ground_of
-from planform.fit.room import Room, doorway
+from planform.fit.met import LOOK, drawn_back, met_over_ground
+from planform.fit.room import Fixed, Room, doorway
 
 Array = NDArray[np.float64]
 Triple = Sequence[float]
@@ -88,6 +90,11 @@ class DoorGaps:
         self.rightward = np.array([self.outward[1], -self.outward[0]])
 
     @cached_property
+    def met(self) -> dict[str, tuple[Fixed, ...]]:
+        """What it meets besides the door and the ground, by kind; only kinds there are."""
+        return met_over_ground(self.room, self.door, self.ground)
+
+    @cached_property
     def pieces(self) -> tuple[PushedPart, ...]:
         """The parts, those that reach highest first."""
         standing = self.standing
@@ -134,6 +141,8 @@ class DoorGaps:
         """The least gap of a kind; None also where the faceted part's is not under a value."""
         if kind in ("ground", "legs"):
             return self._ground_gap(piece, pose, near)
+        if kind in self.met:
+            return self._thing_gap(kind, piece, pose, near)
         play, under, low, high = near
         if high[0] < 0.0 and kind != "ceiling":
             return None
@@ -212,6 +221,40 @@ class DoorGaps:
         point = np.array([plan_point @ self.outward, plan_point @ self.rightward, corners[k, 2]])
         other = point + np.array([0.0, 0.0, room[k]])
         return float(room[k]) - self.bulge - off, point, other, "the ceiling"
+
+    def to_way(self, point: Array) -> Array:
+        """A point (3,) in place axes as along, across and height of the way."""
+        plan = point[:2] - self.middle
+        return np.array([plan @ self.outward, plan @ self.rightward, point[2]])
+
+    def _thing_gap(
+        self, kind: str, piece: PushedPart, pose: GroundPose, near: PartBox
+    ) -> Found | None:
+        """The least distance to a thing of a kind, drawn out along the way by the play there."""
+        play, under, low, high = near
+        under, best = min(under, LOOK + self.bulge), None
+        back = play[0] * self.outward
+        points: Array | None = None
+        for thing in self.met[kind]:
+            ring = thing.outline - self.middle
+            plan = np.column_stack([ring @ self.outward, ring @ self.rightward])
+            first = np.array([*plan.min(axis=0), thing.low])
+            last = np.array([*plan.max(axis=0), thing.high])
+            apart = np.maximum(np.maximum(first - high, low - last), 0.0)
+            if np.linalg.norm(apart) >= under:
+                continue
+            if points is None:
+                points = self.to_place(self.seen(piece.points, pose))
+            drawn = drawn_back(thing.outline + back, 2.0 * back) if play[0] else thing.outline
+            solid = piece.part.name, points, piece.part.faces, 0.0
+            found = gap_to(solid, replace(thing, outline=drawn), under)
+            if found is None or found.gap >= under:
+                continue
+            under = found.gap
+            ends = self.to_way(found.at_part), self.to_way(found.at_thing)
+            gap = found.gap - self.bulge - float(np.hypot(play[1], play[2]))
+            best = gap, *ends, thing.name
+        return best
 
     def _ground_gap(self, piece: PushedPart, pose: GroundPose, near: PartBox) -> Found | None:
         play, under, low, high = near

@@ -27,6 +27,7 @@ from planform.core.motion.uneven_ground import (
 from planform.core.quantity import DoorPoint, Metres
 from planform.design.doors import Door
 from planform.design.units import show
+from planform.fit.met import WHEELS
 from planform.fit.push_gaps import KINDS, DoorGaps, Found, LookedAt, PushedPart
 from planform.fit.room import Room
 
@@ -142,6 +143,14 @@ class PushPath(DoorGaps):
         start = max(float(ends.min()), -depth + float(ends.max()))
         return start - SPARE, float(ends.max()) + self.thickness + SPARE
 
+    def stretch(self, kind: str) -> tuple[float, float]:
+        """Between which places of the parking point a kind counts [m].
+
+        What is not of the door counts from wholly inside to wholly outside, and no farther.
+        """
+        start, end = self.reach
+        return (start + SPARE, end - SPARE) if kind in self.met else (start, end)
+
     @cached_property
     def looked_at(self) -> dict[str, LookedAt]:
         """The parts that each kind of clearance looks at, likely ones first, and their boxes."""
@@ -152,6 +161,9 @@ class PushPath(DoorGaps):
         out["legs"] = [p for p in hung if p.part.role == "leg"]
         for side, kind in ((-1.0, "left jamb"), (1.0, "right jamb")):
             out[kind].sort(key=lambda p: -float((side * self.ahead * p.box[:, 1]).max()))
+        out |= {kind: list(self.pieces) for kind in self.met}
+        if WHEELS in self.met:
+            out[WHEELS] = [p for p in self.pieces if p.part.role == "wheel"]
         return {
             kind: (tuple(pieces), np.array([p.box for p in pieces]).reshape(-1, 8, 3))
             for kind, pieces in out.items()

@@ -53,6 +53,8 @@ class Fixed:
     kind : 'wall', 'door head', 'threshold', 'pit', 'obstacle', 'ceiling', 'aircraft' (a parked
         one), 'kept off' (the space round a power line), 'kept free' (for people, while parked)
     beside : the doors that a piece of wall ends at
+    leaf_of : the door whose open leaf it is a piece of
+    outside : whether the place gives it as outside the walls
     given : heights of its underside and top as the file gives them [m], where low and high count
         to the safe side of them; None where they are those
     """
@@ -63,6 +65,8 @@ class Fixed:
     low: float
     high: float
     beside: tuple[str, ...] = ()
+    leaf_of: str = ""
+    outside: bool = False
     given: tuple[float, float] | None = None
 
     @property
@@ -130,20 +134,24 @@ def build_room(place: Place) -> Room:
     """Build the walls, doors and things of a place as prisms."""
     walls = place.floor.walls
     floor = np.array([start for start, _ in walls.values()])
-    leaves = [piece for door in place.doors for piece in pieces_of(place, door)]
-    top = max([_highest(place, floor), *(leaf.high for leaf in leaves)]) + 1.0
+    leaves = [(door.name, one) for door in place.doors for one in pieces_of(place, door)]
+    top = max([_highest(place, floor), *(leaf.high for _, leaf in leaves)]) + 1.0
     thick = place.floor.thickness
     fixed: list[Fixed] = []
     for name, (start, end) in walls.items():
         doors = [door for door in place.doors if door.wall == name]
         fixed += _wall(name, np.array(start), np.array(end), doors, top, thick)
-    for one in (*things(place), *outside(place)):
-        high = top if one.high is None else one.high
-        fixed.append(Fixed(one.name, one.kind, _turned(one.outline), one.low, high))
+    inside = tuple(things(place))
+    for k, one in enumerate((*inside, *outside(place))):
+        high, beyond = top if one.high is None else one.high, k >= len(inside)
+        ring = _turned(one.outline)
+        fixed.append(Fixed(one.name, one.kind, ring, one.low, high, outside=beyond))
     for pit in place.floor.pits:
         ring = np.array([[float(x), float(y)] for x, y in pit.outline])
         fixed.append(Fixed(pit.name, "pit", _turned(ring), 0.0, PIT_EDGE))
-    fixed += (Fixed(leaf.name, "obstacle", leaf.outline, leaf.low, leaf.high) for leaf in leaves)
+    for door, leaf in leaves:
+        name, ring, heights = leaf.name, leaf.outline, (leaf.low, leaf.high)
+        fixed.append(Fixed(name, "obstacle", ring, *heights, leaf_of=door))
     heads = {f"head of {door.name}": least_clear_height(place, door) for door in place.doors}
     leant = (_leaning(f, place, heads.get(f.name)) for f in fixed)
     return Room(place, tuple(leant), floor, top, roof_lines(place))

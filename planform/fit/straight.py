@@ -14,11 +14,13 @@ from planform.fit.clearance import Clearance, clearances, outside_floor
 from planform.fit.door import Passage, passages
 from planform.fit.drains import drain_notes
 from planform.fit.ground import ground_of
+from planform.fit.met import OVER_GROUND, WHEELS
 from planform.fit.moves import Pose
 from planform.fit.open_doors import standing_out
 from planform.fit.opened import opened_checks
 from planform.fit.push import Push, leading, push_through
 from planform.fit.push_path import Tightest
+from planform.fit.pushed_past import level_checks
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, spot_point
 from planform.fit.swings import leaf_notes, swing_checks
@@ -158,13 +160,15 @@ def _through_doors(
     pushes: list[Push] = []
     notes: list[str] = []
     for door, passed in zip(room.place.doors, level, strict=True):
+        ways = leading(room.place, door, spot)
+        through = leaving[1] if leaving is not None and leaving[0] == door.name else None
+        if through is not None:
+            ways = (1 if through < 0.5 * math.pi else -1,)
         if ground_of(door, room.place.floor.thickness).level:
             checks += door_checks(passed, room)
+            checks += level_checks(standing, room, door, passed, ways)
             continue
-        ways = leading(room.place, door, spot)
-        if leaving is not None and leaving[0] == door.name:
-            ways = (1 if leaving[1] < 0.5 * math.pi else -1,)
-            notes += _askew(door.name, leaving[1])
+        notes += [] if through is None else _askew(door.name, through)
         push, found, told = over_ground(standing, room, door, passed, ways)
         pushes.append(push)
         checks += found
@@ -287,11 +291,12 @@ def over_ground(
     if not reason:
         return push, checks, list(push.remarks)
     flat = door_checks(level, room)
+    past = level_checks(standing, room, door, level, ways)
     if door.ground is None and not door.planks:
-        return push, flat, [f"{door.name}: taken level over its threshold, as {reason}"]
+        return push, flat + past, [f"{door.name}: taken level over its threshold, as {reason}"]
     words = "the push over the ground"
     unjudged = Check(f"{door.name}: way", door.name, words, None, None, missing=reason)
-    return push, [flat[0], unjudged], []
+    return push, [flat[0], unjudged, *past], []
 
 
 def _rank(checks: list[Check]) -> tuple[int, float]:
@@ -314,6 +319,11 @@ def push_checks(push: Push, room: Room) -> list[Check]:
         tight = push.least(kind)
         if tight is not None and (kind != "legs" or tight.gap < 0.0):
             found.append((kind, wish, words, tight))
+    for kind, words in OVER_GROUND.items():
+        tight = push.least(kind)
+        if tight is not None and (kind != WHEELS or tight.gap < 0.0):
+            near = next(thing for thing in room.fixed if thing.name == tight.thing)
+            found.append((kind, near.kind, words, tight))
     for key, wish, words, tight in found:
         wanted, whence = room.wanted(wish)
         out.append(

@@ -98,6 +98,8 @@ def _again(check: Check, state: State) -> Check:
     """A check judged again at its corner; another pair is named where it governs there."""
     if check.key.endswith(SWUNG):
         return replace(check, built=swung_gap(check, state))
+    if check.again is not None:
+        return replace(check, built=check.again(state.standing, state.room, state.spot))
     if check.clearance is None:
         parts = door_gaps(check, state)
         part = min(parts, key=lambda name: parts[name])
@@ -123,7 +125,7 @@ def _pushed_again(check: Check, tight: Tightest, answer: FitAnswer, state: State
     way = path_in(push, state)
     kinds = JAMBS if tight.kind in JAMBS else (tight.kind,)
     try:
-        found = [way.least(kind, *way.reach) for kind in kinds]
+        found = [way.least(kind, *way.stretch(kind)) for kind in kinds]
     except CannotStand:
         return check
     least = min((t for t in found if t is not None), key=lambda t: t.gap, default=None)

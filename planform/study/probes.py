@@ -11,7 +11,7 @@ import numpy as np
 from planform.airframe.on_the_move import on_the_move
 from planform.core.motion.contacts import CannotStand
 from planform.fit.answer import FitAnswer
-from planform.fit.check import WAY_OUT, Check
+from planform.fit.check import WAY_OUT, Check, Measured
 from planform.fit.clearance import Clearance, clearances, placed
 from planform.fit.moves import Pose, Tight
 from planform.fit.opened import SWUNG, swing_gap
@@ -139,10 +139,25 @@ def probes_of(check: Check, answer: FitAnswer, base: State, moves: Sequence[Move
         return sorted(found, key=lambda probe: probe.name != check.detail)
     if check.key.endswith(SWUNG):
         return [_swing(check, base)]
+    if check.again is not None:
+        return [_measured(check, check.again, base)]
     if check.tight is not None:
         return _instants(check, check.tight, answer, base)
     parts = door_gaps(check, base)
     return [_door_part(check, name, base) for name in sorted(parts, key=lambda n: parts[n])]
+
+
+def _measured(check: Check, again: Measured, base: State) -> Probe:
+    """A gap that a check itself can measure in any state."""
+
+    def reach(move: Moved) -> float:
+        same = move.state.standing is move.base.standing and move.state.spot == move.base.spot
+        return 0.0 if same and max(move.things.values(), default=0.0) < NOTHING else np.inf
+
+    def measure(state: State) -> float:
+        return again(state.standing, state.room, state.spot)
+
+    return Probe(check.detail, base, measure, reach)
 
 
 def _swing(check: Check, base: State) -> Probe:
@@ -202,7 +217,7 @@ def _instants(check: Check, tight: Tightest, answer: FitAnswer, base: State) -> 
     """The places of a push where the gap of a kind is least or nearly so, the least first."""
     push = next(p for p in answer.pushes if p.door == check.group)
     way = path_in(push, base)
-    places = np.arange(push.start, push.end, APART)
+    places = np.arange(*way.stretch(tight.kind), APART)
     most = tight.gap + RIVAL
     gaps = np.array([way.gap(tight.kind, float(at), under=most) for at in places])
     around = np.concatenate([[np.inf], gaps, [np.inf]])
@@ -245,9 +260,9 @@ def path_in(push: Push, state: State) -> PushPath:
 def _least_about(way: PushPath, kind: str, at: float) -> float:
     """The least gap of a kind near a place of a push [m]; infinite where none."""
     step, least = 0.5 * APART, way.gap(kind, at)
-    came = None
+    came, ends = None, way.stretch(kind)
     while step > NEAREST:
-        beside = [at + side * step for side in (1.0, -1.0)]
+        beside = [min(max(at + side * step, ends[0]), ends[1]) for side in (1.0, -1.0)]
         found = [(way.gap(kind, x, under=least), x) for x in beside if x != came]
         gap, there = min(found)
         if gap < least:
