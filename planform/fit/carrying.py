@@ -6,7 +6,7 @@ the convex hull of what was built. A curved part may do better by turning; that 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import chain
@@ -20,6 +20,7 @@ from planform.airframe.presence import covers
 from planform.core.quantity import Metres, Radians
 from planform.core.shape.convex import counter_clockwise
 from planform.core.shape.tilt import Outline, across
+from planform.core.shape.trough import Cost, Trough, turns
 from planform.core.shown import Brief, Shown
 from planform.design.doors import Door
 from planform.design.kinds import INNER
@@ -36,9 +37,6 @@ EASY = 1e-3
 """Lying flat is told where no roll leaves more than this [m] besides; assumption."""
 
 BEST = "as best found"
-
-Cost = Callable[[Array, Array], Array]
-"""What is to be least, of widths and heights across a way [m]."""
 
 STARTS = 400
 """Attitudes that are looked at first, besides those along edges of the hull; assumption."""
@@ -268,12 +266,6 @@ def _area(wide: Array, high: Array) -> Array:
     return np.asarray(wide * high)
 
 
-def _extents(one: Carried, frames: Array) -> tuple[Array, Array]:
-    """Widths and heights in attitudes (n, 2, 3): along their first and their second axis [m]."""
-    size = np.ptp(frames @ one.hull.T, axis=-1) + 2.0 * one.margin
-    return size[:, 0], size[:, 1]
-
-
 def _least_direction(one: Carried, cost: Cost) -> Array:
     """The direction of the attitude that costs least: many starts, each turned on downhill.
 
@@ -282,10 +274,10 @@ def _least_direction(one: Carried, cost: Cost) -> Array:
     straight through passes if and only if such an attitude does, so nothing else is searched.
     """
     rng = np.random.default_rng(0)
-    turns = _turns(rng.normal(size=(STARTS, 4)))[:, :2]
+    trough = Trough(one.hull, one.margin, cost)
     along = [_flush(one, direction) for direction in one.sides]
-    frames = np.concatenate([turns, *along])
-    found = cost(*_extents(one, frames))
+    frames = np.concatenate([turns(rng.normal(size=(STARTS, 4)))[:, :2], *along])
+    found = trough.costs(frames)
     order = np.argsort(found, kind="stable")[:KEPT]
     frames, found = frames[order], found[order]
     steps = np.full(len(frames), 0.1)
@@ -296,11 +288,11 @@ def _least_direction(one: Carried, cost: Cost) -> Array:
         quaternions = np.concatenate(
             [np.cos(half)[..., None], np.sin(half)[..., None] * axes], axis=-1
         )
-        turned = frames[:, None] @ np.swapaxes(_turns(quaternions.reshape(-1, 4)), -1, -2).reshape(
+        turned = frames[:, None] @ np.swapaxes(turns(quaternions.reshape(-1, 4)), -1, -2).reshape(
             len(frames), len(axes), 3, 3
         )
         flat = turned.reshape(-1, 2, 3)
-        costs = cost(*_extents(one, flat)).reshape(len(frames), -1)
+        costs = trough.costs(flat).reshape(len(frames), -1)
         best = costs.argmin(axis=1)
         rows = np.arange(len(frames))
         good = costs[rows, best] < found
@@ -309,19 +301,8 @@ def _least_direction(one: Carried, cost: Cost) -> Array:
         steps = np.where(good, 1.3 * steps, 0.5 * steps)
         if steps.max() < LEAST_TURN:
             break
-    level, up = frames[int(found.argmin())]
+    level, up = trough.bottom(frames[int(found.argmin())])
     return np.asarray(np.cross(level, up))
-
-
-def _turns(quaternions: Array) -> Array:
-    """Turns of quaternions (n, 4), of any length, shape (n, 3, 3)."""
-    w, x, y, z = (quaternions / np.linalg.norm(quaternions, axis=-1)[:, None]).T
-    rows = [
-        [1 - 2 * (y * y + z * z), 2 * (x * y - w * z), 2 * (x * z + w * y)],
-        [2 * (x * y + w * z), 1 - 2 * (x * x + z * z), 2 * (y * z - w * x)],
-        [2 * (x * z - w * y), 2 * (y * z + w * x), 1 - 2 * (x * x + y * y)],
-    ]
-    return np.moveaxis(np.array(rows), -1, 0)
 
 
 def _flush(one: Carried, direction: Array) -> Array:
