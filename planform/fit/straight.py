@@ -300,11 +300,11 @@ def over_ground(
 
 
 def _rank(checks: list[Check]) -> tuple[int, float]:
+    """The less the better; what differs by rounding alone is equal: the nose then goes first."""
     if not checks:
         return len(Verdict), 0.0
-    return worst_verdict(check.verdict for check in checks).rank, -min(
-        check.gap - (check.wanted or 0.0) for check in checks if check.gap is not None
-    )
+    left = min(check.gap - (check.wanted or 0.0) for check in checks if check.gap is not None)
+    return worst_verdict(check.verdict for check in checks).rank, -round(left, 9)
 
 
 def push_checks(push: Push, room: Room) -> list[Check]:
