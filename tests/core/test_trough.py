@@ -1,4 +1,4 @@
-"""The bottom of a trough with kinks: against closed forms, a general solver, and from many sides."""
+"""The bottom of a trough with kinks: by closed forms, a general solver, and from many sides."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def _frame(seed, tilt=None):
 @given(st.integers(0, 10_000), st.floats(0.0, 2.0))
 @settings(max_examples=40, deadline=None)
 def test_the_shortest_mixture_is_that_of_a_general_solver(seed, aside):
-    vectors = np.random.default_rng(seed).normal(size=(SLOPES, 3)) + [aside, 0.0, 0.0]
+    vectors = np.random.default_rng(seed).normal(size=(SLOPES, 3)) + np.array([aside, 0.0, 0.0])
     solved = minimize(
         lambda share: float(np.sum((share @ vectors) ** 2)),
         np.full(SLOPES, 1.0 / SLOPES),

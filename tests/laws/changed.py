@@ -276,7 +276,7 @@ def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
 BY_NAME = ("places", "ground_ballast", "loads", "heights", "turned", "deflected")
 """Tables by the names of parts and places, besides those of parts themselves."""
 
-ORDERED = {"stages", "cuts", "outline", "profile", "at", "forward", "aft", "cases",
+ORDERED = {"stages", "cuts", "frames", "outline", "profile", "at", "forward", "aft", "cases",
            "doors", "burn", "changes", "line", "centre", "step", "rows"}  # fmt: skip
 """Lists whose order says something: what comes after what, or in which order it is told."""
 

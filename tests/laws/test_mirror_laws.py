@@ -20,9 +20,12 @@ ASKED = (
     [(seed, command) for seed in range(MANY) for command in EVERY]
     if MANY
     else [*((seed, command) for seed in (0, 3) for command in ("measure", "rollout")),
-          (2, "fit"), (2, "carry"), (2, "haul"), (2, "pack"),
+          (2, "fit"), (3, "fit"), (2, "carry"), (6, "carry"), (2, "haul"), (2, "pack"),
           (2, "balance"), (5, "balance"), (9, "balance"), (9, "compare"), (9, "low doors")]
 )  # fmt: skip
+
+LEAST = 15
+"""Numbers of an answer: a refusal has none, one that stops where it is parked 18."""
 
 
 def _asked(found: World, command: str) -> tuple[World, str]:
@@ -41,7 +44,7 @@ def test_mirrored_and_from_another_datum_the_answer_is_mirrored_and_moved(seed, 
     there = answer(shifted(mirrored(found), 7.3, 3.1), command, part="right wing")
     back = Back(fs=7.3, wl=3.1, mirror=found, told_fs=True)
     here = Back(told_fs=True).answer(answer(found, command))
-    assert count(here) > 20 or command in ("pack", "changes")
+    assert count(here) > LEAST or command in ("pack", "changes")
     assert unlike(here, back.answer(there)) == []
 
 
