@@ -153,7 +153,7 @@ def build_room(place: Place) -> Room:
         name, ring, heights = leaf.name, leaf.outline, (leaf.low, leaf.high)
         fixed.append(Fixed(name, "obstacle", ring, *heights, leaf_of=door))
     heads = {f"head of {door.name}": least_clear_height(place, door) for door in place.doors}
-    leant = (_leaning(f, place, heads.get(f.name)) for f in fixed)
+    leant = (leaning(f, place, heads.get(f.name)) for f in fixed)
     return Room(place, tuple(leant), floor, top, roof_lines(place))
 
 
@@ -163,7 +163,7 @@ def without_doors(room: Room, names: Collection[str]) -> Room:
     return build_room(room.place.model_copy(update={"doors": doors}))
 
 
-def _leaning(thing: Fixed, place: Place, head: float | None) -> Fixed:
+def leaning(thing: Fixed, place: Place, head: float | None = None) -> Fixed:
     """A plumb thing as it stands over a floor that falls: bounded from outside.
 
     Its outline covers all of it that leans uphill over its height, and a level underside or top

@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
-
-import numpy as np
-from numpy.typing import NDArray
+from functools import partial
 
 from planform.airframe.stance import Standing
-from planform.core.shape.distance import mesh_distance
-from planform.core.shape.prism import prism
+from planform.design.doors import Door
 from planform.design.place import Spot
 from planform.design.told import said
 from planform.fit.check import ROOM, Check
-from planform.fit.clearance import placed
+from planform.fit.clearance import Clearance, gap_to, placed
 from planform.fit.leaves import LeafPiece, bifold_projection, swings_of
-from planform.fit.room import Fixed, Room
+from planform.fit.met import LOOK
+from planform.fit.room import Fixed, Room, leaning
 from planform.fit.verdict import CARE
-
-Solids = list[tuple[str, NDArray[np.float64], NDArray[np.int64], float]]
 
 TOUCHING = 1e-6
 """What comes nearer to a swing than this [m] stands in it; rounding."""
@@ -27,38 +24,57 @@ OVERLAP = 1e-4
 """Plan area under which two things only touch [m2]; assumption."""
 
 
-def swing_checks(standing: Standing, room: Room, spot: Spot) -> list[Check]:
-    """A check for each hinged leaf that cannot be swung, as a parked aircraft stands in its way.
+def swing_checks(standing: Standing, room: Room, spot: Spot) -> Iterator[Check]:
+    """A check for each hinged leaf that a parked aircraft stands near or in the swing of.
 
     The swing is drawn outside its arc, and what a true shape bulges beyond its facets is added.
     """
-    out = []
-    solids = placed(standing, spot)
     for door in room.place.doors:
-        for swing in swings_of(room.place, door):
-            part = _first_in(solids, swing)
-            if part is not None:
-                words = f"{part} stands in the {swing.name}, which cannot be moved"
-                out.append(
-                    Check(
-                        f"{door.name}: {swing.name}",
-                        ROOM,
-                        f"to shut {door.name}: {swing.name}",
-                        None,
-                        None,
-                        missing=words,
-                        decided=CARE,
-                    )
-                )
-    return out
+        for name, swing in _swings(room, door):
+            near = _nearest(standing, swing, spot, LOOK)
+            if near is None:
+                continue
+            key = f"{door.name}: {swing.name}"
+            if near.gap < TOUCHING:
+                words = f"{near.part} stands in the {swing.name}, which cannot be moved"
+                shut = f"to shut {door.name}: {swing.name}"
+                yield Check(key, ROOM, shut, None, None, missing=words, decided=CARE)
+                continue
+            wanted, whence = room.wanted(swing.kind)
+            yield Check(
+                key,
+                ROOM,
+                f"to the {swing.name}",
+                near.gap,
+                wanted,
+                f"{near.part} and {swing.name}, {near.direction}",
+                wanted_from=whence,
+                again=partial(_gap, door.name, name),
+            )
 
 
-def _first_in(solids: Solids, swing: LeafPiece) -> str | None:
-    mesh = prism(swing.outline, swing.low, swing.high)
-    for name, points, faces, bulge in solids:
-        if mesh_distance(points, faces, *mesh, limit=bulge + 1.0).distance - bulge < TOUCHING:
-            return name
-    return None
+def _swings(room: Room, door: Door) -> Iterator[tuple[int, Fixed]]:
+    """The swings of a door's leaves by their number, plumb over a floor that falls too."""
+    for number, swing in enumerate(swings_of(room.place, door)):
+        whole = Fixed(swing.name, "obstacle", swing.outline, swing.low, swing.high)
+        yield number, leaning(whole, room.place)
+
+
+def _nearest(standing: Standing, swing: Fixed, spot: Spot, limit: float) -> Clearance | None:
+    best: Clearance | None = None
+    for solid in placed(standing, spot):
+        found = gap_to(solid, swing, limit)
+        if found is not None and (best is None or found.gap < best.gap):
+            best, limit = found, max(found.gap + solid[3], 0.0)
+    return best
+
+
+def _gap(door: str, number: int, standing: Standing, room: Room, spot: Spot | None) -> float:
+    """The gap of a parked aircraft to the swing of a leaf of a door, by its number [m]."""
+    one = next(d for d in room.place.doors if d.name == door)
+    assert spot is not None
+    near = _nearest(standing, dict(_swings(room, one))[number], spot, math.inf)
+    return math.inf if near is None else near.gap
 
 
 def leaf_notes(room: Room) -> Iterator[str]:

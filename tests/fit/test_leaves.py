@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planform.airframe.build import build
+from planform.airframe.outlines import band_outline
 from planform.airframe.stance import stand_on
 from planform.design.load import place_from
 from planform.design.models import Design
@@ -19,9 +20,11 @@ from planform.design.problems import InputError
 from planform.fit.check import ROOM as IN_ROOM
 from planform.fit.clearance import clearances, placed
 from planform.fit.leaves import bifold_projection, sectional_reach, swings_of
+from planform.fit.moves import Pose
 from planform.fit.room import build_room, without_doors
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import CARE
+from planform.study.spreads_of_fit import with_spreads
 from tests.conftest import PLAIN, ROOM
 
 PARKED = stand_on(build(Design.model_validate(PLAIN)), Design.model_validate(PLAIN).stages[0])
@@ -236,13 +239,29 @@ def test_what_is_parked_in_a_swing_is_told_and_needs_care():
     near = judge_straight(PARKED, build_room(place_from(table)))
     verdicts = {c.key: (c.group, c.verdict) for c in near.checks}
     assert verdicts[key] == (IN_ROOM, CARE)
-    assert key not in {c.key for c in far.checks}
+    free = next(c for c in far.checks if c.key == key)
+    assert free.wanted == 0.1
+    assert free.detail.startswith("pod and swing of the left leaf of door")
+    # by another way: the plan of what is lower than the leaf, about the hinge, less its radius
+    pose = Pose(6.0, 5.0, math.pi)
+    plans = [pose.place(np.asarray(shapely.get_coordinates(band_outline(p, 0.0, 2.4))))
+             for p in PARKED.parts]  # fmt: skip
+    least = min(float(np.hypot(x - 11.0, y).min()) for x, y in (plan.T for plan in plans))
+    assert least - math.hypot(5.0, 0.05) - 0.03 <= free.gap <= least - 5.0 + 1e-9
     # by another way: corners of what is parked in a quarter circle about the hinge
     for table_, hit in ((table, True), (ROOM, False)):
         spot = place_from(table_).spots[0]
         corners = np.concatenate([p for _, p, _, _ in placed(PARKED, spot)])
         low = corners[corners[:, 2] < 2.4]
         assert (np.hypot(low[:, 0] - 11.0, low[:, 1]) < 5.0).any() == hit
+
+
+def test_a_tolerance_of_a_leaf_moves_the_gap_to_its_swing():
+    table = table_with(hinged=[LEAF | {"width": "5 m ± 20 mm (measured)"}])
+    room = build_room(place_from(table))
+    found = with_spreads(judge_straight(PARKED, room), room).checks
+    check = next(c for c in found if c.key == "door: swing of the left leaf of door")
+    assert check.worst == pytest.approx(0.02, abs=5e-4)
 
 
 def test_things_in_a_swing_are_asked_about():
