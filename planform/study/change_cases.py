@@ -25,6 +25,8 @@ FREES, FAILS, UNDECIDED, UNTRIED = "frees it", "does not free it", "not decided"
 EFFORT: dict[str, tuple[int, str]] = {
     "shut": (1, "shut what stands open"),
     "propeller": (1, "turn the propeller"),
+    "locked": (1, "lock the controls"),
+    "opened": (1, "open a door farther"),
     "turn": (2, "stand it another way round"),
     "spot": (2, "stand it elsewhere"),
     "stance": (3, "another stance"),

@@ -1,4 +1,4 @@
-"""Changes that turn something on the aircraft about its hinge: the propeller."""
+"""Changes of what turns about a hinge on the aircraft: the propeller, free control surfaces."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import numpy as np
 
 from planform.design.units import DEGREE
 from planform.design.vary import shifted
-from planform.study.change_cases import Case, Family, with_changed
+from planform.study.change_cases import FREES, Asked, Case, Family, one_size, with_changed
 
 BY_HAND = "Ignition off, throttle shut, and treat it as live: a hot engine may fire."
 """Turning a propeller by hand: common practice, no source."""
@@ -49,3 +49,33 @@ def propeller_turned(case: Case) -> Iterator[Family]:
 def _propeller_by(case: Case, sign: float, size: float) -> Case:
     design = shifted(case.design, ("propeller", "parked_angle"), sign * size)
     return with_changed(case, design=design)
+
+
+LOCKS = "Lock them by what the aircraft has for it, flagged so that nobody flies with it in."
+"""Control locks: common practice, no source."""
+
+
+def locked(case: Case, asked: Asked) -> Iterator[Family]:
+    """Each control surface that is free locked where it is; all of them where none suffices."""
+    on = {
+        part.group
+        for part in case.standing.parts
+        if part.hinge is not None and part.hinge.free and part.name not in case.standing.turns
+    }
+    names = [name for name in case.design.controls if name in on]
+    freed = False
+    for some in [[name] for name in names]:
+        one = _locked(case, some)
+        freed |= asked(one.make(1.0), one.what) == FREES
+        yield one
+    if not freed and len(names) > 1:
+        yield _locked(case, names)
+
+
+def _locked(case: Case, names: list[str]) -> Family:
+    changed = {
+        name: case.design.controls[name].model_copy(update={"free": False}) for name in names
+    }
+    design = case.design.model_copy(update={"controls": {**case.design.controls, **changed}})
+    what = f"lock the {' and the '.join(names)}"
+    return Family("locked", what, one_size(case, design=design), cautions=(LOCKS,))

@@ -44,11 +44,12 @@ from planform.study.change_cases import (
     Tried,
     first_case,
 )
+from planform.study.change_doors import opened
 from planform.study.change_effects import dangers, effects
 from planform.study.change_room import doors
 from planform.study.change_things import obstacles
 from planform.study.change_trials import Trials
-from planform.study.change_turning import propeller_turned
+from planform.study.change_turning import locked, propeller_turned
 from planform.study.spreads_of_fit import with_spreads
 
 TRY = 8.0
@@ -259,6 +260,8 @@ def families(base: Tried, asked: Asked, kinds: Collection[str]) -> Iterator[Fami
     made = (
         (("shut",), shut(case)),
         (("propeller",), propeller_turned(case)),
+        (("locked",), locked(case, asked)),
+        (("opened",), opened(case)),
         (("turn",), turned(case, base)),
         (("spot",), other_spots(case, base)),
         (("stance",), other_stances(case)),

@@ -190,10 +190,21 @@ def notes(found: Changes, system: str) -> tuple[str, ...]:
     """What holds for all of them."""
     if found.free:
         return (*gone_over(found.gone_over), LEVEL)
-    proofs = (*_proof(found, system), *gone_over(found.gone_over))
+    proofs = (*_proof(found, system), *gone_over(found.gone_over), *_pits(found))
     if not found.found:
         return (ALONE, *proofs, ROOM_SIDES, LEVEL)
     return (ORDER_NOTE, ALONE, LEAST, *proofs, ROOM_SIDES, LEVEL)
+
+
+def _pits(found: Changes) -> tuple[str, ...]:
+    """What is not proposed for a pit."""
+    pits = [pit.name for pit in found.base.case.place.floor.pits]
+    if not pits:
+        return ()
+    return (
+        f"No board over a pit is proposed ({', '.join(pits)}): whether one carries a wheel is not "
+        "known here. Leave a pit that is covered to carry it out of the file, and ask again.",
+    )
 
 
 def _proof(found: Changes, system: str) -> tuple[str, ...]:
