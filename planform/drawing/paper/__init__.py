@@ -1,0 +1,1 @@
+"""Pages of paper as data: marks in millimetres, dimensions, frames and title blocks."""

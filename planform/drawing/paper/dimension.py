@@ -1,0 +1,239 @@
+"""Dimensions as objects: what is measured, where its line stands, and the marks it is drawn by.
+
+As ISO 129-1:2018 asks (from memory): extension lines run a little past the dimension line, arrows
+of 15 deg filled, the value over the line and read from the bottom or the right; where it is too
+narrow the arrows stand outside, and then the value beside the line's end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+import numpy as np
+
+from planform.drawing.paper.letters import width
+from planform.drawing.paper.marks import Area, Array, Circle, Foot, Mark, Stroke, Words, line
+
+LETTER = 2.2
+"""Height of the capitals of a value [mm]."""
+ARROW = 2.4
+"""Length of an arrow [mm]."""
+HALF = np.tan(np.radians(7.5))
+PAST = 1.5
+"""How far an extension line runs past the dimension line [mm]."""
+FREE = 0.8
+"""Between a feature and its extension line; between a line and its value [mm]."""
+TAIL = 5.0
+"""How long the line runs on behind an arrow that stands outside [mm]."""
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Dimension:
+    """What all dimensions have: a key by which a file hides or moves it, its value and its words.
+
+    value : what is measured [m] or [rad]
+    """
+
+    key: str
+    value: float
+    words: str
+
+    def drawn(self) -> Iterator[Mark]:
+        """The marks that it is drawn by [mm]."""
+        raise NotImplementedError
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Linear(Dimension):
+    """A distance between two points along a direction; an aligned one where that joins them.
+
+    start, end, through : arrays, shape (2,) [mm on paper]; `through` lies on the dimension line
+    along : array, shape (2,), a unit vector
+    beyond : at which end the value stands where it finds no place between
+    extended : whether extension lines are drawn to its ends
+    """
+
+    start: Array
+    end: Array
+    along: Array
+    through: Array
+    beyond: Literal["start", "end"] = "end"
+    extended: tuple[bool, bool] = (True, True)
+
+    @cached_property
+    def feet(self) -> tuple[Array, Array]:
+        """The ends of the dimension line, the lower one along it first."""
+        across = np.array([-self.along[1], self.along[0]])
+        first, last = (
+            one + across * float((self.through - one) @ across) for one in (self.start, self.end)
+        )
+        return first, last
+
+    @property
+    def length(self) -> float:
+        """Between the arrows [mm]."""
+        first, last = self.feet
+        return float(np.linalg.norm(last - first))
+
+    @property
+    def inside(self) -> bool:
+        """Whether arrows and value stand between the extension lines."""
+        return self.length >= self._wide + 2.0 * FREE
+
+    @property
+    def _wide(self) -> float:
+        return width(self.words, LETTER)
+
+    @property
+    def _arrows_inside(self) -> bool:
+        return self.length >= 2.6 * ARROW and self.inside
+
+    def reach(self) -> tuple[float, float]:
+        """How far it runs past its two ends along its line [mm]."""
+        if self.inside:
+            return (0.0, 0.0) if self._arrows_inside else (TAIL, TAIL)
+        tail = TAIL + self._wide + FREE
+        return (tail, TAIL) if self.beyond == "start" else (TAIL, tail)
+
+    def drawn(self) -> Iterator[Mark]:
+        """Extension lines, dimension line, arrows and value."""
+        first, last = self.feet
+        unit = (last - first) / self.length if self.length > 1e-9 else self.along
+        for feature, foot, wanted in zip(
+            (self.start, self.end), self.feet, self.extended, strict=True
+        ):
+            if wanted:
+                yield from _extension(feature, foot)
+        inward = 1.0 if self._arrows_inside else -1.0
+        before, after = self.reach()
+        yield line([first - before * unit, last + after * unit], "dimension")
+        yield _arrow(first, unit * inward)
+        yield _arrow(last, -unit * inward)
+        yield self._value(first, last, unit)
+
+    def _value(self, first: Array, last: Array, unit: Array) -> Words:
+        turn, upward = reading(unit)
+        if self.inside:
+            return Words(0.5 * (first + last) + FREE * upward, self.words, LETTER, "middle", turn)
+        before, after = self.reach()
+        far = first - before * unit if self.beyond == "start" else last + after * unit
+        back = unit if self.beyond == "start" else -unit
+        middle = far + back * 0.5 * self._wide
+        return Words(middle + FREE * upward, self.words, LETTER, "middle", turn)
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Angular(Dimension):
+    """An angle at a point, from one direction to another, counter-clockwise.
+
+    centre : array, shape (2,) [mm]; first, sweep : [rad]; radius : of the arc [mm]
+    legs : from where to where each leg is drawn [mm from the centre]
+    """
+
+    centre: Array
+    first: float
+    sweep: float
+    radius: float
+    legs: tuple[float, float] = (0.0, 0.0)
+
+    def drawn(self) -> Iterator[Mark]:
+        """Both legs, the arc with its arrows, and the value by its middle."""
+        ends = (self.first, self.first + self.sweep)
+        for turn, start in zip(ends, self.legs, strict=True):
+            unit = _unit(turn)
+            yield line(
+                [self.centre + start * unit, self.centre + (self.radius + PAST) * unit], "dimension"
+            )
+        room = self.sweep * self.radius >= 2.6 * ARROW
+        extra = 0.0 if room else TAIL / self.radius
+        yield Circle(
+            self.centre, self.radius, "dimension", self.first - extra, self.sweep + 2.0 * extra
+        )
+        for turn, way in zip(ends, (1.0, -1.0) if room else (-1.0, 1.0), strict=True):
+            tangent = way * np.array([-np.sin(turn), np.cos(turn)])
+            yield _arrow(self.centre + self.radius * _unit(turn), tangent)
+        middle = _unit(self.first + 0.5 * self.sweep)
+        foot: Foot = "start" if middle[0] > 0.3 else "end" if middle[0] < -0.3 else "middle"
+        drop = np.array([0.0, -0.5 * LETTER * (1.0 - middle[1])])
+        at = self.centre + (self.radius + FREE + 0.7) * middle + drop
+        yield Words(at, self.words, LETTER, foot)
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Radius(Dimension):
+    """The radius of an arc: an arrow onto it from its inside, or from its outside.
+
+    centre, on : arrays, shape (2,) [mm], `on` lies on the arc
+    """
+
+    centre: Array
+    on: Array
+    outside: bool = False
+
+    def drawn(self) -> Iterator[Mark]:
+        """The line to the arc, its arrow and the value with an R before it."""
+        reach = self.on - self.centre
+        unit = reach / max(float(np.linalg.norm(reach)), 1e-9)
+        text = f"R {self.words}"
+        run = width(text, LETTER) + 2.0 * FREE + ARROW
+        far = self.on + run * unit if self.outside else self.centre
+        yield line([far, self.on], "dimension")
+        yield _arrow(self.on, unit if self.outside else -unit)
+        turn, upward = reading(unit)
+        middle = 0.5 * (far + self.on) + (0.5 * ARROW * unit if self.outside else 0.0)
+        yield Words(middle + FREE * upward, text, LETTER, "middle", turn)
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Note(Dimension):
+    """Words beside a point, with a line to it.
+
+    point, elbow : arrays, shape (2,) [mm]; the words go on from the elbow, level
+    """
+
+    point: Array
+    elbow: Array
+
+    def drawn(self) -> Iterator[Mark]:
+        """A dot, the line and the words over its level end."""
+        right = bool(self.elbow[0] >= self.point[0])
+        run = np.array([(1.0 if right else -1.0) * (width(self.words, LETTER) + FREE), 0.0])
+        yield Circle(self.point, 0.35, "dimension")
+        yield line([self.point, self.elbow, self.elbow + run], "dimension")
+        foot: Foot = "start" if right else "end"
+        lift = np.array([FREE if right else -FREE, FREE])
+        yield Words(self.elbow + lift, self.words, LETTER, foot)
+
+
+def reading(unit: Array) -> tuple[float, Array]:
+    """How words along a direction are turned to be read from the bottom or the right, and their up.
+
+    Within 90 deg from level, counter-clockwise; upright ones are read from the right.
+    """
+    turn = float(np.arctan2(unit[1], unit[0]))
+    if turn > np.pi / 2 + 1e-6:
+        turn -= np.pi
+    elif turn <= -np.pi / 2 + 1e-6:
+        turn += np.pi
+    return turn, np.array([-np.sin(turn), np.cos(turn)])
+
+
+def _extension(feature: Array, foot: Array) -> Iterator[Stroke]:
+    way = foot - feature
+    far = float(np.linalg.norm(way))
+    if far > FREE:
+        unit = way / far
+        yield line([feature + FREE * unit, foot + PAST * unit], "dimension")
+
+
+def _arrow(tip: Array, way: Array) -> Area:
+    """An arrow whose tip stands at a point; its shaft goes on along `way`."""
+    side = np.array([-way[1], way[0]]) * ARROW * HALF
+    return Area((np.array([tip, tip + ARROW * way + side, tip + ARROW * way - side]),), "ink")
+
+
+def _unit(turn: float) -> Array:
+    return np.array([np.cos(turn), np.sin(turn)])
