@@ -1,4 +1,4 @@
-"""Pens of a page, as one table: line widths of ISO 128-2 (0,13 to 0,7 mm), dashes, greys, layers."""
+"""Pens of a page as one table: line widths of ISO 128-2, dashes, greys, layers."""
 
 from __future__ import annotations
 
