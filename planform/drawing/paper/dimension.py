@@ -19,6 +19,8 @@ from planform.drawing.paper.marks import Area, Array, Circle, Foot, Mark, Stroke
 
 LETTER = 2.2
 """Height of the capitals of a value [mm]."""
+SMALL = 1.6
+"""Height of the capitals of what stands under the line [mm]."""
 ARROW = 2.4
 """Length of an arrow [mm]."""
 HALF = np.tan(np.radians(7.5))
@@ -35,11 +37,13 @@ class Dimension:
     """What all dimensions have: a key by which a file hides or moves it, its value and its words.
 
     value : what is measured [m] or [rad]
+    words, tail : over its line, and smaller under it: the tolerance and where it comes from
     """
 
     key: str
     value: float
     words: str
+    tail: str = ""
 
     def drawn(self) -> Iterator[Mark]:
         """The marks that it is drawn by [mm]."""
@@ -54,6 +58,7 @@ class Linear(Dimension):
     along : array, shape (2,), a unit vector
     beyond : at which end the value stands where it finds no place between
     extended : whether extension lines are drawn to its ends
+    shift : how far the value stands off the middle of its line, along it [mm]
     """
 
     start: Array
@@ -62,6 +67,7 @@ class Linear(Dimension):
     through: Array
     beyond: Literal["start", "end"] = "end"
     extended: tuple[bool, bool] = (True, True)
+    shift: float = 0.0
 
     @cached_property
     def feet(self) -> tuple[Array, Array]:
@@ -81,11 +87,12 @@ class Linear(Dimension):
     @property
     def inside(self) -> bool:
         """Whether arrows and value stand between the extension lines."""
-        return self.length >= self._wide + 2.0 * FREE
+        return self.length >= self.wide + 2.0 * FREE
 
-    @property
-    def _wide(self) -> float:
-        return width(self.words, LETTER)
+    @cached_property
+    def wide(self) -> float:
+        """How wide its words are [mm]."""
+        return max(width(self.words, LETTER), width(self.tail, SMALL))
 
     @property
     def _arrows_inside(self) -> bool:
@@ -95,13 +102,30 @@ class Linear(Dimension):
         """How far it runs past its two ends along its line [mm]."""
         if self.inside:
             return (0.0, 0.0) if self._arrows_inside else (TAIL, TAIL)
-        tail = TAIL + self._wide + FREE
+        tail = TAIL + self.wide + FREE
         return (tail, TAIL) if self.beyond == "start" else (TAIL, tail)
 
-    def drawn(self) -> Iterator[Mark]:
-        """Extension lines, dimension line, arrows and value."""
+    @property
+    def middle(self) -> Array:
+        """The point of its line that the words stand at, shape (2,) [mm]."""
         first, last = self.feet
-        unit = (last - first) / self.length if self.length > 1e-9 else self.along
+        unit = self._unit
+        if self.inside:
+            return np.asarray(0.5 * (first + last) + self.shift * unit)
+        before, after = self.reach()
+        if self.beyond == "start":
+            return np.asarray(first - (before - 0.5 * self.wide) * unit)
+        return np.asarray(last + (after - 0.5 * self.wide) * unit)
+
+    @property
+    def _unit(self) -> Array:
+        first, last = self.feet
+        return (last - first) / self.length if self.length > 1e-9 else self.along
+
+    def drawn(self) -> Iterator[Mark]:
+        """Extension lines, dimension line, arrows and words."""
+        first, last = self.feet
+        unit = self._unit
         for feature, foot, wanted in zip(
             (self.start, self.end), self.feet, self.extended, strict=True
         ):
@@ -112,17 +136,11 @@ class Linear(Dimension):
         yield line([first - before * unit, last + after * unit], "dimension")
         yield _arrow(first, unit * inward)
         yield _arrow(last, -unit * inward)
-        yield self._value(first, last, unit)
-
-    def _value(self, first: Array, last: Array, unit: Array) -> Words:
         turn, upward = reading(unit)
-        if self.inside:
-            return Words(0.5 * (first + last) + FREE * upward, self.words, LETTER, "middle", turn)
-        before, after = self.reach()
-        far = first - before * unit if self.beyond == "start" else last + after * unit
-        back = unit if self.beyond == "start" else -unit
-        middle = far + back * 0.5 * self._wide
-        return Words(middle + FREE * upward, self.words, LETTER, "middle", turn)
+        yield Words(self.middle + FREE * upward, self.words, LETTER, "middle", turn)
+        if self.tail:
+            under = self.middle - (FREE + 1.1 * SMALL) * upward
+            yield Words(under, self.tail, SMALL, "middle", turn)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
