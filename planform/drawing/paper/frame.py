@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -86,7 +87,7 @@ def _fields(low: float, high: float, middle: float) -> list[tuple[float, float]]
     count = int((high - middle) / FIELD)
     inner = [middle + FIELD * k for k in range(-count, count + 1)]
     ends = [low, *[x for x in inner if low + 1e-6 < x < high - 1e-6], high]
-    return list(zip(ends[:-1], ends[1:], strict=True))
+    return list(pairwise(ends))
 
 
 TITLE_HEIGHT = 34.0
@@ -146,8 +147,7 @@ def projection_symbol(angle: str, middle: tuple[float, float]) -> Iterator[Mark]
     x, y = middle
     way = 1.0 if angle == "first" else -1.0
     cone, rings = x - way * 3.6, x + way * 3.6
-    wide, narrow = (1.0, 2.2) if angle == "first" else (2.2, 1.0)
-    ends = [(cone - 2.4, wide), (cone + 2.4, narrow)]
+    ends = [(cone - 2.4, 1.0), (cone + 2.4, 2.2)]
     (a, ha), (b, hb) = ends
     yield line([(a, y - ha), (a, y + ha), (b, y + hb), (b, y - hb)], "rule", closed=True)
     yield line([(a - 0.8, y), (b + 0.8, y)], "centre")
