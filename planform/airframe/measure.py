@@ -13,6 +13,7 @@ from planform.airframe.curves import profile_rows
 from planform.airframe.footprint import least_rectangle, plan_hull
 from planform.airframe.measure_controls import control_measures
 from planform.airframe.measure_propeller import propeller_heights
+from planform.airframe.measure_wheels import BASE, TRACK, wheel_lines
 from planform.airframe.plan_chains import (
     CutChain,
     body_side,
@@ -255,7 +256,7 @@ def _sides_differ(airframe: Airframe, winglet: str) -> bool:
     return differs(one) or differs(airframe.design.lifting[one.on])
 
 
-LEVEL = ("length", "width")
+LEVEL = ("length", "width", TRACK, BASE)
 """Sizes of the aircraft as it stands that are no heights."""
 
 
@@ -277,6 +278,7 @@ def extents(standing: Standing) -> list[Measure]:
         part = min(clear, key=lambda p: float(p.points[:, 2].min()))
         words = f"lowest point but the wheels ({part.name})"
         found.append(("lowest_point", words, part.points[:, 2].min()))
+    found += [(line.key, line.label, line.length) for line in wheel_lines(standing)]
     found += propeller_heights(standing)
     found += _gives(standing)
     for part in standing.parts:

@@ -18,9 +18,9 @@ from planform.drawing.paper.marks import Array, Box
 
 Side = Literal["above", "below", "left", "right"]
 
-FIRST = 8.0
+FIRST = 6.5
 """From the view to the first row [mm]."""
-ROW = LETTER + SMALL + 4.2
+ROW = LETTER + SMALL + 3.6
 """From row to row [mm]."""
 APART = 2.0
 """Between two dimensions in a row [mm]."""

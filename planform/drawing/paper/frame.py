@@ -1,7 +1,8 @@
 """The frame of a sheet: border, centring marks, grid references, and the title block.
 
 ISO 5457:1999 (from memory): frame 0,7 mm wide, grid border 5 mm outside it, fields of 50 mm counted
-from the centring marks, letters from top to bottom without I and O, numbers from left to right.
+from the centring marks, letters from top to bottom without I and O, numbers from left to right. The
+centring marks end at the frame here, so that they cross nothing that is drawn.
 ISO 7200:2004 (from memory): the title block stands in the lower right corner, at most 180 mm wide.
 """
 
@@ -54,10 +55,10 @@ def framed(paper: Paper) -> Iterator[Mark]:
     yield rectangle(box, "frame")
     middle = 0.5 * (left + right), 0.5 * (bottom + top)
     for points in (
-        [(middle[0], 5.0), (middle[0], bottom + 5.0)],
-        [(middle[0], paper.height - 5.0), (middle[0], top - 5.0)],
-        [(5.0, middle[1]), (left + 5.0, middle[1])],
-        [(paper.width - 5.0, middle[1]), (right - 5.0, middle[1])],
+        [(middle[0], bottom - BORDER), (middle[0], bottom)],
+        [(middle[0], top + BORDER), (middle[0], top)],
+        [(left - BORDER, middle[1]), (left, middle[1])],
+        [(right + BORDER, middle[1]), (right, middle[1])],
     ):
         yield line(points, "frame")
     if min(paper.width, paper.height) > GRID_FROM:

@@ -25,9 +25,10 @@ class Paper:
     def frame(self) -> Box:
         """Where the drawing frame runs [mm]: 20 mm from the left edge for filing, 10 mm elsewhere.
 
-        ISO 5457:1999, 3.3 and Table 1 (from memory); the same margins on papers in inches.
+        ISO 5457:1999, 3.3 and Table 1 (from memory); papers in inches 10 mm all round (assumption).
         """
-        return 20.0, 10.0, self.width - 10.0, self.height - 10.0
+        left = 20.0 if self.name.startswith("A") and self.name[1:].isdecimal() else 10.0
+        return left, 10.0, self.width - 10.0, self.height - 10.0
 
 
 def _inches(name: str, wide: float, high: float) -> Paper:

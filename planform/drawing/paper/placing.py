@@ -1,0 +1,108 @@
+"""What is drawn of a thing in its own plane, put on a page at a scale."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from planform.drawing.paper.arranging import Asked, Side, arranged
+from planform.drawing.paper.marks import Area, Array, Box, Circle, Mark, Stroke, Words
+from planform.drawing.paper.page import Drawn, View
+from planform.drawing.paper.sizes import Scale
+
+
+@dataclass(frozen=True, eq=False)
+class Wanted:
+    """A dimension that is wanted beside a view: between two points of its plane, shape (2,) [m].
+
+    tail : its tolerance and where it comes from
+    extra : how much farther off than its row its line shall stand [mm]
+    """
+
+    key: str
+    value: float
+    words: str
+    start: Array
+    end: Array
+    side: Side
+    tail: str = ""
+    extra: float = 0.0
+
+
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """A thing seen along one direction, in its own plane [m]: marks, and dimensions wanted.
+
+    marks : sizes of words and circles of marks that stand for signs are in mm all the same
+    low, high : corners of what dimensions stand around, shape (2,) [m]
+    """
+
+    name: str
+    marks: tuple[Mark, ...]
+    low: Array
+    high: Array
+    wanted: tuple[Wanted, ...] = ()
+    beside: tuple[Drawn, ...] = field(default=())
+
+    @property
+    def size(self) -> Array:
+        """Width and height [m]."""
+        return self.high - self.low
+
+
+def at_scale(seen: Seen, scale: Scale, at: Array) -> View:
+    """The view on a page, the origin of its plane at a point [mm]."""
+
+    def to_paper(points: Array) -> Array:
+        return np.asarray(at + scale.mm * np.asarray(points, float))
+
+    low, high = to_paper(seen.low), to_paper(seen.high)
+    box = (float(low[0]), float(low[1]), float(high[0]), float(high[1]))
+    asked = [
+        Asked(
+            one.key, one.value, one.words, one.tail, to_paper(one.start), to_paper(one.end),
+            one.side, one.extra,
+        )
+        for one in seen.wanted
+    ]  # fmt: skip
+    dimensions, taken = arranged(asked, box)
+    marks = tuple(_moved(mark, to_paper, scale.mm) for mark in seen.marks)
+    return View(seen.name, scale, at, taken, (*marks, *dimensions))
+
+
+def _moved(mark: Mark, move: Callable[[Array], Array], mm: float) -> Mark:
+    if isinstance(mark, Stroke):
+        return Stroke(move(mark.points), mark.pen, mark.closed)
+    if isinstance(mark, Area):
+        return Area(tuple(move(ring) for ring in mark.rings), mark.fill, mark.pen)
+    if isinstance(mark, Circle):
+        return Circle(move(mark.centre), mark.radius * mm, mark.pen, mark.start, mark.sweep)
+    return Words(
+        move(mark.point), mark.text, mark.capital, mark.foot, mark.turn, mark.bold, mark.ink
+    )
+
+
+def around(boxes: Iterable[Box]) -> Box:
+    """The least box that holds these."""
+    all_boxes = list(boxes)
+    return (
+        min(b[0] for b in all_boxes),
+        min(b[1] for b in all_boxes),
+        max(b[2] for b in all_boxes),
+        max(b[3] for b in all_boxes),
+    )
+
+
+def margins(view: View, seen: Seen) -> tuple[float, float, float, float]:
+    """How far dimensions reach past a view: to the left, below, to the right, above [mm]."""
+    low = view.at + view.scale.mm * seen.low
+    high = view.at + view.scale.mm * seen.high
+    left, bottom, right, top = view.box
+    return (
+        float(low[0]) - left,
+        float(low[1]) - bottom,
+        right - float(high[0]),
+        top - float(high[1]),
+    )

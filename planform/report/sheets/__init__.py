@@ -1,0 +1,1 @@
+"""The pages of the set of drawings, one module each."""

@@ -1,0 +1,184 @@
+"""The aircraft as it stands from ahead, from the side and from above, each with its dimensions.
+
+The views belong together by first or third angle projection (ISO 128-3, ISO 5456-2): the nose
+points down the page from above, so that plan and front view share their butt lines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from planform.airframe.measure import Measures
+from planform.airframe.measure_wheels import BASE, TRACK, wheel_lines
+from planform.airframe.part import Part
+from planform.airframe.presence import of_wing, surface_role
+from planform.airframe.stance import Standing
+from planform.drawing.paper.arranging import Side
+from planform.drawing.paper.marks import Array, Mark, line
+from planform.drawing.paper.placing import Seen, Wanted
+from planform.report.sheets.telling import Teller
+
+AHEAD = np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0], [-1.0, 0.0, 0.0]])
+ABOVE = np.array([[0.0, -1.0, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, 1.0]])
+FROM_LEFT = np.array([[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]])
+FROM_RIGHT = np.array([[-1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, 0.0]])
+"""The picture's right, up and toward the eye as rows, in floor axes: aft, right, up."""
+
+SAME = 1e-3
+"""Heights nearer to each other than this are told once [m]."""
+PAST = 0.25
+"""How far the floor's line runs past the aircraft [m]."""
+
+
+@dataclass(frozen=True, eq=False)
+class Aircraft:
+    """An aircraft as it stands, with what a sheet tells of it."""
+
+    standing: Standing
+    found: Measures
+    teller: Teller
+
+    @cached_property
+    def points(self) -> Array:
+        """All its points, shape (n, 3) [m]."""
+        return self.standing.all_points()
+
+    def farthest(self, axis: int, sign: float) -> Array:
+        """Its outermost point along an axis of the floor, shape (3,) [m]."""
+        return np.asarray(self.points[int(np.argmax(sign * self.points[:, axis]))])
+
+    def of_role(self, role: str) -> list[Part]:
+        """Its parts with this role."""
+        return [part for part in self.standing.parts if part.role == role]
+
+
+def from_ahead(aircraft: Aircraft) -> Seen:
+    """The front view: track, tip heights, overall width and height."""
+    return _seen(aircraft, "from ahead", AHEAD, (*_front(aircraft),))
+
+
+def from_above(aircraft: Aircraft) -> Seen:
+    """The plan: overall length, foreplane span, wheel base."""
+    return _seen(aircraft, "from above", ABOVE, (*_plan(aircraft),))
+
+
+def from_side(aircraft: Aircraft, *, left: bool) -> Seen:
+    """The side view: length, wheel base, heights of nose, hull and propeller."""
+    name = "from the left" if left else "from the right"
+    frame = FROM_LEFT if left else FROM_RIGHT
+    return _seen(aircraft, name, frame, (*_side(aircraft, frame),))
+
+
+def _seen(aircraft: Aircraft, name: str, frame: Array, wanted: tuple[Wanted, ...]) -> Seen:
+    flat = aircraft.points @ frame[:2].T
+    low, high = flat.min(axis=0), flat.max(axis=0)
+    marks: list[Mark] = [*lines_of(aircraft.standing, frame)]
+    if frame[1, 2] == 1.0:
+        low[1] = min(0.0, low[1])
+        marks.append(line([(low[0] - PAST, 0.0), (high[0] + PAST, 0.0)], "floor"))
+    if name != "from the left" and name != "from the right":
+        marks.append(line([(0.0, low[1] - PAST), (0.0, high[1] + PAST)], "centre"))
+    return Seen(name, tuple(marks), low, high, wanted)
+
+
+def _between(
+    aircraft: Aircraft, key: str, frame: Array, ends: tuple[Array, Array], side: Side
+) -> Wanted:
+    """A dimension of a measure, between two points of the floor's axes."""
+    start, end = (frame[:2] @ one for one in ends)
+    axis = 0 if side in ("above", "below") else 1
+    value = abs(float(end[axis] - start[axis]))
+    words = aircraft.teller.words(value)
+    return Wanted(key, value, words, start, end, side, aircraft.teller.tail(key))
+
+
+def _height(aircraft: Aircraft, key: str, frame: Array, top: Array, side: Side) -> Wanted:
+    """The height of a point over the floor."""
+    foot = np.array([top[0], top[1], 0.0])
+    return _between(aircraft, key, frame, (foot, top), side)
+
+
+def _front(aircraft: Aircraft) -> Iterator[Wanted]:
+    left, right = aircraft.farthest(1, -1.0), aircraft.farthest(1, 1.0)
+    yield _between(aircraft, "width", AHEAD, (left, right), "below")
+    for one in wheel_lines(aircraft.standing):
+        if one.key == TRACK:
+            yield _between(aircraft, TRACK, AHEAD, (one.start, one.end), "below")
+    tips = {
+        "right": _tip(aircraft, -1.0),
+        "left": _tip(aircraft, 1.0),
+    }
+    heights = [float(tip[2]) for tip in tips.values() if tip is not None]
+    sides: dict[str, Side] = {"right": "right", "left": "left"}
+    for name, tip in tips.items():
+        if tip is not None and (name == "left" or np.ptp(heights) > SAME):
+            yield _height(aircraft, "tip_height", AHEAD, tip, sides[name])
+    top = aircraft.farthest(2, 1.0)
+    if not heights or abs(float(top[2]) - max(heights)) > SAME:
+        yield _height(aircraft, "height", AHEAD, top, "right")
+
+
+def _tip(aircraft: Aircraft, side: float) -> Array | None:
+    """The highest point of the wing and what stands on it, on one side; None where there is none.
+
+    side : -1.0 left, 1.0 right
+    """
+    standing = aircraft.standing
+    points = [p.points for p in standing.parts if of_wing(standing.airframe, p)]
+    if not points:
+        return None
+    every = np.concatenate(points)
+    mine = every[side * every[:, 1] > 0.0]
+    return None if not len(mine) else np.asarray(mine[int(np.argmax(mine[:, 2]))])
+
+
+def _plan(aircraft: Aircraft) -> Iterator[Wanted]:
+    standing = aircraft.standing
+    nose, tail = aircraft.farthest(0, -1.0), aircraft.farthest(0, 1.0)
+    yield _between(aircraft, "length", ABOVE, (nose, tail), "left")
+    fore = [p for p in standing.parts if surface_role(standing.airframe, p) == "foreplane"]
+    if fore:
+        points = np.concatenate([part.points for part in fore])
+        ends = tuple(points[int(np.argmax(sign * points[:, 1]))] for sign in (-1.0, 1.0))
+        yield _between(aircraft, "foreplane.span", ABOVE, (ends[0], ends[1]), "below")
+
+
+def _side(aircraft: Aircraft, frame: Array) -> Iterator[Wanted]:
+    nose, tail = aircraft.farthest(0, -1.0), aircraft.farthest(0, 1.0)
+    yield _between(aircraft, "length", frame, (nose, tail), "below")
+    middle = np.zeros(3)
+    yield _between(aircraft, "nose_to_spot", frame, (nose, middle), "below")
+    yield _between(aircraft, "spot_to_tail", frame, (middle, tail), "below")
+    for one in wheel_lines(aircraft.standing):
+        if one.key == BASE:
+            yield _between(aircraft, BASE, frame, (one.start, one.end), "below")
+    ahead: Side = "left" if frame[0, 0] > 0.0 else "right"
+    aft: Side = "right" if ahead == "left" else "left"
+    bodies = aircraft.standing.airframe.design.bodies
+    hulls = [p for p in aircraft.standing.parts if p.group in bodies]
+    if hulls:
+        points = np.concatenate([part.points for part in hulls])
+        yield _height(aircraft, "hull_top", frame, points[int(np.argmax(points[:, 2]))], ahead)
+        yield _height(aircraft, "nose", frame, points[int(np.argmin(points[:, 0]))], ahead)
+    for part in aircraft.of_role("propeller"):
+        low, high = (part.points[k(part.points[:, 2])] for k in (np.argmin, np.argmax))
+        yield _height(aircraft, "propeller_ground_clearance", frame, low, aft)
+        yield _height(aircraft, "propeller_top", frame, high, aft)
+
+
+def lines_of(standing: Standing, frame: Array) -> Iterator[Mark]:
+    """What is seen of the aircraft: lines in the picture's plane [m]."""
+    from dataclasses import replace
+
+    import shapely
+
+    from planform.airframe.outlines import outline
+
+    for part in standing.parts:
+        shape = outline(replace(part, points=part.points @ frame.T))
+        for polygon in shapely.get_parts(shape):
+            yield line(np.array(polygon.exterior.coords), "edge")
