@@ -17,6 +17,7 @@ from planform.airframe.measure_wheels import BASE, TRACK, wheel_lines
 from planform.airframe.part import Part
 from planform.airframe.presence import of_wing, surface_role
 from planform.airframe.stance import Standing
+from planform.drawing.lines.line_view import line_view
 from planform.drawing.paper.arranging import Side
 from planform.drawing.paper.marks import Array, Mark, line
 from planform.drawing.paper.placing import Seen, Wanted
@@ -172,13 +173,5 @@ def _side(aircraft: Aircraft, frame: Array) -> Iterator[Wanted]:
 
 def lines_of(standing: Standing, frame: Array) -> Iterator[Mark]:
     """What is seen of the aircraft: lines in the picture's plane [m]."""
-    from dataclasses import replace
-
-    import shapely
-
-    from planform.airframe.outlines import outline
-
-    for part in standing.parts:
-        shape = outline(replace(part, points=part.points @ frame.T))
-        for polygon in shapely.get_parts(shape):
-            yield line(np.array(polygon.exterior.coords), "edge")
+    for one in line_view(standing.parts, frame).lines:
+        yield line(one.points, one.kind)
