@@ -29,15 +29,15 @@ TWO_DOTS = (6.0, 0.9, 0.3, 0.9, 0.3, 0.9)
 """What moves or what a thing could sweep."""
 
 PENS = {
-    "outline": Pen(0.5, "OUTLINE"),
-    "edge": Pen(0.25, "EDGES"),
-    "joint": Pen(0.25, "JOINTS"),
-    "hidden": Pen(0.18, "HIDDEN", "#4a4a4a", DASHED),
+    "outline": Pen(0.35, "OUTLINE"),
+    "edge": Pen(0.18, "EDGES"),
+    "joint": Pen(0.18, "JOINTS"),
+    "hidden": Pen(0.13, "HIDDEN", "#4a4a4a", DASHED),
     "cut": Pen(0.7, "CUT"),
     "hatch": Pen(0.13, "HATCH", "#4a4a4a"),
-    "centre": Pen(0.18, "CENTRE", "#000000", CHAIN),
+    "centre": Pen(0.13, "CENTRE", "#000000", CHAIN),
     "swept": Pen(0.18, "SWEPT", "#333333", TWO_DOTS),
-    "dimension": Pen(0.18, "DIMENSIONS"),
+    "dimension": Pen(0.13, "DIMENSIONS"),
     "scale": Pen(0.18, "SCALES", "#333333"),
     "wall": Pen(0.5, "ROOM"),
     "door": Pen(0.35, "ROOM", "#000000", (2.0, 1.0)),
