@@ -197,3 +197,10 @@ def parts(ctx: Context, incomplete: str) -> list[str]:
         except InputError:
             continue
     return _clean(f"{joined}{name}" for name in found)
+
+
+def papers(incomplete: str) -> list[str]:
+    """The papers that drawings are made on."""
+    from planform.drawing.paper.sizes import PAPERS
+
+    return [name for name in PAPERS if name.lower().startswith(incomplete.lower())]

@@ -44,19 +44,6 @@ def show_measures(
     return show(answer, None, system, as_json=as_json)
 
 
-def write_sheet(
-    design: Design, stages: Sequence[str], stance: str | None, folder: Path, system: str
-) -> int:
-    """The dimension sheet alone, without a place."""
-    from planform.report.measures.answer import SheetAnswer
-
-    stood, taken = standings(design, stages, stance)
-    answer = SheetAnswer(
-        design=design, standings=stood, taken=taken, questions=_asked(design, stood)
-    )
-    return show(answer, folder, system)
-
-
 def write_preview(design: Design, stage: str | None, stance: str | None, folder: Path) -> None:
     """Stills of one stage (the complete one where none is named) and its solids."""
     from planform.airframe.export import write_solids

@@ -16,7 +16,6 @@ from planform.cli.arguments import (
     PlaceFile,
     Seconds,
     Spot,
-    Stages,
     StanceName,
     Units,
     command,
@@ -231,20 +230,62 @@ def preview(
     write_preview(load(design), stage, stance, output)
 
 
+PagesOut = Annotated[
+    Path,
+    typer.Option(
+        "-o",
+        "--output",
+        metavar="FILE",
+        help="file to write, .pdf, .svg, .dxf or .png; a folder (no ending) gets all drawings",
+    ),
+]
+PaperName = Annotated[
+    str | None,
+    option_given(
+        "--paper",
+        "PAPER",
+        "A4 to A0, letter, tabloid, ANSI C to ANSI E; letter or A4 by the units where not given",
+        completing.papers,
+    ),
+]
+ScaleText = Annotated[
+    str | None,
+    typer.Option(
+        "--scale",
+        metavar="SCALE",
+        help="as 1:50 or '1/4 in'; the largest that fits where not given",
+    ),
+]
+Projection = Annotated[
+    str | None, typer.Option("--projection", metavar="ANGLE", help="first or third angle; third")
+]
+
+
 @command()
 def sheet(
     design: DesignFile,
-    output: Folder,
-    stage: Stages = None,
+    output: PagesOut,
+    place: Annotated[
+        Path | None, file_given("PLACE", "place file (.toml), whose margins count", "place")
+    ] = None,
+    stage: OneStage = None,
     stance: StanceName = None,
+    paper: PaperName = None,
+    scale: ScaleText = None,
+    projection: Projection = None,
     units: Units = None,
 ) -> None:
-    """The dimension sheet for hangar planning (print page and CSV)."""
-    from planform.cli.measuring import write_sheet
-    from planform.design.load import load
+    """The dimension sheet for hangar planning (PDF, SVG, DXF, PNG); a folder gets all drawings."""
+    from planform.cli.drawing import PagesAsked, write_drawings
+    from planform.design.load import load, load_place
 
-    loaded = load(design)
-    write_sheet(loaded, stage or (), stance, output, system_of(units, loaded.units))
+    readers = [lambda: load(design)]
+    if place is not None:
+        readers.append(lambda: load_place(place))  # type: ignore[arg-type,return-value]
+    loaded, *rest = read_all(*readers)
+    asked = PagesAsked(stage, stance, paper, scale, projection)
+    system = system_of(units, loaded.units)
+    raise typer.Exit(write_drawings(loaded, rest[0] if rest else None, asked, output, system))
 
 
 @command()

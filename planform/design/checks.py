@@ -8,6 +8,7 @@ from functools import partial
 from planform.core.motion.contacts import CannotStand, rest_on
 from planform.design.balance_checks import check_balance
 from planform.design.bodies import check_bodies
+from planform.design.drawings import check_drawings
 from planform.design.fittings import check_fittings
 from planform.design.gear_checks import check_gear, check_strokes
 from planform.design.kinds import (
@@ -80,6 +81,7 @@ def _check_parts(design: Design, written: Design) -> Iterator[Problem]:
     yield from check_fittings(design.fittings, part_names(written))
     yield from check_panels(design.panels, written.bodies)
     yield from check_turning(design, written)
+    yield from check_drawings(written.drawings)
 
 
 def _check_whole(written: Design) -> Iterator[Problem]:

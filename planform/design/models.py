@@ -10,6 +10,7 @@ from planform.core.shown import Brief, Shown
 from planform.design.balance import Balance
 from planform.design.bodies import Body
 from planform.design.controls import Control
+from planform.design.drawings import DrawingNotes
 from planform.design.fields import (
     ZERO_LENGTH,
     Angle,
@@ -125,6 +126,7 @@ class Design(Shown, Model):
     balance: Balance | None = None
     stances: dict[Name, Stance] = {}
     stages: tuple[Stage, ...] = ()
+    drawings: DrawingNotes | None = None
 
     def brief(self) -> Brief:
         """Its parts and stages by name."""

@@ -35,6 +35,9 @@ def toleranced_shape(design: BaseModel) -> tuple[tuple[Path, Reading], ...]:
     return tuple((path, r) for path, r in toleranced(design) if path[0] not in apart)
 
 
+DRAWINGS = "drawings"
+"""The field of a design that says what its drawings show; nothing in it changes the aircraft."""
+
 VALUES = "values"
 """The field of a file that holds its shared values."""
 
@@ -60,9 +63,11 @@ def unused_values(model: BaseModel) -> tuple[str, ...]:
 
 
 def readings(item: object, path: Path = ()) -> list[tuple[Path, Reading]]:
-    """Every reading of the model, with its path."""
+    """Every reading of the model, with its path; not those of its drawings alone."""
     if isinstance(item, Reading):
         return [(path, item)]
+    if path == (DRAWINGS,):
+        return []
     children: list[tuple[str | int, Any]] = []
     if isinstance(item, BaseModel):
         children = [(name, getattr(item, name)) for name in type(item).model_fields]

@@ -12,7 +12,7 @@ import contextlib
 import errno
 import os
 import shutil
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -26,6 +26,7 @@ try:
 except ImportError:  # no such locks here: what a killed run left is not told from a live one
     fcntl = None  # type: ignore[assignment]
 
+NO_FILE = "this file cannot be written ({}); name another or mend its folder's permissions"
 NOT_WRITABLE = "this folder cannot be written ({}); name another or mend its permissions"
 
 
@@ -55,6 +56,28 @@ def whole_folder(target: Path, answer: str, carried: tuple[str, ...] = ()) -> It
                 os.close(lock)
     finally:
         _unmade(made)  # they are empty only if nothing was written
+
+
+def one_file(target: Path, content: Callable[[], bytes]) -> None:
+    """Write a single file, whole or not at all; one of that name gives way to it.
+
+    content : made once it is known that the file can be written
+    Raises InputError where it cannot.
+    """
+    made: list[Path] = []
+    try:
+        with _told(target, NO_FILE):
+            made = _made_parents(target.resolve())
+            if target.is_dir():
+                allowed = "this is a folder; name a file, or a folder without an ending"
+                raise InputError("output", [Problem("-o", str(target), allowed)])
+            if not os.access(target.resolve().parent, os.W_OK | os.X_OK):
+                raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+            held = content()
+            _put(target, held)
+    except BaseException:
+        _unmade(made)
+        raise
 
 
 def checked(target: Path) -> None:

@@ -132,9 +132,9 @@ def test_a_span_over_the_last_class_of_the_airfields_is_said(tmp_path):
 
     path = tmp_path / "wide.toml"
     path.write_text(written(scaled(PLAIN, 12.0)), encoding="utf-8")
-    answer = run("sheet", str(path), "-o", str(tmp_path / "out"))
+    answer = run("sheet", str(path), "-o", str(tmp_path / "out.svg"))
     assert answer.code == 0, answer
-    page = (tmp_path / "out" / "sheet.html").read_text("utf-8")
+    page = (tmp_path / "out.svg").read_text("utf-8")
     assert "larger than group VI" in page
     assert "larger than letter F" in page
 

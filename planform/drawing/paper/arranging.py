@@ -70,7 +70,7 @@ def arranged(asked: Sequence[Asked], box: Box) -> tuple[tuple[Linear, ...], Box]
         placed = [_cleared(one, placed, side) for one in placed]
         out += placed
         for one in placed:
-            a, b, c, d = _box_of(one)
+            a, b, c, d = box_of(one)
             left, bottom, right, top = min(left, a), min(bottom, b), max(right, c), max(top, d)
     return tuple(out), (left, bottom, right, top)
 
@@ -81,8 +81,8 @@ def _rows(asked: Sequence[Asked]) -> list[tuple[Asked, int]]:
     out = []
     for one in sorted(asked, key=lambda a: (round(a.run[1] - a.run[0], 3), a.run, a.key)):
         low, high = one.run
-        before, after = _shape(one).reach()
-        taken = low - before - APART, high + after + APART
+        most = max(_shape(one).reach())  # its words may come to stand at either end
+        taken = low - most - APART, high + most + APART
         row = 0
         for a, b, other in sorted(rows, key=lambda r: r[2]):
             if a < taken[1] and taken[0] < b and other >= row:
@@ -144,7 +144,7 @@ def _options(one: Linear) -> Iterator[Linear]:
         yield replace(one, shift=-float(step))
 
 
-def _box_of(one: Linear) -> Box:
+def box_of(one: Linear) -> Box:
     """What a dimension takes beside its view, words included."""
     first, last = one.feet
     before, after = one.reach()

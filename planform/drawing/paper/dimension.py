@@ -15,7 +15,7 @@ from typing import Literal
 import numpy as np
 
 from planform.drawing.paper.letters import width
-from planform.drawing.paper.marks import Area, Array, Circle, Foot, Mark, Stroke, Words, line
+from planform.drawing.paper.marks import Area, Array, Circle, Foot, Lettering, Mark, PenStroke, line
 
 LETTER = 2.2
 """Height of the capitals of a value [mm]."""
@@ -33,7 +33,7 @@ TAIL = 5.0
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class Dimension:
+class DimensionLine:
     """What all dimensions have: a key by which a file hides or moves it, its value and its words.
 
     value : what is measured [m] or [rad]
@@ -51,7 +51,7 @@ class Dimension:
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class Linear(Dimension):
+class Linear(DimensionLine):
     """A distance between two points along a direction; an aligned one where that joins them.
 
     start, end, through : arrays, shape (2,) [mm on paper]; `through` lies on the dimension line
@@ -137,14 +137,14 @@ class Linear(Dimension):
         yield _arrow(first, unit * inward)
         yield _arrow(last, -unit * inward)
         turn, upward = reading(unit)
-        yield Words(self.middle + FREE * upward, self.words, LETTER, "middle", turn)
+        yield Lettering(self.middle + FREE * upward, self.words, LETTER, "middle", turn)
         if self.tail:
             under = self.middle - (FREE + 1.1 * SMALL) * upward
-            yield Words(under, self.tail, SMALL, "middle", turn)
+            yield Lettering(under, self.tail, SMALL, "middle", turn)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class Angular(Dimension):
+class Angular(DimensionLine):
     """An angle at a point, from one direction to another, counter-clockwise.
 
     centre : array, shape (2,) [mm]; first, sweep : [rad]; radius : of the arc [mm]
@@ -177,11 +177,11 @@ class Angular(Dimension):
         foot: Foot = "start" if middle[0] > 0.3 else "end" if middle[0] < -0.3 else "middle"
         drop = np.array([0.0, -0.5 * LETTER * (1.0 - middle[1])])
         at = self.centre + (self.radius + FREE + 0.7) * middle + drop
-        yield Words(at, self.words, LETTER, foot)
+        yield Lettering(at, self.words, LETTER, foot)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class Radius(Dimension):
+class Radius(DimensionLine):
     """The radius of an arc: an arrow onto it from its inside, or from its outside.
 
     centre, on : arrays, shape (2,) [mm], `on` lies on the arc
@@ -202,11 +202,11 @@ class Radius(Dimension):
         yield _arrow(self.on, unit if self.outside else -unit)
         turn, upward = reading(unit)
         middle = 0.5 * (far + self.on) + (0.5 * ARROW * unit if self.outside else 0.0)
-        yield Words(middle + FREE * upward, text, LETTER, "middle", turn)
+        yield Lettering(middle + FREE * upward, text, LETTER, "middle", turn)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class Note(Dimension):
+class Note(DimensionLine):
     """Words beside a point, with a line to it.
 
     point, elbow : arrays, shape (2,) [mm]; the words go on from the elbow, level
@@ -223,7 +223,7 @@ class Note(Dimension):
         yield line([self.point, self.elbow, self.elbow + run], "dimension")
         foot: Foot = "start" if right else "end"
         lift = np.array([FREE if right else -FREE, FREE])
-        yield Words(self.elbow + lift, self.words, LETTER, foot)
+        yield Lettering(self.elbow + lift, self.words, LETTER, foot)
 
 
 def reading(unit: Array) -> tuple[float, Array]:
@@ -239,7 +239,7 @@ def reading(unit: Array) -> tuple[float, Array]:
     return turn, np.array([-np.sin(turn), np.cos(turn)])
 
 
-def _extension(feature: Array, foot: Array) -> Iterator[Stroke]:
+def _extension(feature: Array, foot: Array) -> Iterator[PenStroke]:
     way = foot - feature
     far = float(np.linalg.norm(way))
     if far > FREE:

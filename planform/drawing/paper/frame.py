@@ -15,8 +15,8 @@ from itertools import pairwise
 import numpy as np
 
 from planform.drawing.paper.letters import fitted, shown, wrapped
-from planform.drawing.paper.marks import Area, Box, Circle, Mark, Words, line, rectangle
-from planform.drawing.paper.sizes import Paper
+from planform.drawing.paper.marks import Area, Box, Circle, Lettering, Mark, line, rectangle
+from planform.drawing.paper.sizes import PaperSize
 
 BORDER = 5.0
 FIELD = 50.0
@@ -49,7 +49,7 @@ class Title:
     cautions: str = ""
 
 
-def framed(paper: Paper) -> Iterator[Mark]:
+def framed(paper: PaperSize) -> Iterator[Mark]:
     """Frame, centring marks, and grid references on larger sheets."""
     box = left, bottom, right, top = paper.frame()
     yield rectangle(box, "frame")
@@ -74,13 +74,15 @@ def _grid(box: Box, middle: tuple[float, float]) -> Iterator[Mark]:
             if k:
                 yield line([(a, y), (a, y + way * BORDER)], "hair")
             at = np.array([0.5 * (a + b), y + way * 0.5 * BORDER - 1.25])
-            yield Words(at, str(k + 1), 2.5)
+            yield Lettering(at, str(k + 1), 2.5)
     upward = _fields(bottom, top, middle[1])
     for k, (a, b) in enumerate(reversed(upward)):
         for x, way in ((left, -1.0), (right, 1.0)):
             if k:
                 yield line([(x, b), (x + way * BORDER, b)], "hair")
-            yield Words(np.array([x + way * 0.5 * BORDER, 0.5 * (a + b) - 1.25]), LETTERS[k], 2.5)
+            yield Lettering(
+                np.array([x + way * 0.5 * BORDER, 0.5 * (a + b) - 1.25]), LETTERS[k], 2.5
+            )
 
 
 def _fields(low: float, high: float, middle: float) -> list[tuple[float, float]]:
@@ -120,14 +122,14 @@ def title_block(title: Title, corner: tuple[float, float], wide: float) -> Itera
     yield from _cell((half, bottom + 6.0, right, top - 20.0), "sheet", title.sheet)
     lines = wrapped(title.cautions, wide - 2.0 * PAD, CAPTION)[:2]
     for k, words in enumerate(lines):
-        yield Words(np.array([left + PAD, bottom + 3.7 - 2.5 * k]), words, CAPTION, "start")
+        yield Lettering(np.array([left + PAD, bottom + 3.7 - 2.5 * k]), words, CAPTION, "start")
 
 
 def _cell(
     box: Box, caption: str, text: str, capital: float = BODY, *, bold: bool = False, lines: int = 1
 ) -> Iterator[Mark]:
     left, _, right, top = box
-    yield Words(
+    yield Lettering(
         np.array([left + PAD, top - PAD - CAPTION]), caption, CAPTION, "start", ink="#4a4a4a"
     )
     room = right - left - 2.0 * PAD
@@ -137,7 +139,7 @@ def _cell(
         kept[-1] = fitted(" ".join(all_lines[lines - 1 :]), room, capital, bold)
     for k, words in enumerate(kept):
         at = np.array([left + PAD, top - PAD - 2.0 * CAPTION - capital - 1.5 * capital * k + 0.6])
-        yield Words(at, words, capital, "start", bold=bold)
+        yield Lettering(at, words, capital, "start", bold=bold)
 
 
 def projection_symbol(angle: str, middle: tuple[float, float]) -> Iterator[Mark]:

@@ -17,7 +17,7 @@ Foot = Literal["start", "middle", "end"]
 
 
 @dataclass(frozen=True, eq=False)
-class Stroke:
+class PenStroke:
     """A line through points, shape (n, 2); closed ones go back to the first."""
 
     points: Array
@@ -61,7 +61,7 @@ class Circle:
 
 
 @dataclass(frozen=True, eq=False)
-class Words:
+class Lettering:
     """One line of words, their foot at a point, shape (2,).
 
     capital : height of a capital letter [mm on paper], as ISO 3098 counts
@@ -77,21 +77,21 @@ class Words:
     ink: str = "#000000"
 
 
-Mark = Stroke | Area | Circle | Words
+Mark = PenStroke | Area | Circle | Lettering
 
 
-def line(points: object, pen: str, closed: bool = False) -> Stroke:
+def line(points: object, pen: str, closed: bool = False) -> PenStroke:
     """A stroke from anything that has the shape (n, 2)."""
-    return Stroke(np.asarray(points, float), pen, closed)
+    return PenStroke(np.asarray(points, float), pen, closed)
 
 
-def rectangle(box: Box, pen: str) -> Stroke:
+def rectangle(box: Box, pen: str) -> PenStroke:
     """The outline of a box."""
     left, bottom, right, top = box
     return line([(left, bottom), (right, bottom), (right, top), (left, top)], pen, closed=True)
 
 
-def corners_of(words: Words) -> Array:
+def corners_of(words: Lettering) -> Array:
     """The corners of the box that words take, shape (4, 2) [mm], for words that stand in mm."""
     from planform.drawing.paper.letters import width
 

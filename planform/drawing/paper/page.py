@@ -11,15 +11,15 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from planform.drawing.paper.dimension import Dimension
+from planform.drawing.paper.dimension import DimensionLine
 from planform.drawing.paper.marks import Array, Box, Mark
-from planform.drawing.paper.sizes import Paper, Scale
+from planform.drawing.paper.sizes import DrawingScale, PaperSize
 
-Drawn = Mark | Dimension
+Drawable = Mark | DimensionLine
 
 
 @dataclass(frozen=True, eq=False)
-class View:
+class PlacedView:
     """A thing drawn to a scale.
 
     at : array, shape (2,)    where the origin of the thing's plane lies [mm]
@@ -27,10 +27,10 @@ class View:
     """
 
     name: str
-    scale: Scale
+    scale: DrawingScale
     at: Array
     box: Box
-    drawn: tuple[Drawn, ...]
+    drawn: tuple[Drawable, ...]
 
     def true(self, points: Array) -> Array:
         """Points of the page (..., 2) [mm] in the thing's own plane, in true size [m]."""
@@ -46,9 +46,9 @@ class Page:
     """
 
     title: str
-    paper: Paper
-    views: tuple[View, ...] = ()
-    drawn: tuple[Drawn, ...] = field(default=())
+    paper: PaperSize
+    views: tuple[PlacedView, ...] = ()
+    drawn: tuple[Drawable, ...] = field(default=())
 
     def marks(self) -> Iterator[Mark]:
         """Every simple mark, those of the views first."""
@@ -57,10 +57,10 @@ class Page:
         yield from simple(self.drawn)
 
 
-def simple(drawn: tuple[Drawn, ...]) -> Iterator[Mark]:
+def simple(drawn: tuple[Drawable, ...]) -> Iterator[Mark]:
     """Marks and dimensions as simple marks."""
     for one in drawn:
-        if isinstance(one, Dimension):
+        if isinstance(one, DimensionLine):
             yield from one.drawn()
         else:
             yield one

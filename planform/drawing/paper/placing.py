@@ -7,16 +7,18 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from planform.drawing.paper.arranging import Asked, Side, arranged
-from planform.drawing.paper.marks import Area, Array, Box, Circle, Mark, Stroke, Words
-from planform.drawing.paper.page import Drawn, View
-from planform.drawing.paper.sizes import Scale
+from planform.drawing.paper.arranging import FIRST, Asked, Side, arranged, box_of
+from planform.drawing.paper.dimension import Linear
+from planform.drawing.paper.marks import Area, Array, Box, Circle, Lettering, Mark, PenStroke
+from planform.drawing.paper.page import Drawable, PlacedView
+from planform.drawing.paper.sizes import DrawingScale
 
 
 @dataclass(frozen=True, eq=False)
 class Wanted:
     """A dimension that is wanted beside a view: between two points of its plane, shape (2,) [m].
 
+    side : of the view; None for one straight from point to point, beside them
     tail : its tolerance and where it comes from
     extra : how much farther off than its row its line shall stand [mm]
     """
@@ -26,7 +28,7 @@ class Wanted:
     words: str
     start: Array
     end: Array
-    side: Side
+    side: Side | None
     tail: str = ""
     extra: float = 0.0
 
@@ -44,7 +46,7 @@ class Seen:
     low: Array
     high: Array
     wanted: tuple[Wanted, ...] = ()
-    beside: tuple[Drawn, ...] = field(default=())
+    beside: tuple[Drawable, ...] = field(default=())
 
     @property
     def size(self) -> Array:
@@ -52,7 +54,7 @@ class Seen:
         return self.high - self.low
 
 
-def at_scale(seen: Seen, scale: Scale, at: Array) -> View:
+def at_scale(seen: Seen, scale: DrawingScale, at: Array) -> PlacedView:
     """The view on a page, the origin of its plane at a point [mm]."""
 
     def to_paper(points: Array) -> Array:
@@ -66,20 +68,35 @@ def at_scale(seen: Seen, scale: Scale, at: Array) -> View:
             one.side, one.extra,
         )
         for one in seen.wanted
+        if one.side is not None
     ]  # fmt: skip
     dimensions, taken = arranged(asked, box)
+    straight = [_aligned(one, to_paper) for one in seen.wanted if one.side is None]
+    taken = around((taken, *map(box_of, straight)))
     marks = tuple(_moved(mark, to_paper, scale.mm) for mark in seen.marks)
-    return View(seen.name, scale, at, taken, (*marks, *dimensions))
+    return PlacedView(seen.name, scale, at, taken, (*marks, *dimensions, *straight))
+
+
+def _aligned(one: Wanted, move: Callable[[Array], Array]) -> Linear:
+    """A dimension straight from point to point, its line beside them."""
+    start, end = move(one.start), move(one.end)
+    way = end - start
+    along = way / max(float(np.linalg.norm(way)), 1e-9)
+    through = start + (FIRST + one.extra) * np.array([-along[1], along[0]])
+    return Linear(
+        key=one.key, value=one.value, words=one.words, tail=one.tail,
+        start=start, end=end, along=along, through=through,
+    )  # fmt: skip
 
 
 def _moved(mark: Mark, move: Callable[[Array], Array], mm: float) -> Mark:
-    if isinstance(mark, Stroke):
-        return Stroke(move(mark.points), mark.pen, mark.closed)
+    if isinstance(mark, PenStroke):
+        return PenStroke(move(mark.points), mark.pen, mark.closed)
     if isinstance(mark, Area):
         return Area(tuple(move(ring) for ring in mark.rings), mark.fill, mark.pen)
     if isinstance(mark, Circle):
         return Circle(move(mark.centre), mark.radius * mm, mark.pen, mark.start, mark.sweep)
-    return Words(
+    return Lettering(
         move(mark.point), mark.text, mark.capital, mark.foot, mark.turn, mark.bold, mark.ink
     )
 
@@ -95,7 +112,7 @@ def around(boxes: Iterable[Box]) -> Box:
     )
 
 
-def margins(view: View, seen: Seen) -> tuple[float, float, float, float]:
+def margins(view: PlacedView, seen: Seen) -> tuple[float, float, float, float]:
     """How far dimensions reach past a view: to the left, below, to the right, above [mm]."""
     low = view.at + view.scale.mm * seen.low
     high = view.at + view.scale.mm * seen.high

@@ -10,7 +10,7 @@ INCH = 25.4
 
 
 @dataclass(frozen=True)
-class Paper:
+class PaperSize:
     """A size of paper, lying: width and height [mm]."""
 
     name: str
@@ -18,9 +18,9 @@ class Paper:
     height: float
 
     @property
-    def upright(self) -> Paper:
+    def upright(self) -> PaperSize:
         """The same paper standing on its short side."""
-        return Paper(self.name, self.height, self.width)
+        return PaperSize(self.name, self.height, self.width)
 
     def frame(self) -> Box:
         """Where the drawing frame runs [mm]: 20 mm from the left edge for filing, 10 mm elsewhere.
@@ -31,18 +31,18 @@ class Paper:
         return left, 10.0, self.width - 10.0, self.height - 10.0
 
 
-def _inches(name: str, wide: float, high: float) -> Paper:
-    return Paper(name, wide * INCH, high * INCH)
+def _inches(name: str, wide: float, high: float) -> PaperSize:
+    return PaperSize(name, wide * INCH, high * INCH)
 
 
 PAPERS = {
     paper.name: paper
     for paper in (
-        Paper("A4", 297.0, 210.0),
-        Paper("A3", 420.0, 297.0),
-        Paper("A2", 594.0, 420.0),
-        Paper("A1", 841.0, 594.0),
-        Paper("A0", 1189.0, 841.0),
+        PaperSize("A4", 297.0, 210.0),
+        PaperSize("A3", 420.0, 297.0),
+        PaperSize("A2", 594.0, 420.0),
+        PaperSize("A1", 841.0, 594.0),
+        PaperSize("A0", 1189.0, 841.0),
         _inches("letter", 11.0, 8.5),
         _inches("tabloid", 17.0, 11.0),
         _inches("ANSI C", 22.0, 17.0),
@@ -54,7 +54,7 @@ PAPERS = {
 
 
 @dataclass(frozen=True)
-class Scale:
+class DrawingScale:
     """How much smaller a drawing is: one to so much, and how a draughtsman says it."""
 
     ratio: float
@@ -67,12 +67,12 @@ class Scale:
 
 
 METRIC = tuple(
-    Scale(float(ratio), f"1:{ratio}") for ratio in (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
+    DrawingScale(float(ratio), f"1:{ratio}") for ratio in (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 )
 """Scales of reduction of ISO 5455:1979, Table 1, largest first."""
 
 INCHES = tuple(
-    Scale(12.0 / inches, f"{text} in = 1 ft (1:{12.0 / inches:g})")
+    DrawingScale(12.0 / inches, f"{text} in = 1 ft (1:{12.0 / inches:g})")
     for inches, text in (
         (3.0, "3"),
         (1.5, "1 1/2"),
@@ -92,11 +92,25 @@ INCHES = tuple(
 """Scales of American practice (common practice, no source), largest first."""
 
 
-def scales_for(system: str) -> tuple[Scale, ...]:
+def scales_for(system: str) -> tuple[DrawingScale, ...]:
     """The scales of a reader's units, largest first."""
     return INCHES if system in ("ft-in", "in") else METRIC
 
 
-def paper_for(system: str) -> Paper:
+def paper_for(system: str) -> PaperSize:
     """The paper in the printer of a reader with these units; assumption."""
     return PAPERS["letter" if system in ("ft-in", "in") else "A4"]
+
+
+def scale_named(text: str) -> DrawingScale | None:
+    """A scale by how it is written: '1:50', '1/4 in', '1/4 in = 1 ft'; None where it is none."""
+    plain = " ".join(text.split()).lower()
+    for one in (*METRIC, *INCHES):
+        long, _, ratio = one.words.lower().partition(" (")
+        short = long.partition(" = ")[0]
+        if plain in (long, short, short.replace(" in", '"'), ratio.rstrip(")")):
+            return one
+    head, _, rest = plain.partition(":")
+    if head == "1" and rest.replace(".", "", 1).isdecimal() and 1.0 <= float(rest) <= 5000.0:
+        return DrawingScale(float(rest), f"1:{float(rest):g}")
+    return None

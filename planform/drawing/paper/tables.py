@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planform.drawing.paper.letters import fitted, shown, width, wrapped
-from planform.drawing.paper.marks import Box, Mark, Words, line
+from planform.drawing.paper.marks import Box, Lettering, Mark, line
 
 CAPITAL, REMARK = 1.9, 1.5
 """Heights of capitals of a line and of its remark [mm]."""
@@ -16,7 +16,7 @@ PAD = 2.0
 
 
 @dataclass(frozen=True)
-class Row:
+class FactRow:
     """One line: what it is, its value, and a remark under it."""
 
     what: str
@@ -24,7 +24,7 @@ class Row:
     remark: str = ""
 
 
-def listed(rows: Sequence[Row], box: Box) -> Iterator[Mark]:
+def listed(rows: Sequence[FactRow], box: Box) -> Iterator[Mark]:
     """Rows one under the other, as wide as a box, from its top; what it is left, the value right.
 
     Where both do not go on one line the value stands on its own.
@@ -37,24 +37,24 @@ def listed(rows: Sequence[Row], box: Box) -> Iterator[Mark]:
         y -= CAPITAL + 1.3
         what = fitted(shown(row.what), room, CAPITAL)
         value = fitted(shown(row.value), room, CAPITAL, bold=True)
-        yield Words(np.array([left + PAD, y]), what, CAPITAL, "start")
+        yield Lettering(np.array([left + PAD, y]), what, CAPITAL, "start")
         if width(what, CAPITAL) + width(value, CAPITAL, True) + 2.0 > room:
             y -= CAPITAL + 1.2
-        yield Words(np.array([right - PAD, y]), value, CAPITAL, "end", bold=True)
+        yield Lettering(np.array([right - PAD, y]), value, CAPITAL, "end", bold=True)
         for words in wrapped(shown(row.remark), room, REMARK):
             y -= REMARK + 1.1
-            yield Words(np.array([right - PAD, y]), words, REMARK, "end", ink="#333333")
+            yield Lettering(np.array([right - PAD, y]), words, REMARK, "end", ink="#333333")
         y -= 1.2
         yield line([(left + PAD, y), (right - PAD, y)], "hair")
 
 
-def columned(head: str, rows: Sequence[Row], box: Box, foot: str = "") -> Iterator[Mark]:
+def columned(head: str, rows: Sequence[FactRow], box: Box, foot: str = "") -> Iterator[Mark]:
     """Rows under a head, as many as a box takes, from its top; under them a note, at its foot."""
     left, bottom, right, top = box
     room = right - left - 2.0 * PAD
     notes = wrapped(shown(foot), room, REMARK)
     y = top - CAPITAL - 1.0
-    yield Words(np.array([left + PAD, y]), head, CAPITAL, "start", bold=True)
+    yield Lettering(np.array([left + PAD, y]), head, CAPITAL, "start", bold=True)
     y -= 1.0
     step = CAPITAL + 1.3
     room_down = y - bottom - len(notes) * (REMARK + 1.0) - 1.5
@@ -64,11 +64,11 @@ def columned(head: str, rows: Sequence[Row], box: Box, foot: str = "") -> Iterat
         y -= step
         value = shown(row.value)
         what = fitted(shown(row.what), room - width(value, CAPITAL, True) - 2.0, CAPITAL)
-        yield Words(np.array([left + PAD, y]), what, CAPITAL, "start")
-        yield Words(np.array([right - PAD, y]), value, CAPITAL, "end", bold=True)
+        yield Lettering(np.array([left + PAD, y]), what, CAPITAL, "start")
+        yield Lettering(np.array([right - PAD, y]), value, CAPITAL, "end", bold=True)
     if len(told) < len(rows) and count:
         words = f"and {len(rows) - len(told)} more, in the list of dimensions"
-        yield Words(np.array([left + PAD, y - step]), words, REMARK, "start")
+        yield Lettering(np.array([left + PAD, y - step]), words, REMARK, "start")
     for k, words in enumerate(reversed(notes)):
         at = np.array([left + PAD, bottom + 1.5 + k * (REMARK + 1.0)])
-        yield Words(at, words, REMARK, "start", ink="#333333")
+        yield Lettering(at, words, REMARK, "start", ink="#333333")

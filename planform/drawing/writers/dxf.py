@@ -19,13 +19,13 @@ from planform.drawing.paper.dimension import (
     LETTER,
     PAST,
     Angular,
-    Dimension,
+    DimensionLine,
     Linear,
     Radius,
 )
 from planform.drawing.paper.letters import shown
-from planform.drawing.paper.marks import Area, Array, Circle, Mark, Stroke, Words
-from planform.drawing.paper.page import Drawn, Page, View, simple
+from planform.drawing.paper.marks import Area, Array, Circle, Lettering, Mark, PenStroke
+from planform.drawing.paper.page import Drawable, Page, PlacedView, simple
 from planform.drawing.paper.pens import FILLS, PENS, pen_of
 
 if TYPE_CHECKING:
@@ -102,7 +102,7 @@ def _weight(width: float) -> int:
     return min(WEIGHTS, key=lambda one: abs(one - 100.0 * width))
 
 
-def _view(space: _Space, view: View, number: int, sheet: Paperspace) -> None:
+def _view(space: _Space, view: PlacedView, number: int, sheet: Paperspace) -> None:
     """A view in model space in true size, and its viewport on the sheet."""
     grow = 1000.0 / view.scale.mm
     offset = np.array([SHIFT * grow * number, 0.0])
@@ -152,7 +152,7 @@ class _Space:
         self.move: Callable[[Array], Array] = lambda points: np.asarray(points, float)
         _dimension_style(document, STYLE, 1.0)
 
-    def put(self, one: Drawn) -> None:
+    def put(self, one: Drawable) -> None:
         """One mark or dimension."""
         if isinstance(one, Linear):
             self._linear(one)
@@ -160,7 +160,7 @@ class _Space:
             self._angular(one)
         elif isinstance(one, Radius):
             self._radius(one)
-        elif isinstance(one, Dimension):
+        elif isinstance(one, DimensionLine):
             for mark in simple((one,)):
                 self._mark(mark)
         else:
@@ -201,13 +201,13 @@ class _Space:
         made.render()
 
     def _mark(self, mark: Mark) -> None:
-        if isinstance(mark, Words):
+        if isinstance(mark, Lettering):
             self._words(mark)
         elif isinstance(mark, Area):
             self._area(mark)
         elif isinstance(mark, Circle):
             self._circle(mark)
-        elif isinstance(mark, Stroke):
+        elif isinstance(mark, PenStroke):
             self._line(mark.points, mark.pen, mark.closed)
 
     def _line(self, points: Array, pen: str, closed: bool) -> None:
@@ -234,7 +234,7 @@ class _Space:
             for ring in mark.rings:
                 self._line(ring, mark.pen, True)
 
-    def _words(self, mark: Words) -> None:
+    def _words(self, mark: Lettering) -> None:
         from ezdxf.enums import TextEntityAlignment
 
         text = shown(mark.text)
@@ -247,7 +247,7 @@ class _Space:
         made.set_placement(self._at(mark.point), align=TextEntityAlignment[ALIGN[mark.foot]])
 
 
-def _told(one: Dimension) -> str:
+def _told(one: DimensionLine) -> str:
     r"""The words of a dimension, as its text says them; what stands under the line after \X."""
     words = _escaped(one.words)
     return f"{words}\\X{_escaped(one.tail)}" if one.tail else words

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planform.drawing.paper.letters import CAPITAL, font_path, shown
-from planform.drawing.paper.marks import Area, Array, Circle, Mark, Words
+from planform.drawing.paper.marks import Area, Array, Circle, Lettering, Mark
 from planform.drawing.paper.page import Page
 from planform.drawing.paper.pens import FILLS, pen_of
 
@@ -50,7 +50,7 @@ class _Easel:
 
     def put(self, mark: Mark) -> None:
         """One mark."""
-        if isinstance(mark, Words):
+        if isinstance(mark, Lettering):
             self._words(mark)
         elif isinstance(mark, Area):
             self._area(mark)
@@ -84,7 +84,7 @@ class _Easel:
         for run in _dashed(points, pen.dash):
             self.brush.line(self._px(run), fill=_grey(pen.ink), width=wide, joint="curve")
 
-    def _words(self, mark: Words) -> None:
+    def _words(self, mark: Lettering) -> None:
         from PIL import Image, ImageDraw, ImageFont
 
         text = shown(mark.text)

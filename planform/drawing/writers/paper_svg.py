@@ -8,7 +8,7 @@ from html import escape
 import numpy as np
 
 from planform.drawing.paper.letters import CAPITAL, shown, width
-from planform.drawing.paper.marks import Area, Array, Circle, Mark, Stroke, Words
+from planform.drawing.paper.marks import Area, Array, Circle, Lettering, Mark, PenStroke
 from planform.drawing.paper.page import Page
 from planform.drawing.paper.pens import FILLS, pen_of
 
@@ -46,7 +46,7 @@ def _layers(page: Page, high: float) -> Iterator[str]:
 
 
 def _layer(mark: Mark) -> str:
-    if isinstance(mark, Words):
+    if isinstance(mark, Lettering):
         return "TEXT"
     if isinstance(mark, Area):
         return "FILL" if mark.pen is None else pen_of(mark.pen).layer
@@ -54,13 +54,13 @@ def _layer(mark: Mark) -> str:
 
 
 def _mark(mark: Mark, high: float) -> str:
-    if isinstance(mark, Words):
+    if isinstance(mark, Lettering):
         return _words(mark, high)
     if isinstance(mark, Area):
         path = " ".join(_path(ring, high, closed=True) for ring in mark.rings)
         look = "" if mark.pen is None else _look(mark.pen)
         return f'<path d="{path}" fill="{FILLS[mark.fill]}" fill-rule="evenodd"{look}/>'
-    if isinstance(mark, Stroke):
+    if isinstance(mark, PenStroke):
         path = _path(mark.points, high, closed=mark.closed)
         return f'<path d="{path}" fill="none"{_look(mark.pen)}/>'
     return _circle(mark, high)
@@ -89,7 +89,7 @@ def _circle(mark: Circle, high: float) -> str:
     )
 
 
-def _words(mark: Words, high: float) -> str:
+def _words(mark: Lettering, high: float) -> str:
     """Words; their length is told, so that another font takes no more room."""
     text = shown(mark.text)
     if not text.strip():

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planform.drawing.paper.letters import CAPITAL, font_path, shown
-from planform.drawing.paper.marks import Area, Array, Circle, Mark, Stroke, Words
+from planform.drawing.paper.marks import Area, Array, Circle, Lettering, Mark, PenStroke
 from planform.drawing.paper.page import Page
 from planform.drawing.paper.pens import FILLS, pen_of
 
@@ -58,7 +58,7 @@ def _fonts() -> None:
 
 
 def _put(canvas: Canvas, mark: Mark) -> None:
-    if isinstance(mark, Words):
+    if isinstance(mark, Lettering):
         _write(canvas, mark)
         return
     path = canvas.beginPath()
@@ -71,7 +71,7 @@ def _put(canvas: Canvas, mark: Mark) -> None:
         return
     if isinstance(mark, Circle):
         _arc(path, mark)
-    elif isinstance(mark, Stroke):
+    elif isinstance(mark, PenStroke):
         _run(path, mark.points, closed=mark.closed)
     _pen(canvas, mark.pen)
     canvas.drawPath(path, stroke=1, fill=0)
@@ -103,7 +103,7 @@ def _pen(canvas: Canvas, name: str) -> None:
     canvas.setDash(list(pen.dash))
 
 
-def _write(canvas: Canvas, words: Words) -> None:
+def _write(canvas: Canvas, words: Lettering) -> None:
     text = shown(words.text)
     if not text.strip():
         return

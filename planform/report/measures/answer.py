@@ -10,11 +10,9 @@ from planform.airframe.measure import Measures, design_measures, standing_measur
 from planform.airframe.opening import PanelOpening, openings
 from planform.airframe.stance import Standing
 from planform.design.models import Design
-from planform.report.answer import Answer, Block, Files
+from planform.report.answer import Answer, Block
 from planform.report.measures.openings import lines, opening_tables, openings_record
-from planform.report.measures.page import sheet_page
 from planform.report.measures.record import measures_record
-from planform.report.measures.sheet import rows, sheet_csv
 from planform.report.measures.tables import blocks
 from planform.report.record import Record
 from planform.study.spreads_of_measures import MeasureSpreads, measure_spreads
@@ -79,20 +77,3 @@ class MeasuresAnswer(StandingMeasures):
                 for standing, found, spread in rows
             ],
         }
-
-
-@dataclass(frozen=True, eq=False, kw_only=True)
-class SheetAnswer(StandingMeasures):
-    """The dimension sheet for hangar planning."""
-
-    writes = "sheet"
-
-    def said(self, system: str) -> Iterator[Block]:
-        """Nothing beside what is written."""
-        return iter(())
-
-    def files(self, system: str) -> Files:
-        """The page and its data."""
-        lines = rows(self.heights, self.spreads.standings)
-        page = sheet_page(self.design, tuple(self.standings), lines, self.heights, system)
-        return {"dimensions.csv": sheet_csv(lines, system), "sheet.html": page}

@@ -73,14 +73,27 @@ def _rows(found: Measures, spread: dict[str, Spread]) -> tuple[Row, ...]:
 
 def classes(design: Design, standing: Standing, found: Measures) -> tuple[str, ...]:
     """Airfield classes of the aircraft as it stands, with their sources."""
+    return tuple(
+        f"{what} {one} ({standing.title}; {source})"
+        for what, one, source in airfield_classes(design, found)
+    )
+
+
+def airfield_classes(design: Design, found: Measures) -> tuple[tuple[str, str, str], ...]:
+    """What each airfield class is called, the aircraft's own one, and its source."""
     wheels = [w for w in design.wheels.values() if w.side == "both"]
     gear = max((sum(map(_reach, SIDES, (w, w))) for w in wheels), default=None)
-    where = standing.title
     return (
-        f"Airplane design group {_of(design_group, found['width'], found['height'])} ({where}; "
-        "FAA AC 150/5300-13, Table 1-1)",
-        f"Aerodrome code letter {_of(code_letter, found['width'], gear)} ({where}; ICAO Annex 14 "
-        "Vol. I, Table 1-1)",
+        (
+            "Airplane design group",
+            _of(design_group, found["width"], found["height"]),
+            "FAA AC 150/5300-13, Table 1-1",
+        ),
+        (
+            "Aerodrome code letter",
+            _of(code_letter, found["width"], gear),
+            "ICAO Annex 14 Vol. I, Table 1-1",
+        ),
     )
 
 

@@ -6,8 +6,8 @@ points down the page from above, so that plan and front view share their butt li
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -17,6 +17,7 @@ from planform.airframe.measure_wheels import BASE, TRACK, wheel_lines
 from planform.airframe.part import Part
 from planform.airframe.presence import of_wing, surface_role
 from planform.airframe.stance import Standing
+from planform.design.drawings import AskedDimension, DrawingNotes
 from planform.drawing.lines.line_view import line_view
 from planform.drawing.paper.arranging import Side
 from planform.drawing.paper.marks import Array, Mark, line
@@ -43,6 +44,11 @@ class Aircraft:
     found: Measures
     teller: Teller
 
+    @property
+    def drawings(self) -> DrawingNotes:
+        """What its file says of its drawings."""
+        return self.standing.airframe.design.drawings or DrawingNotes()
+
     @cached_property
     def points(self) -> Array:
         """All its points, shape (n, 3) [m]."""
@@ -59,31 +65,50 @@ class Aircraft:
 
 def from_ahead(aircraft: Aircraft) -> Seen:
     """The front view: track, tip heights, overall width and height."""
-    return _seen(aircraft, "from ahead", AHEAD, (*_front(aircraft),))
+    return _seen(aircraft, "from ahead", AHEAD, _front(aircraft))
 
 
 def from_above(aircraft: Aircraft) -> Seen:
     """The plan: overall length, foreplane span, wheel base."""
-    return _seen(aircraft, "from above", ABOVE, (*_plan(aircraft),))
+    return _seen(aircraft, "from above", ABOVE, _plan(aircraft))
 
 
 def from_side(aircraft: Aircraft, *, left: bool) -> Seen:
     """The side view: length, wheel base, heights of nose, hull and propeller."""
-    name = "from the left" if left else "from the right"
+    name = "side, from the left" if left else "side, from the right"
     frame = FROM_LEFT if left else FROM_RIGHT
-    return _seen(aircraft, name, frame, (*_side(aircraft, frame),))
+    return _seen(aircraft, name, frame, _side(aircraft, frame))
 
 
-def _seen(aircraft: Aircraft, name: str, frame: Array, wanted: tuple[Wanted, ...]) -> Seen:
+def _seen(aircraft: Aircraft, name: str, frame: Array, wanted: Iterable[Wanted]) -> Seen:
     flat = aircraft.points @ frame[:2].T
     low, high = flat.min(axis=0), flat.max(axis=0)
     marks: list[Mark] = [*lines_of(aircraft.standing, frame)]
     if frame[1, 2] == 1.0:
         low[1] = min(0.0, low[1])
         marks.append(line([(low[0] - PAST, 0.0), (high[0] + PAST, 0.0)], "floor"))
-    if name != "from the left" and name != "from the right":
+    if frame[0, 1] != 0.0:
         marks.append(line([(0.0, low[1] - PAST), (0.0, high[1] + PAST)], "centre"))
-    return Seen(name, tuple(marks), low, high, wanted)
+    asked = [_asked(aircraft, one, frame) for one in aircraft.drawings.ask if one.view in name]
+    told = [one for one in (*wanted, *asked) if one.key not in aircraft.drawings.hide]
+    return Seen(name, tuple(marks), low, high, tuple(_farther(aircraft, one) for one in told))
+
+
+def _farther(aircraft: Aircraft, one: Wanted) -> Wanted:
+    """The dimension as far off as the file moves it."""
+    move = aircraft.drawings.move.get(one.key)
+    return one if move is None else replace(one, extra=1000.0 * float(move))
+
+
+def _asked(aircraft: Aircraft, one: AskedDimension, frame: Array) -> Wanted:
+    """A dimension that the file asks for, between two points of the aircraft's axes."""
+    given = np.array([[float(p.fs), float(p.bl), float(p.wl)] for p in (one.start, one.end)])
+    start, end = aircraft.standing.to_floor(given) @ frame[:2].T
+    step = np.abs(end - start)
+    value = {"level": step[0], "upright": step[1], "straight": np.hypot(*step)}[one.along]
+    side: Side | None = {"level": "below", "upright": "right", "straight": None}[one.along]
+    words = f"{aircraft.teller.words(float(value))} {one.name}"
+    return Wanted(one.name, float(value), words, start, end, side)
 
 
 def _between(
@@ -117,7 +142,8 @@ def _front(aircraft: Aircraft) -> Iterator[Wanted]:
     sides: dict[str, Side] = {"right": "right", "left": "left"}
     for name, tip in tips.items():
         if tip is not None and (name == "left" or np.ptp(heights) > SAME):
-            yield _height(aircraft, "tip_height", AHEAD, tip, sides[name])
+            key = "tip_height" if name == "left" else "right_tip_height"
+            yield _height(aircraft, key, AHEAD, tip, sides[name])
     top = aircraft.farthest(2, 1.0)
     if not heights or abs(float(top[2]) - max(heights)) > SAME:
         yield _height(aircraft, "height", AHEAD, top, "right")
@@ -145,7 +171,7 @@ def _plan(aircraft: Aircraft) -> Iterator[Wanted]:
     if fore:
         points = np.concatenate([part.points for part in fore])
         ends = tuple(points[int(np.argmax(sign * points[:, 1]))] for sign in (-1.0, 1.0))
-        yield _between(aircraft, "foreplane.span", ABOVE, (ends[0], ends[1]), "below")
+        yield _between(aircraft, "foreplane_span", ABOVE, (ends[0], ends[1]), "below")
 
 
 def _side(aircraft: Aircraft, frame: Array) -> Iterator[Wanted]:
@@ -164,7 +190,7 @@ def _side(aircraft: Aircraft, frame: Array) -> Iterator[Wanted]:
     if hulls:
         points = np.concatenate([part.points for part in hulls])
         yield _height(aircraft, "hull_top", frame, points[int(np.argmax(points[:, 2]))], ahead)
-        yield _height(aircraft, "nose", frame, points[int(np.argmin(points[:, 0]))], ahead)
+        yield _height(aircraft, "nose_height", frame, points[int(np.argmin(points[:, 0]))], ahead)
     for part in aircraft.of_role("propeller"):
         low, high = (part.points[k(part.points[:, 2])] for k in (np.argmin, np.argmax))
         yield _height(aircraft, "propeller_ground_clearance", frame, low, aft)

@@ -14,15 +14,15 @@ from planform.design.problems import InputError, Problem
 from planform.drawing.paper.frame import TITLE_HEIGHT, Title, framed, title_block
 from planform.drawing.paper.marks import Box, Mark
 from planform.drawing.paper.page import Page
-from planform.drawing.paper.sizes import Paper, Scale, scales_for
-from planform.drawing.paper.tables import Row, columned, listed
+from planform.drawing.paper.sizes import DrawingScale, PaperSize, scales_for
+from planform.drawing.paper.tables import FactRow, columned, listed
 from planform.report.sheets.aircraft_views import Aircraft
 from planform.report.sheets.facts import facts
 from planform.report.sheets.silhouette import Silhouette, silhouette
 from planform.report.sheets.telling import LEGEND
 from planform.report.sheets.three_view import Angle, ThreeViews, three_views
 
-TITLE = "Dimension sheet for hangar planning"
+TITLE = "DimensionLine sheet for hangar planning"
 COLUMN = 58.0
 """Width of the table beside the views [mm]."""
 PAD = 3.0
@@ -30,14 +30,16 @@ PAD = 3.0
 BLOCK = 180.0
 """Width of the title block, where the silhouette leaves so much (ISO 7200, from memory) [mm]."""
 LEAST_BLOCK = 118.0
+NOTES = 22.0
+"""Room over the title block for the heights by stance [mm]."""
 
 
 @dataclass(frozen=True)
 class SheetAsked:
     """What the sheet is made for: paper, scale and projection; None for the largest that fits."""
 
-    paper: Paper
-    scale: Scale | None = None
+    paper: PaperSize
+    scale: DrawingScale | None = None
     angle: Angle = "third"
 
 
@@ -45,7 +47,7 @@ class SheetAsked:
 class Layout:
     """What stands where: the views' scale and room, the silhouette and its strip of paper."""
 
-    scale: Scale
+    scale: DrawingScale
     room: Box
     cut: Silhouette | None
     block: float
@@ -53,7 +55,11 @@ class Layout:
 
 
 def dimension_page(
-    aircraft: Aircraft, heights: Sequence[Row], place: Place | None, asked: SheetAsked, title: Title
+    aircraft: Aircraft,
+    heights: Sequence[FactRow],
+    place: Place | None,
+    asked: SheetAsked,
+    title: Title,
 ) -> Page:
     """The sheet as a page.
 
@@ -91,11 +97,13 @@ def _layout(
     raise _too_small(views, asked, scales[-1], scales_for(system))
 
 
-def _tried(views: ThreeViews, scale: Scale, cut: Silhouette | None, paper: Paper) -> Layout | None:
+def _tried(
+    views: ThreeViews, scale: DrawingScale, cut: Silhouette | None, paper: PaperSize
+) -> Layout | None:
     left, bottom, right, top = paper.frame()
     wide, high = (0.0, 0.0) if cut is None else cut.size
     block = min(BLOCK, right - left - wide - 2.0 * PAD)
-    strip = max(high + 2.0 * PAD, TITLE_HEIGHT)
+    strip = max(high + 2.0 * PAD, TITLE_HEIGHT + NOTES)
     room = (left + PAD, bottom + strip, right - COLUMN - PAD, top - PAD)
     across, up = views.size(scale)
     if block < LEAST_BLOCK or across > room[2] - room[0] or up > room[3] - room[1]:
@@ -104,7 +112,7 @@ def _tried(views: ThreeViews, scale: Scale, cut: Silhouette | None, paper: Paper
 
 
 def _too_small(
-    views: ThreeViews, asked: SheetAsked, scale: Scale, scales: Sequence[Scale]
+    views: ThreeViews, asked: SheetAsked, scale: DrawingScale, scales: Sequence[DrawingScale]
 ) -> InputError:
     fitting = next((s for s in scales if _tried(views, s, None, asked.paper)), None)
     advice = f"{fitting.words} fits" if fitting else "no scale fits; name a larger paper"

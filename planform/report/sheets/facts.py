@@ -10,10 +10,10 @@ from planform.airframe.weight.stage_weight import stage_weight
 from planform.design.guidance import space_module
 from planform.design.place import Place
 from planform.design.told import plus_minus
-from planform.drawing.paper.tables import Row
+from planform.drawing.paper.tables import FactRow
 from planform.fit.door import best_heading
 from planform.fit.swept import watched
-from planform.report.measures.sheet import classes
+from planform.report.measures.sheet import airfield_classes
 from planform.report.sheets.aircraft_views import Aircraft
 
 MARGIN = 0.15
@@ -21,19 +21,17 @@ MARGIN = 0.15
 Assumption."""
 
 
-def facts(aircraft: Aircraft, place: Place | None) -> Iterator[Row]:
+def facts(aircraft: Aircraft, place: Place | None) -> Iterator[FactRow]:
     """The lines of the sheet's table, those of the door first."""
     yield from _door(aircraft, place)
     yield from _floor(aircraft)
     yield from _mass(aircraft)
     yield from _people(aircraft)
-    for one in classes(aircraft.standing.airframe.design, aircraft.standing, aircraft.found):
-        name, _, rest = one.partition(" (")
-        words, _, letter = name.rpartition(" ")
-        yield Row(words, letter, rest.rpartition("; ")[2].rstrip(")"))
+    for what, one, source in airfield_classes(aircraft.standing.airframe.design, aircraft.found):
+        yield FactRow(what, one, source)
 
 
-def _door(aircraft: Aircraft, place: Place | None) -> Iterator[Row]:
+def _door(aircraft: Aircraft, place: Place | None) -> Iterator[FactRow]:
     say = aircraft.teller.words
     side, head, source = _margins(place)
     bulge = 2.0 * aircraft.standing.bulge
@@ -45,15 +43,15 @@ def _door(aircraft: Aircraft, place: Place | None) -> Iterator[Row]:
         spread = aircraft.teller.spread.get(key)
         band = plus_minus(spread.worst, "length", aircraft.teller.system) if spread else ""
         each = f"2 x {say(side)}" if key == "width" else say(head)
-        yield Row(what, f"{say(size + free, 'over')}", f"{say(size, 'over')} {band} + {each}")
+        yield FactRow(what, f"{say(size + free, 'over')}", f"{say(size, 'over')} {band} + {each}")
     heading, best = best_heading(plan_hull(aircraft.points))
     if wide - best > 0.01:
         turned = say(abs(heading), "angle")
-        yield Row(
+        yield FactRow(
             "clear door width, turned", say(best + bulge + 2.0 * side, "over"),
             f"carried or on dollies, the nose {turned} off the way",
         )  # fmt: skip
-    yield Row("margins from", source)
+    yield FactRow("margins from", source)
 
 
 def _margins(place: Place | None) -> tuple[float, float, str]:
@@ -65,36 +63,36 @@ def _margins(place: Place | None) -> tuple[float, float, str]:
     return side or 0.0, head or 0.0, source or f"{place.name} asks for none"
 
 
-def _floor(aircraft: Aircraft) -> Iterator[Row]:
+def _floor(aircraft: Aircraft) -> Iterator[FactRow]:
     say, found = aircraft.teller.words, aircraft.found
     long, short = found["footprint.rectangle_long"], found["footprint.rectangle_short"]
-    yield Row("least rectangle of floor", f"{say(long)} x {say(short)}")
+    yield FactRow("least rectangle of floor", f"{say(long)} x {say(short)}")
     area, taut = found["footprint.area"], found["footprint.hull_area"]
-    yield Row("footprint", say(area, "area"), f"taut string round it {say(taut, 'area')}")
+    yield FactRow("footprint", say(area, "area"), f"taut string round it {say(taut, 'area')}")
     deep, wide, module = space_module(found["length"], found["width"])
-    yield Row(
+    yield FactRow(
         "hangar module", f"{say(deep)} x {say(wide)}",
         f"{say(module, 'area')}, 10 ft all round (UFC 3-260-01, Table 8.1)",
     )  # fmt: skip
     if "turning_circle_axle" in found:
         wheel = say(found["turning_circle_wheel"])
-        yield Row(
+        yield FactRow(
             "turning circle", say(found["turning_circle_axle"]),
             f"about the main axle; {wheel} about one main wheel",
         )  # fmt: skip
 
 
-def _mass(aircraft: Aircraft) -> Iterator[Row]:
+def _mass(aircraft: Aircraft) -> Iterator[FactRow]:
     standing = aircraft.standing
     weight = stage_weight(standing.airframe, standing.stage, standing.stance_name)
     if weight is None:
-        yield Row("mass", "none recorded")
+        yield FactRow("mass", "none recorded")
         return
     items, source = weight
     mass = summed(standing.stage.name, items).mass
-    yield Row("mass as drawn", aircraft.teller.words(mass, "mass"), source)
+    yield FactRow("mass as drawn", aircraft.teller.words(mass, "mass"), source)
 
 
-def _people(aircraft: Aircraft) -> Iterator[Row]:
+def _people(aircraft: Aircraft) -> Iterator[FactRow]:
     marks = watched(aircraft.standing)
-    yield Row("walkers", str(len(marks)), ", ".join(mark.name for mark in marks))
+    yield FactRow("walkers", str(len(marks)), ", ".join(mark.name for mark in marks))

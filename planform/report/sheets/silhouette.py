@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from planform.drawing.paper.marks import Area, Array, Circle, Mark, Words, line
+from planform.drawing.paper.marks import Area, Array, Circle, Lettering, Mark, line
 from planform.fit.swept import contact_marks, plan_outline
 from planform.report.sheets.aircraft_views import Aircraft
 
@@ -52,7 +52,7 @@ class Silhouette:
         for arm in (np.array([1.5, 0.0]), np.array([0.0, 1.5])):
             yield line([shift - arm, shift + arm], "joint")
         at = np.array([corner[0], corner[1] + high + 1.6])
-        yield Words(at, f"cut out, lay on a plan at {self.words}", CAPTION, "start")
+        yield Lettering(at, f"cut out, lay on a plan at {self.words}", CAPTION, "start")
 
 
 def silhouette(aircraft: Aircraft) -> tuple[Silhouette, ...]:

@@ -13,6 +13,8 @@ from planform.design.vary import readings
 LETTERS = {"measured": "M", "drawing": "D", "assumed": "A"}
 """The letter that stands for each source of a reading."""
 LEGEND = "± worst case of the inputs' tolerances; M measured, D drawing, A assumed, of what counts"
+MEASURES = {"foreplane_span": "foreplane.span"}
+"""The measures of dimensions that have another key."""
 COUNTS = 0.1
 """An input that brings less than this share of a tolerance is not named."""
 
@@ -34,7 +36,7 @@ class Teller:
 
     def tail(self, key: str) -> str:
         """Its tolerance and the letters of where that comes from; '' where none is given."""
-        spread = self.spread.get(key)
+        spread = self.spread.get(MEASURES.get(key, key))
         if spread is None or spread.worst <= 0.0:
             return ""
         letters = " ".join(self._letters(spread))

@@ -7,9 +7,9 @@ from typing import Literal
 
 import numpy as np
 
-from planform.drawing.paper.page import View
+from planform.drawing.paper.page import PlacedView
 from planform.drawing.paper.placing import Seen, around, at_scale, margins
-from planform.drawing.paper.sizes import Scale
+from planform.drawing.paper.sizes import DrawingScale
 from planform.report.sheets.aircraft_views import Aircraft, from_above, from_ahead, from_side
 
 Angle = Literal["first", "third"]
@@ -32,12 +32,12 @@ class ThreeViews:
     plan: Seen
     angle: Angle
 
-    def size(self, scale: Scale) -> tuple[float, float]:
+    def size(self, scale: DrawingScale) -> tuple[float, float]:
         """Width and height that they take at a scale, dimensions included [mm]."""
         left, bottom, right, top = around(view.box for view in self.at(scale, (0.0, 0.0)))
         return right - left, top - bottom
 
-    def at(self, scale: Scale, corner: tuple[float, float]) -> tuple[View, ...]:
+    def at(self, scale: DrawingScale, corner: tuple[float, float]) -> tuple[PlacedView, ...]:
         """The views with the lower left corner of all of them at a point [mm]."""
         mm, seen = scale.mm, (self.front, self.side, self.plan)
         front, side, plan = (margins(at_scale(one, scale, ZERO), one) for one in seen)

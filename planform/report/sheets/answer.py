@@ -1,0 +1,118 @@
+"""The set of drawings of an aircraft: its pages, as one file or as a folder of all."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from planform.airframe.measure import extents, standing_measures
+from planform.airframe.stance import Standing, stand_on
+from planform.design.place import Place
+from planform.design.problems import InputError
+from planform.drawing.paper.frame import Title
+from planform.drawing.paper.page import Page
+from planform.drawing.paper.tables import FactRow
+from planform.drawing.writers.papers import OF_ONE, written_as
+from planform.report.answer import Answer, Block, Files
+from planform.report.sheets.aircraft_views import Aircraft
+from planform.report.sheets.dimension_sheet import TITLE, SheetAsked, dimension_page
+from planform.report.sheets.telling import Teller
+from planform.report.words import CAUTIONS
+from planform.study.spreads_of_measures import measure_spreads
+
+UNITS = {"ft-in": "feet, inches", "in": "inches", "mm": "millimetres", "m": "metres"}
+
+
+@dataclass(frozen=True, eq=False)
+class DrawnAircraft:
+    """One aircraft as it stands, drawn for a reader.
+
+    standing : as drawn ; place : whose margins the door's sizes are told with; None for none
+    asked : paper, scale and projection of the dimension sheet
+    """
+
+    standing: Standing
+    place: Place | None
+    asked: SheetAsked
+    system: str
+
+    @cached_property
+    def aircraft(self) -> Aircraft:
+        """What its sheets tell."""
+        standing = self.standing
+        found = measure_spreads((standing,))
+        spread = found.design | found.standings[0]
+        teller = Teller(standing.airframe.design, spread, self.system)
+        return Aircraft(standing, standing_measures(standing), teller)
+
+    @cached_property
+    def heights(self) -> list[FactRow]:
+        """How high it stands in each stance that its file has, the drawn one first."""
+        drawn = self.standing
+        names = dict.fromkeys((drawn.stance_name, *drawn.airframe.design.stances))
+        rows = []
+        for name in names:
+            try:
+                stood = stand_on(drawn.airframe, drawn.stage, name)
+            except InputError:
+                continue  # at this stage it does not stand so
+            found = {one.key: one.value for one in extents(stood)}
+            rows.append(FactRow(f"{drawn.stage.name}, {name}", self._said(found["height"])))
+        return rows
+
+    def _said(self, value: float) -> str:
+        return self.aircraft.teller.words(value)
+
+    def title(self, drawing: str, sheet: str) -> Title:
+        """The title block of a sheet."""
+        design = self.standing.airframe.design
+        told = self.aircraft.drawings
+        return Title(
+            name=design.name,
+            drawing=drawing,
+            scale="",
+            units=UNITS[self.system],
+            date=told.date or datetime.date.today().isoformat(),
+            sheet=sheet,
+            revision=told.revision,
+            measured_by=told.measured_by,
+            cautions=f"{CAUTIONS[0]} {CAUTIONS[3]}",
+        )
+
+    def dimension_sheet(self) -> Page:
+        """The dimension sheet for hangar planning."""
+        title = self.title(f"{TITLE}: {self.standing.title}", "1")
+        return dimension_page(self.aircraft, self.heights, self.place, self.asked, title)
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class DrawingsAnswer(Answer):
+    """The set of drawings; the page asked for, or all of them."""
+
+    writes = "sheet"
+
+    drawn: DrawnAircraft
+    csv: Callable[[], str]
+
+    def said(self, system: str) -> Iterator[Block]:
+        """Nothing beside what is written."""
+        return iter(())
+
+    def files(self, system: str) -> Files:
+        """All pages as one PDF, each as the other kinds, and the dimensions as a table."""
+        pages = all_pages(self.drawn)
+        name = self.drawn.standing.airframe.design.name
+        out: dict[str, str | bytes] = {
+            "drawings.pdf": written_as(tuple(pages.values()), "pdf", name)
+        }
+        for key, page in pages.items():
+            for ending in OF_ONE:
+                out[f"{key}.{ending}"] = written_as((page,), ending, page.title)
+        return {**out, "dimensions.csv": self.csv()}
+
+
+def all_pages(drawn: DrawnAircraft) -> dict[str, Page]:
+    """Every page of the set, by the name of its file."""
+    return {"dimension-sheet": drawn.dimension_sheet()}
