@@ -44,8 +44,10 @@ def crossed(page: Page, pens=("outline", "edge", "joint", "cut")):
     lines = [
         shapely.linestrings(mark.points)
         for mark in page.marks()
-        if getattr(mark, "pen", None) in pens and hasattr(mark, "points")
-        and not isinstance(mark, Circle) and len(mark.points) > 1
+        if getattr(mark, "pen", None) in pens
+        and hasattr(mark, "points")
+        and not isinstance(mark, Circle)
+        and len(mark.points) > 1
     ]
     words = lettering(page)
     boxes = shapely.buffer(shapely.polygons([corners_of(one) for one in words]), -0.3)

@@ -46,7 +46,7 @@ def hit(origin, toward, triangles):
 
 
 def sampled(view, solid, frame, count, seed):
-    """Points of the lines seen and of those hidden, each lifted back to the solid, and its sight."""
+    """Points of lines told seen that something covers, and of hidden ones that nothing does."""
     points = solid.points @ frame.T
     corners = points[solid.faces]
     dice = np.random.default_rng(seed)
@@ -134,9 +134,7 @@ places = st.tuples(*[st.floats(-1.5, 1.5)] * 3)
 @given(st.lists(st.tuples(places, sizes), min_size=2, max_size=5), st.integers(0, 9))
 @settings(max_examples=25, deadline=None)
 def test_lines_of_boxes_are_seen_along_their_sight_lines(boxes, seed):
-    parts = [
-        box(f"b{k}", np.array(at), np.array(at) + size) for k, (at, size) in enumerate(boxes)
-    ]
+    parts = [box(f"b{k}", np.array(at), np.array(at) + size) for k, (at, size) in enumerate(boxes)]
     frame = np.linalg.qr(np.random.default_rng(seed).normal(size=(3, 3)))[0]
     frame = frame * np.sign(np.linalg.det(frame))
     solid = united(parts)

@@ -5,7 +5,7 @@ import pytest
 from planform.airframe.build import build
 from planform.airframe.stance import stand_on
 from planform.design.load import design_from, load, load_place
-from planform.drawing.paper.dimension import DimensionLine, Linear
+from planform.drawing.paper.dimension import Linear
 from planform.drawing.paper.sizes import PAPERS
 from planform.report.sheets.answer import DrawnAircraft
 from planform.report.sheets.dimension_sheet import SheetAsked
@@ -58,7 +58,9 @@ def test_what_a_sheet_measures_is_what_is_drawn():
                 assert drawn_length / view.scale.mm == pytest.approx(one.value, abs=1e-9)
                 count += 1
     assert count > 8
-    assert all(isinstance(one, DimensionLine) for v in page.views for one in v.drawn if hasattr(one, "key"))
+    assert all(
+        isinstance(one, DimensionLine) for v in page.views for one in v.drawn if hasattr(one, "key")
+    )
 
 
 def test_the_place_says_the_margins_of_the_door():

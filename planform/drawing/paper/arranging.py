@@ -67,7 +67,7 @@ def arranged(asked: Sequence[Asked], box: Box) -> tuple[tuple[Linear, ...], Box]
         mine = [one for one in asked if one.side == side]
         rows = _rows(mine)
         placed = [_placed(one, row, box) for one, row in rows]
-        placed = [_cleared(one, placed, side) for one in placed]
+        placed = [_cleared(one, placed, side, box) for one in placed]
         out += placed
         for one in placed:
             a, b, c, d = box_of(one)
@@ -115,8 +115,12 @@ def _placed(one: Asked, row: int, box: Box) -> Linear:
     return _shape(one, np.array(through))
 
 
-def _cleared(one: Linear, others: Sequence[Linear], side: Side) -> Linear:
-    """The dimension with its words where no extension line of a row farther out crosses them."""
+def _cleared(one: Linear, others: Sequence[Linear], side: Side, box: Box) -> Linear:
+    """The dimension with its words where nothing else is wont to be.
+
+    Off the extension lines of rows farther out; then not past the view where dimensions on its
+    other sides stand; then near the middle.
+    """
     axis = 0 if side in ("above", "below") else 1
     sign = 1.0 if side in ("above", "right") else -1.0
     mine = sign * float(one.through[1 - axis])
@@ -126,11 +130,14 @@ def _cleared(one: Linear, others: Sequence[Linear], side: Side) -> Linear:
         if sign * float(other.through[1 - axis]) > mine + 1e-6
         for point in (other.start, other.end)
     ]
-    for option in _options(one):
+    low, high = box[axis], box[axis + 2]
+
+    def cost(option: Linear) -> tuple[float, int]:
         at, half = float(option.middle[axis]), 0.5 * option.wide + FREE
-        if all(abs(at - x) >= half for x in lines):
-            return option
-    return one
+        past = max(0.0, low - (at - half)) + (max(0.0, at + half - high) if axis == 0 else 0.0)
+        return past, sum(abs(at - x) < half for x in lines)
+
+    return min(_options(one), key=cost)
 
 
 def _options(one: Linear) -> Iterator[Linear]:

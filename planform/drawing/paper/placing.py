@@ -56,6 +56,22 @@ class Seen:
 
 def at_scale(seen: Seen, scale: DrawingScale, at: Array) -> PlacedView:
     """The view on a page, the origin of its plane at a point [mm]."""
+    dimensions, taken = _dimensions(seen, scale, at)
+
+    def to_paper(points: Array) -> Array:
+        return np.asarray(at + scale.mm * np.asarray(points, float))
+
+    marks = tuple(_moved(mark, to_paper, scale.mm) for mark in seen.marks)
+    return PlacedView(seen.name, scale, at, taken, (*marks, *dimensions))
+
+
+def taken_at(seen: Seen, scale: DrawingScale) -> Box:
+    """What a view takes of paper at a scale, dimensions included, from its plane's origin [mm]."""
+    return _dimensions(seen, scale, np.zeros(2))[1]
+
+
+def _dimensions(seen: Seen, scale: DrawingScale, at: Array) -> tuple[tuple[Linear, ...], Box]:
+    """The dimensions of a view in their places, and the box of view and dimensions [mm]."""
 
     def to_paper(points: Array) -> Array:
         return np.asarray(at + scale.mm * np.asarray(points, float))
@@ -72,9 +88,7 @@ def at_scale(seen: Seen, scale: DrawingScale, at: Array) -> PlacedView:
     ]  # fmt: skip
     dimensions, taken = arranged(asked, box)
     straight = [_aligned(one, to_paper) for one in seen.wanted if one.side is None]
-    taken = around((taken, *map(box_of, straight)))
-    marks = tuple(_moved(mark, to_paper, scale.mm) for mark in seen.marks)
-    return PlacedView(seen.name, scale, at, taken, (*marks, *dimensions, *straight))
+    return (*dimensions, *straight), around((taken, *map(box_of, straight)))
 
 
 def _aligned(one: Wanted, move: Callable[[Array], Array]) -> Linear:
@@ -112,11 +126,10 @@ def around(boxes: Iterable[Box]) -> Box:
     )
 
 
-def margins(view: PlacedView, seen: Seen) -> tuple[float, float, float, float]:
+def margins(seen: Seen, scale: DrawingScale) -> tuple[float, float, float, float]:
     """How far dimensions reach past a view: to the left, below, to the right, above [mm]."""
-    low = view.at + view.scale.mm * seen.low
-    high = view.at + view.scale.mm * seen.high
-    left, bottom, right, top = view.box
+    low, high = scale.mm * seen.low, scale.mm * seen.high
+    left, bottom, right, top = taken_at(seen, scale)
     return (
         float(low[0]) - left,
         float(low[1]) - bottom,

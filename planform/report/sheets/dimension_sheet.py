@@ -105,8 +105,11 @@ def _tried(
     block = min(BLOCK, right - left - wide - 2.0 * PAD)
     strip = max(high + 2.0 * PAD, TITLE_HEIGHT + NOTES)
     room = (left + PAD, bottom + strip, right - COLUMN - PAD, top - PAD)
-    across, up = views.size(scale)
+    across, up = views.bare(scale)
     if block < LEAST_BLOCK or across > room[2] - room[0] or up > room[3] - room[1]:
+        return None
+    across, up = views.size(scale)
+    if across > room[2] - room[0] or up > room[3] - room[1]:
         return None
     return Layout(scale, room, cut, block, strip)
 

@@ -7,8 +7,9 @@ from typing import Literal
 
 import numpy as np
 
+from planform.drawing.paper.marks import Array, Box
 from planform.drawing.paper.page import PlacedView
-from planform.drawing.paper.placing import Seen, around, at_scale, margins
+from planform.drawing.paper.placing import Seen, around, at_scale, margins, taken_at
 from planform.drawing.paper.sizes import DrawingScale
 from planform.report.sheets.aircraft_views import Aircraft, from_above, from_ahead, from_side
 
@@ -16,7 +17,6 @@ Angle = Literal["first", "third"]
 
 BETWEEN = 6.0
 """Free paper between two views with their dimensions [mm]."""
-ZERO = np.zeros(2)
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,15 +32,33 @@ class ThreeViews:
     plan: Seen
     angle: Angle
 
+    @property
+    def seen(self) -> tuple[Seen, Seen, Seen]:
+        """Front, side and plan."""
+        return self.front, self.side, self.plan
+
+    def bare(self, scale: DrawingScale) -> tuple[float, float]:
+        """Width and height of the views alone, side by side without dimensions [mm]."""
+        front, side, plan = (scale.mm * one.size for one in self.seen)
+        return float(max(front[0], plan[0]) + side[0]), float(max(front[1], side[1]) + plan[1])
+
     def size(self, scale: DrawingScale) -> tuple[float, float]:
         """Width and height that they take at a scale, dimensions included [mm]."""
-        left, bottom, right, top = around(view.box for view in self.at(scale, (0.0, 0.0)))
+        left, bottom, right, top = self._taken(scale)[1]
         return right - left, top - bottom
 
     def at(self, scale: DrawingScale, corner: tuple[float, float]) -> tuple[PlacedView, ...]:
         """The views with the lower left corner of all of them at a point [mm]."""
-        mm, seen = scale.mm, (self.front, self.side, self.plan)
-        front, side, plan = (margins(at_scale(one, scale, ZERO), one) for one in seen)
+        spots, (left, bottom, _, _) = self._taken(scale)
+        shift = np.array(corner) - np.array([left, bottom])
+        return tuple(
+            at_scale(one, scale, spot + shift) for one, spot in zip(self.seen, spots, strict=True)
+        )
+
+    def _taken(self, scale: DrawingScale) -> tuple[tuple[Array, ...], Box]:
+        """Where the origins of the views lie, that of the front view at 0, and what all take."""
+        mm = scale.mm
+        front, side, plan = (margins(one, scale) for one in self.seen)
         column = max(front[2], plan[2]) + BETWEEN + side[0]
         x_side = float(mm * (self.front.high[0] - self.side.low[0])) + column
         if self.angle == "third":
@@ -49,13 +67,13 @@ class ThreeViews:
         else:
             gap = max(front[1], side[1]) + BETWEEN + plan[3]
             y_plan = float(mm * (self.front.low[1] - self.plan.high[1])) - gap
-        spots = (ZERO, np.array([x_side, 0.0]), np.array([0.0, y_plan]))
-        views = [at_scale(one, scale, spot) for one, spot in zip(seen, spots, strict=True)]
-        left, bottom, _, _ = around(view.box for view in views)
-        shift = np.array(corner) - np.array([left, bottom])
-        return tuple(
-            at_scale(one, scale, spot + shift) for one, spot in zip(seen, spots, strict=True)
-        )
+        spots = (np.zeros(2), np.array([x_side, 0.0]), np.array([0.0, y_plan]))
+        boxes = [
+            np.array(taken_at(one, scale)) + np.tile(spot, 2)
+            for one, spot in zip(self.seen, spots, strict=True)
+        ]
+        left, bottom, right, top = around(tuple(box.tolist()) for box in boxes)
+        return spots, (left, bottom, right, top)
 
 
 def three_views(aircraft: Aircraft, angle: Angle) -> ThreeViews:
