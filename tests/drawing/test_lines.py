@@ -127,12 +127,12 @@ def test_what_lies_inside_another_is_not_seen():
     assert length(both, "outline", "edge") == pytest.approx(length(alone, "outline", "edge"))
 
 
-sizes = st.tuples(*[st.floats(0.2, 2.0)] * 3)
-places = st.tuples(*[st.floats(-1.5, 1.5)] * 3)
+sizes = st.tuples(*[st.integers(4, 40).map(lambda k: k / 20)] * 3)
+places = st.tuples(*[st.integers(-30, 30).map(lambda k: k / 20)] * 3)
 
 
 @given(st.lists(st.tuples(places, sizes), min_size=2, max_size=5), st.integers(0, 9))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_lines_of_boxes_are_seen_along_their_sight_lines(boxes, seed):
     parts = [box(f"b{k}", np.array(at), np.array(at) + size) for k, (at, size) in enumerate(boxes)]
     frame = np.linalg.qr(np.random.default_rng(seed).normal(size=(3, 3)))[0]
