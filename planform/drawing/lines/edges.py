@@ -7,22 +7,24 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.drawing.lines.united import Array, Numbers, United
+from planform.drawing.lines.united import CAP, Array, Numbers, United
 
 CREASE = np.radians(40.0)
 """Folds sharper than this are lines; of round legs and hulls the facets meet flatter [rad]."""
+NOSE = np.radians(60.0)
+"""The same of lofted surfaces: at the round nose of a profile the facets meet flatter [rad]."""
 NEUTRAL = 1e-6
 """A facet whose unit normal has less than this along the view is seen edge on."""
 
-SILHOUETTE, FOLD, JOINT = 0, 1, 2
-"""What an edge is; a joint is where facets of two solids meet."""
+SILHOUETTE, FOLD, JOINT, CUT = 0, 1, 2, 3
+"""What an edge is; a joint is where facets of two solids meet, a cut where a plane ended one."""
 
 
 @dataclass(frozen=True, eq=False)
 class Edges:
     """Edges as pairs of points in the picture's axes: right, up, toward the eye [m].
 
-    ends : (n, 2, 3); kind : (n,) one of the three above; owner : (n,) the solid's number
+    ends : (n, 2, 3); kind : (n,) one of the four above; owner : (n,) the solid's number
     outward : (n, 2)    unit vectors across each edge, away from its facet toward the eye
     """
 
@@ -63,11 +65,16 @@ def edges_of(solid: United, points: Array) -> Edges:
     far = np.where(front[first], second, first)
     seen = front[first] | front[second]
     silhouette = seen & ~(front[first] & front[second])
-    joint = seen & (solid.owner[first] != solid.owner[second])
-    fold = seen & (turn > CREASE)
-    hollow = silhouette & ~back[far] & (solid.owner[first] != solid.owner[second])
-    kept = silhouette | joint | fold
+    one_solid, other = solid.owner[first], solid.owner[second]
+    cut = seen & ((one_solid == CAP) != (other == CAP))
+    near = np.where(cut, np.where(one_solid == CAP, second, first), near)
+    limit = np.where(solid.lofted[one_solid] | solid.lofted[other], NOSE, CREASE)
+    fold = seen & (turn > limit)
+    joint = seen & _meet(solid, one_solid, other) & ~cut
+    hollow = silhouette & ~back[far] & joint
+    kept = silhouette | joint | fold | cut
     kind = np.where(silhouette & ~hollow, SILHOUETTE, np.where(joint, JOINT, FOLD))
+    kind = np.where(cut, CUT, kind)
     ends = points[np.stack([one, two], axis=1)]
     return Edges(
         ends[kept],
@@ -75,6 +82,11 @@ def edges_of(solid: United, points: Array) -> Edges:
         solid.owner[near[kept]],
         _outward(ends[kept], points[solid.faces[near[kept]]].mean(axis=1)),
     )
+
+
+def _meet(solid: United, one: Numbers, other: Numbers) -> NDArray[np.bool_]:
+    """Whether facets of these owners are of two things; the two halves of a thing are one."""
+    return np.asarray((one != other) & (solid.halves[one] != solid.halves[other]))
 
 
 def _shared(faces: Numbers) -> tuple[Numbers, Numbers, Numbers, Numbers]:

@@ -9,11 +9,12 @@ from typing import Literal
 import numpy as np
 
 from planform.airframe.part import Part
-from planform.drawing.lines.edges import JOINT, NEUTRAL, SILHOUETTE, Edges, edges_of, facing
+from planform.drawing.lines.edges import CUT, JOINT, NEUTRAL, SILHOUETTE, Edges, edges_of, facing
 from planform.drawing.lines.hidden import Cover, free_stretches
 from planform.drawing.lines.united import Array, Numbers, United, united
 
-LineKind = Literal["outline", "edge", "joint", "hidden"]
+LineKind = Literal["outline", "edge", "joint", "cut", "swept", "hidden"]
+"""Against paper, within, where two solids meet, in a cutting plane, what could turn, behind."""
 
 ASIDE = 1e-5
 """How far beside a silhouette it is looked whether there is paper [m]."""
@@ -51,22 +52,41 @@ def line_view(solids: Sequence[Part] | United, frame: Array, *, hidden: bool = F
 
     frame : (3, 3), rows: the picture's right, up, and toward the eye, in the solids' axes
     hidden : tell also what lies behind
+    The same solids give the same lines in the same order. Memory grows with the pairs of edges
+    and facets whose boxes meet in the picture.
     """
     solid = solids if isinstance(solids, United) else united(solids)
     points = solid.points @ np.asarray(frame, float).T
     edges = edges_of(solid, points)
-    toward = facing(points, solid.faces)
-    cover = Cover.of(points, solid.faces, toward, NEUTRAL)
+    cover = _cover(solid, points)
     number, stretch = free_stretches(edges.ends, cover)
     seen = _parts_of(edges, number, stretch)
     outer, within = _outlined(seen, cover)
     lines = [*_told(outer, "outline", solid.names)]
-    lines += _told(within.chosen(within.kind != JOINT), "edge", solid.names)
-    lines += _told(within.chosen(within.kind == JOINT), "joint", solid.names)
+    kinds: dict[int, LineKind] = {JOINT: "joint", CUT: "cut"}
+    rest = ~np.isin(within.kind, list(kinds))
+    lines += _told(within.chosen(rest), "edge", solid.names)
+    for what, kind in kinds.items():
+        lines += _told(within.chosen(within.kind == what), kind, solid.names)
+    if solid.swept is not None:
+        lines += _swept(solid.swept, frame, cover)
     if hidden:
         number, stretch = _between(number, stretch, len(edges))
         lines += _told(_parts_of(edges, number, stretch), "hidden", solid.names)
     return LineView(np.asarray(frame, float), tuple(lines), solid.apart)
+
+
+def _cover(solid: United, points: Array) -> Cover:
+    return Cover.of(points, solid.faces, facing(points, solid.faces), NEUTRAL)
+
+
+def _swept(ghosts: United, frame: Array, cover: Cover) -> list[SeenLine]:
+    """What is seen of things that hide nothing but themselves."""
+    points = ghosts.points @ np.asarray(frame, float).T
+    edges = edges_of(ghosts, points)
+    own = _cover(ghosts, points).corners
+    number, stretch = free_stretches(edges.ends, Cover(np.concatenate([cover.corners, own])))
+    return _told(_parts_of(edges, number, stretch), "swept", ghosts.names)
 
 
 def _parts_of(edges: Edges, number: Numbers, stretch: Array) -> Edges:
