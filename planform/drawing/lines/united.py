@@ -76,7 +76,8 @@ def united(
 
 
 def _is_disc(part: Part) -> bool:
-    return ROLES[part.role].line == "disc" and part.hinge is None
+    role = ROLES.get(part.role)
+    return role is not None and role.line == "disc" and part.hinge is None
 
 
 def _united(parts: Sequence[Part], beyond: Plane | None) -> United:
