@@ -165,7 +165,7 @@ class Angular(DimensionLine):
             yield line(
                 [self.centre + start * unit, self.centre + (self.radius + PAST) * unit], "dimension"
             )
-        room = self.sweep * self.radius >= 2.6 * ARROW
+        room = self.sweep * self.radius >= max(2.6 * ARROW, width(self.words, LETTER) + 2.0 * FREE)
         extra = 0.0 if room else TAIL / self.radius
         yield Circle(
             self.centre, self.radius, "dimension", self.first - extra, self.sweep + 2.0 * extra
@@ -173,11 +173,22 @@ class Angular(DimensionLine):
         for turn, way in zip(ends, (1.0, -1.0) if room else (-1.0, 1.0), strict=True):
             tangent = way * np.array([-np.sin(turn), np.cos(turn)])
             yield _arrow(self.centre + self.radius * _unit(turn), tangent)
-        middle = _unit(self.first + 0.5 * self.sweep)
-        foot: Foot = "start" if middle[0] > 0.3 else "end" if middle[0] < -0.3 else "middle"
-        drop = np.array([0.0, -0.5 * LETTER * (1.0 - middle[1])])
-        at = self.centre + (self.radius + FREE + 0.7) * middle + drop
-        yield Lettering(at, self.words, LETTER, foot)
+        yield self._value(extra)
+
+    def _value(self, extra: float) -> Lettering:
+        """The words by the arc's middle; where the legs are too near, behind the outer arrow."""
+        wide = width(self.words, LETTER)
+        if self.sweep * self.radius >= wide + 2.0 * FREE or not extra:
+            middle = _unit(self.first + 0.5 * self.sweep)
+            foot: Foot = "start" if middle[0] > 0.3 else "end" if middle[0] < -0.3 else "middle"
+            drop = np.array([0.0, -0.5 * LETTER * (1.0 - middle[1])])
+            at = self.centre + (self.radius + FREE + 0.7) * middle + drop
+            return Lettering(at, self.words, LETTER, foot)
+        turn = self.first - extra
+        tail = self.centre + self.radius * _unit(turn)
+        right = bool(np.sin(turn) > 0.0)
+        shift = np.array([FREE if right else -FREE, -0.5 * LETTER])
+        return Lettering(tail + shift, self.words, LETTER, "start" if right else "end")
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
 from planform.drawing.paper.arranging import FIRST, Asked, Side, arranged, box_of
-from planform.drawing.paper.dimension import Linear
+from planform.drawing.paper.dimension import Angular, Linear
 from planform.drawing.paper.marks import Area, Array, Box, Circle, Lettering, Mark, PenStroke
-from planform.drawing.paper.page import Drawable, PlacedView
+from planform.drawing.paper.page import PlacedView
 from planform.drawing.paper.sizes import DrawingScale
 
 
@@ -34,6 +34,22 @@ class Wanted:
 
 
 @dataclass(frozen=True, eq=False)
+class WantedAngle:
+    """An angle that is wanted at a point of the plane, shape (2,) [m], counter-clockwise [rad].
+
+    radius : of its arc on paper [mm]
+    """
+
+    key: str
+    value: float
+    words: str
+    centre: Array
+    first: float
+    sweep: float
+    radius: float
+
+
+@dataclass(frozen=True, eq=False)
 class Seen:
     """A thing seen along one direction, in its own plane [m]: marks, and dimensions wanted.
 
@@ -46,7 +62,7 @@ class Seen:
     low: Array
     high: Array
     wanted: tuple[Wanted, ...] = ()
-    beside: tuple[Drawable, ...] = field(default=())
+    angles: tuple[WantedAngle, ...] = ()
 
     @property
     def size(self) -> Array:
@@ -62,7 +78,14 @@ def at_scale(seen: Seen, scale: DrawingScale, at: Array) -> PlacedView:
         return np.asarray(at + scale.mm * np.asarray(points, float))
 
     marks = tuple(_moved(mark, to_paper, scale.mm) for mark in seen.marks)
-    return PlacedView(seen.name, scale, at, taken, (*marks, *dimensions))
+    angles = tuple(
+        Angular(
+            key=one.key, value=one.value, words=one.words, centre=to_paper(one.centre),
+            first=one.first, sweep=one.sweep, radius=one.radius,
+        )
+        for one in seen.angles
+    )  # fmt: skip
+    return PlacedView(seen.name, scale, at, taken, (*marks, *dimensions, *angles))
 
 
 def taken_at(seen: Seen, scale: DrawingScale) -> Box:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from planform.airframe.measure import extents, standing_measures
@@ -15,7 +15,15 @@ from planform.drawing.paper.frame import Title
 from planform.drawing.paper.page import Page
 from planform.drawing.paper.tables import FactRow
 from planform.drawing.writers.papers import OF_ONE, written_as
+from planform.fit.room import build_room
 from planform.report.answer import Answer, Block, Files
+from planform.report.sheets import (
+    cant_options,
+    general_views,
+    room_plan,
+    stage_heights,
+    winglet_views,
+)
 from planform.report.sheets.aircraft_views import Aircraft
 from planform.report.sheets.dimension_sheet import TITLE, SheetAsked, dimension_page
 from planform.report.sheets.telling import Teller
@@ -86,6 +94,41 @@ class DrawnAircraft:
         title = self.title(f"{TITLE}: {self.standing.title}", "1")
         return dimension_page(self.aircraft, self.heights, self.place, self.asked, title)
 
+    def general_views(self) -> Page:
+        """Three-quarter views, from behind and from below."""
+        title = self.title(f"{general_views.TITLE}: {self.standing.title}", "2")
+        return general_views.views_page(self.aircraft, self.asked.paper, title)
+
+    def winglets(self) -> Page | None:
+        """The winglets in their own plane; None where none is on."""
+        if not winglet_views.winglet_halves(self.aircraft):
+            return None
+        title = self.title(winglet_views.TITLE, "5")
+        return winglet_views.winglet_page(self.aircraft, self.asked.paper, title)
+
+    def cant_options(self) -> Page | None:
+        """The winglets at several cants, to one scale; None where there are none."""
+        options = cant_options.cants_of(self.standing)
+        if len(options) < 2:
+            return None
+        title = self.title(cant_options.TITLE, "6")
+        return cant_options.options_page(options, self.asked.paper, title, self.system)
+
+    def room_plan(self, place: Place) -> Page:
+        """The room in plan and section, the aircraft on its first spot."""
+        shop = room_plan.shop_of(self.aircraft, build_room(place))
+        title = self.title(f"{room_plan.TITLE}: {self.standing.title}", "4")
+        return room_plan.room_page(shop, self.asked.paper, title)
+
+    def stage_heights(self) -> Page:
+        """Every stage as it stands, to one scale."""
+        airframe = self.standing.airframe
+        stood = [stand_on(airframe, stage) for stage in airframe.design.stages]
+        teller = replace(self.aircraft.teller, spread={})
+        stages = [Aircraft(one, standing_measures(one), teller) for one in stood]
+        title = self.title(stage_heights.TITLE, "3")
+        return stage_heights.heights_page(stages, self.asked.paper, title, self.system)
+
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class DrawingsAnswer(Answer):
@@ -115,4 +158,17 @@ class DrawingsAnswer(Answer):
 
 def all_pages(drawn: DrawnAircraft) -> dict[str, Page]:
     """Every page of the set, by the name of its file."""
-    return {"dimension-sheet": drawn.dimension_sheet()}
+    found = {
+        "dimension-sheet": drawn.dimension_sheet(),
+        "general-views": drawn.general_views(),
+        "heights": drawn.stage_heights(),
+    }
+    winglets = drawn.winglets()
+    if winglets is not None:
+        found["winglets"] = winglets
+    options = drawn.cant_options()
+    if options is not None:
+        found["cant-options"] = options
+    if drawn.place is not None and drawn.place.spots:
+        found["room-plan"] = drawn.room_plan(drawn.place)
+    return found
