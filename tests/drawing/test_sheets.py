@@ -46,6 +46,19 @@ def test_no_text_of_a_generated_sheet_lies_on_another(number):
     assert outside(page) == []
 
 
+@pytest.mark.parametrize(("name", "place"), [
+    ("marram", "boatshed"), ("quillwort", "garden-shed"), ("samphire", "barn"),
+])  # fmt: skip
+def test_no_text_of_the_whole_set_lies_on_another(name, place):
+    design, room = load(DESIGNS / f"{name}.toml"), load_place(DESIGNS / f"{place}.toml")
+    pages = drawn(design, place=room).pages()
+    assert {"dimension-sheet", "general-views", "heights", "room-plan"} <= set(pages)
+    assert ("winglets" in pages) == (name != "samphire")
+    for key, page in pages.items():
+        assert overlapping(page) == [], key
+        assert outside(page) == [], key
+
+
 def test_what_a_sheet_measures_is_what_is_drawn():
     """Every dimension's value is the distance of its features on the page, at the view's scale."""
     page = drawn(load(DESIGNS / "marram.toml")).dimension_sheet()

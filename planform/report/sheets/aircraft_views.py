@@ -32,7 +32,7 @@ FROM_RIGHT = np.array([[-1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, 0.0]])
 
 SAME = 1e-3
 """Heights nearer to each other than this are told once [m]."""
-PAST = 0.25
+PAST = 0.12
 """How far the floor's line runs past the aircraft [m]."""
 
 

@@ -89,45 +89,60 @@ class DrawnAircraft:
             cautions=f"{CAUTIONS[0]} {CAUTIONS[3]}",
         )
 
-    def dimension_sheet(self) -> Page:
+    def dimension_sheet(self, sheet: str = "1") -> Page:
         """The dimension sheet for hangar planning."""
-        title = self.title(f"{TITLE}: {self.standing.title}", "1")
+        title = self.title(f"{TITLE}: {self.standing.title}", sheet)
         return dimension_page(self.aircraft, self.heights, self.place, self.asked, title)
 
-    def general_views(self) -> Page:
+    def general_views(self, sheet: str) -> Page:
         """Three-quarter views, from behind and from below."""
-        title = self.title(f"{general_views.TITLE}: {self.standing.title}", "2")
+        title = self.title(f"{general_views.TITLE}: {self.standing.title}", sheet)
         return general_views.views_page(self.aircraft, self.asked.paper, title)
 
-    def winglets(self) -> Page | None:
-        """The winglets in their own plane; None where none is on."""
-        if not winglet_views.winglet_halves(self.aircraft):
-            return None
-        title = self.title(winglet_views.TITLE, "5")
-        return winglet_views.winglet_page(self.aircraft, self.asked.paper, title)
-
-    def cant_options(self) -> Page | None:
-        """The winglets at several cants, to one scale; None where there are none."""
-        options = cant_options.cants_of(self.standing)
-        if len(options) < 2:
-            return None
-        title = self.title(cant_options.TITLE, "6")
-        return cant_options.options_page(options, self.asked.paper, title, self.system)
-
-    def room_plan(self, place: Place) -> Page:
-        """The room in plan and section, the aircraft on its first spot."""
-        shop = room_plan.shop_of(self.aircraft, build_room(place))
-        title = self.title(f"{room_plan.TITLE}: {self.standing.title}", "4")
-        return room_plan.room_page(shop, self.asked.paper, title)
-
-    def stage_heights(self) -> Page:
+    def stage_heights(self, sheet: str) -> Page:
         """Every stage as it stands, to one scale."""
         airframe = self.standing.airframe
         stood = [stand_on(airframe, stage) for stage in airframe.design.stages]
         teller = replace(self.aircraft.teller, spread={})
         stages = [Aircraft(one, standing_measures(one), teller) for one in stood]
-        title = self.title(stage_heights.TITLE, "3")
+        title = self.title(stage_heights.TITLE, sheet)
         return stage_heights.heights_page(stages, self.asked.paper, title, self.system)
+
+    def winglets(self, sheet: str) -> Page:
+        """The winglets that are on, in their own plane."""
+        title = self.title(winglet_views.TITLE, sheet)
+        return winglet_views.winglet_page(self.aircraft, self.asked.paper, title)
+
+    def cant_options(self, sheet: str) -> Page:
+        """The winglets at several cants, to one scale."""
+        options = cant_options.cants_of(self.standing)
+        title = self.title(cant_options.TITLE, sheet)
+        return cant_options.options_page(options, self.asked.paper, title, self.system)
+
+    def room_plan(self, sheet: str) -> Page:
+        """The room in plan and section, the aircraft on its first spot."""
+        assert self.place is not None
+        shop = room_plan.shop_of(self.aircraft, build_room(self.place))
+        title = self.title(f"{room_plan.TITLE}: {self.standing.title}", sheet)
+        return room_plan.room_page(shop, self.asked.paper, title)
+
+    def pages(self) -> dict[str, Page]:
+        """Every page of the set, by the name of its file; what there is nothing to show in, apart.
+
+        Winglets and their options where one is on, the room where one with a spot is given.
+        """
+        makers = {
+            "dimension-sheet": self.dimension_sheet,
+            "general-views": self.general_views,
+            "heights": self.stage_heights,
+        }
+        if winglet_views.winglet_halves(self.aircraft):
+            makers |= {"winglets": self.winglets, "cant-options": self.cant_options}
+        if self.place is not None and self.place.spots:
+            makers["room-plan"] = self.room_plan
+        return {
+            name: make(f"{k + 1} of {len(makers)}") for k, (name, make) in enumerate(makers.items())
+        }
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -145,7 +160,7 @@ class DrawingsAnswer(Answer):
 
     def files(self, system: str) -> Files:
         """All pages as one PDF, each as the other kinds, and the dimensions as a table."""
-        pages = all_pages(self.drawn)
+        pages = self.drawn.pages()
         name = self.drawn.standing.airframe.design.name
         out: dict[str, str | bytes] = {
             "drawings.pdf": written_as(tuple(pages.values()), "pdf", name)
@@ -154,21 +169,3 @@ class DrawingsAnswer(Answer):
             for ending in OF_ONE:
                 out[f"{key}.{ending}"] = written_as((page,), ending, page.title)
         return {**out, "dimensions.csv": self.csv()}
-
-
-def all_pages(drawn: DrawnAircraft) -> dict[str, Page]:
-    """Every page of the set, by the name of its file."""
-    found = {
-        "dimension-sheet": drawn.dimension_sheet(),
-        "general-views": drawn.general_views(),
-        "heights": drawn.stage_heights(),
-    }
-    winglets = drawn.winglets()
-    if winglets is not None:
-        found["winglets"] = winglets
-    options = drawn.cant_options()
-    if options is not None:
-        found["cant-options"] = options
-    if drawn.place is not None and drawn.place.spots:
-        found["room-plan"] = drawn.room_plan(drawn.place)
-    return found

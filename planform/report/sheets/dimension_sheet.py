@@ -22,7 +22,7 @@ from planform.report.sheets.silhouette import Silhouette, silhouette
 from planform.report.sheets.telling import LEGEND
 from planform.report.sheets.three_view import Angle, ThreeViews, three_views
 
-TITLE = "DimensionLine sheet for hangar planning"
+TITLE = "Dimension sheet for hangar planning"
 COLUMN = 58.0
 """Width of the table beside the views [mm]."""
 PAD = 3.0

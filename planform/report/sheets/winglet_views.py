@@ -9,6 +9,7 @@ import numpy as np
 
 from planform.airframe.surfaces import Half
 from planform.drawing.lines.line_view import line_view
+from planform.drawing.paper.arranging import Side
 from planform.drawing.paper.frame import Title
 from planform.drawing.paper.marks import Array, Mark, line
 from planform.drawing.paper.page import Page
@@ -106,9 +107,10 @@ def _joint(aircraft: Aircraft, half: Half) -> Seen:
     angle = WantedAngle(
         f"{half.name} cant", cant, say(cant, "angle"), edge[0], first, cant, 2.0 * ARC
     )
+    side: Side = "left" if way[0] < 0.0 else "right"
     rise, out = abs(float(way[1])), abs(float(way[0]))
     sizes = (
-        Wanted(f"{half.name} rise", rise, say(rise), edge[0], edge[-1], "right"),
+        Wanted(f"{half.name} rise", rise, say(rise), edge[0], edge[-1], side),
         Wanted(f"{half.name} outboard", out, say(out), edge[0], edge[-1], "below"),
     )
     return replace(Seen(f"{half.name} from ahead", tuple(marks), low, high, sizes), angles=(angle,))
