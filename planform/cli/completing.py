@@ -184,6 +184,16 @@ def moving(incomplete: str) -> list[str]:
     return ["dollies", "wheels"]
 
 
+def axes(incomplete: str) -> list[str]:
+    """The axes that solids are written in."""
+    return ["aircraft", "floor"]
+
+
+def views(incomplete: str) -> list[str]:
+    """The sides that a picture is taken from."""
+    return ["three-quarter", "side", "front", "above"]
+
+
 def parts(ctx: Context, incomplete: str) -> list[str]:
     """Parts and groups of the designs on the line; behind a + those that may be joined to it."""
     from planform.design.kinds import part_names

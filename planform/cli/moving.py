@@ -219,15 +219,43 @@ Folder = Annotated[Path, output_option("the folder to write into")]
 @command()
 def preview(
     design: DesignFile,
-    output: Folder,
+    output: Annotated[
+        Path,
+        typer.Option(
+            "-o",
+            "--output",
+            metavar="FILE",
+            help="file to write: .png or .svg for a picture, .3mf, .glb, .obj, .step or .stl for "
+            "solids; a folder (no ending) gets all",
+        ),
+    ],
     stage: OneStage = None,
     stance: StanceName = None,
+    axes: Annotated[
+        str | None,
+        option_given(
+            "--axes",
+            "AXES",
+            "aircraft (FS, BL, WL) or floor (as it stands), for solids; aircraft",
+            completing.axes,
+        ),
+    ] = None,
+    view: Annotated[
+        str | None,
+        option_given(
+            "--view",
+            "VIEW",
+            "three-quarter, side, front or above, for one picture; three-quarter",
+            completing.views,
+        ),
+    ] = None,
 ) -> None:
-    """Pictures of the aircraft (PNG) and its solids (GLB, STL)."""
-    from planform.cli.measuring import write_preview
+    """Pictures of the aircraft (PNG, SVG) and its solids (3MF, GLB, OBJ, STEP, STL)."""
+    from planform.cli.previewing import PreviewAsked, asked_for, write_preview
     from planform.design.load import load
 
-    write_preview(load(design), stage, stance, output)
+    asked = asked_for(PreviewAsked(output, stage, stance, axes, view))
+    write_preview(load(design), asked)
 
 
 PagesOut = Annotated[

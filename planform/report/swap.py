@@ -46,7 +46,7 @@ TABLES = rf"\.({'|'.join(table_writers())})"
 NAMES = {
     "report": r"(report|sheet)\.html|answer\.json|dimensions\.csv|plan-\d+\.svg|"
     rf"airframe\.(glb|stl)|(room-\d+|three_quarter|side|front|above){PICTURE}",
-    "preview": rf"airframe\.(glb|stl)|(three_quarter|side|front|above){PICTURE}",
+    "preview": rf"airframe\.(3mf|glb|obj|step|stl)|(three_quarter|side|front|above){PICTURE}",
     "sheet": r"sheet\.html|dimensions\.csv|drawings\.pdf|[a-z-]+\.(svg|dxf|png)",
     "balance": r"(balance|weighing-record)\.html|balance\.json|(envelope|loading)\.svg|"
     rf"balance{TABLES}",

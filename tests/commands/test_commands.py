@@ -133,8 +133,10 @@ def test_solids_read_back(tmp_path):
     assert called("preview", MARRAM, "-o", tmp_path)[0] == 0
     scene = trimesh.load_scene(tmp_path / "airframe.glb")
     solid = trimesh.load_mesh(tmp_path / "airframe.stl")
+    names = {f"airframe.{end}" for end in ("3mf", "glb", "obj", "step", "stl")}
+    assert names <= names_in(tmp_path)
     assert {"right wing", "hull"} <= set(scene.geometry)
-    spread = solid.extents / 0.0254
+    spread = solid.extents / 25.4
     assert spread[1] == pytest.approx(374.2, abs=0.3)
 
 

@@ -92,7 +92,7 @@ def _mesh(part: PartSolid, data: _Data, look: int) -> tuple[Json, list[float]]:
 
 
 def _material(colour: str, opacity: float) -> Json:
-    """A matt look; colours of screens are made linear, as the standard asks (sRGB, IEC 61966-2-1)."""
+    """A matt look; colours are made linear as the standard asks (sRGB, IEC 61966-2-1)."""
     seen = np.array([int(colour[k : k + 2], 16) / 255.0 for k in (1, 3, 5)])
     light = np.where(seen <= 0.04045, seen / 12.92, ((seen + 0.055) / 1.055) ** 2.4)
     factor = [*np.round(light, 4).tolist(), opacity]

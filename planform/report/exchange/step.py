@@ -72,7 +72,7 @@ class _Assembly:
         origin = self.out.put("CARTESIAN_POINT('',(0.,0.,0.))")
         up = self.out.put("DIRECTION('',(0.,0.,1.))")
         aft = self.out.put("DIRECTION('',(1.,0.,0.))")
-        return self.out.put(f"AXIS2_PLACEMENT3D('',{origin},{up},{aft})")
+        return self.out.put(f"AXIS2_PLACEMENT_3D('',{origin},{up},{aft})")
 
     def _product(self, name: str, shape: str) -> str:
         """A product with this shape representation; its definition."""
@@ -107,9 +107,7 @@ class _Assembly:
         definition = self._product(name, whole)
         for k, ((own, shape, axes), place) in enumerate(zip(parts, places, strict=True)):
             said = string(solids.parts[k].name)
-            used = put(
-                f"NEXT_ASSEMBLY_USAGE_OCCURRENCE('{k + 1}',{said},'',{definition},{own},$)"
-            )
+            used = put(f"NEXT_ASSEMBLY_USAGE_OCCURRENCE('{k + 1}',{said},'',{definition},{own},$)")
             placed = put(f"PRODUCT_DEFINITION_SHAPE('placement','',{used})")
             moved = put(f"ITEM_DEFINED_TRANSFORMATION('','',{axes},{place})")
             related = put(

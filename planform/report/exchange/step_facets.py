@@ -15,6 +15,8 @@ Index = NDArray[np.int64]
 
 FINE = 16
 """Decimal places of a direction."""
+FLAT = 1e-9
+"""A facet less high than this is a line [mm]."""
 
 
 def solids_in(out: Entities, part: PartSolid) -> list[str]:
@@ -74,6 +76,15 @@ def _unit(vectors: Array) -> Array:
     return np.asarray(vectors / np.linalg.norm(vectors, axis=1, keepdims=True))
 
 
+def _normals(along: Array, other: Array) -> Array:
+    """Square to two sides each; where they run along one line, square to that line."""
+    square = np.cross(along, other)
+    flat = np.linalg.norm(square, axis=1) < FLAT
+    aside = np.eye(3)[np.abs(along[flat]).argmin(axis=1)]
+    square[flat] = np.cross(along[flat], aside)
+    return _unit(square)
+
+
 def _curves(
     out: Entities, points: Array, edges: Index, vertices: list[tuple[str, str]]
 ) -> list[str]:  # fmt: skip
@@ -97,9 +108,8 @@ def _faces(
     """The facets as ADVANCED_FACE on planes, whose normals point outward."""
     curves, number, forward = around
     corners = part.corners()
-    first = corners[:, 1] - corners[:, 0]
-    along = _unit(first)
-    normal = _unit(np.cross(first, corners[:, 2] - corners[:, 0]))
+    along = _unit(corners[:, 1] - corners[:, 0])
+    normal = _normals(along, corners[:, 2] - corners[:, 0])
     rows: Iterator[tuple[int, ...]] = zip(*part.faces.T.tolist(), strict=True)
     faces = []
     for k, (face, x, z) in enumerate(zip(rows, along.tolist(), normal.tolist(), strict=True)):
@@ -112,7 +122,7 @@ def _faces(
         bound = out.put(f"FACE_OUTER_BOUND('',{loop},.T.)")
         up = out.put(f"DIRECTION('',{reals(z, FINE)})")
         ahead = out.put(f"DIRECTION('',{reals(x, FINE)})")
-        axes = out.put(f"AXIS2_PLACEMENT3D('',{vertices[face[0]][0]},{up},{ahead})")
+        axes = out.put(f"AXIS2_PLACEMENT_3D('',{vertices[face[0]][0]},{up},{ahead})")
         plane = out.put(f"PLANE('',{axes})")
         faces.append(out.put(f"ADVANCED_FACE('',({bound}),{plane},.T.)"))
     return faces

@@ -22,4 +22,4 @@ def content(solids: SolidSet) -> bytes:
     facets = np.zeros(len(corners), FACET)
     facets["normal"] = square / np.where(length > 0.0, length, 1.0)
     facets["corners"] = corners
-    return HEAD.ljust(80) + np.uint32(len(facets)).astype("<u4").tobytes() + facets.tobytes()
+    return HEAD.ljust(80) + len(facets).to_bytes(4, "little") + bytes(facets.tobytes())

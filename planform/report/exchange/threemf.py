@@ -64,9 +64,7 @@ def _object(number: int, part: PartSolid) -> str:
     points = "".join(
         f'<vertex x="{x:.6f}" y="{y:.6f}" z="{z:.6f}"/>' for x, y, z in part.points.tolist()
     )
-    facets = "".join(
-        f'<triangle v1="{a}" v2="{b}" v3="{c}"/>' for a, b, c in part.faces.tolist()
-    )
+    facets = "".join(f'<triangle v1="{a}" v2="{b}" v3="{c}"/>' for a, b, c in part.faces.tolist())
     return (
         f'<object id="{number}" type="model" name={quoteattr(part.name)}><mesh>'
         f"<vertices>{points}</vertices><triangles>{facets}</triangles></mesh></object>\n"

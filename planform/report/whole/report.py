@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from planform.airframe.export import write_solids
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.drawing.pictures import start
 from planform.drawing.scene import Scene
 from planform.drawing.scenes import aircraft_scene, room_scene
+from planform.report.exchange import solid_files
+from planform.report.exchange.solids import solids_of
 from planform.report.folder import Content, put, whole_folder
 from planform.report.measures.page import sheet_page
 from planform.report.measures.sheet import rows, sheet_csv
@@ -41,12 +42,12 @@ def write_report(
         scenes += [_named(scene, f"room-{k + 1}") for k, scene in enumerate(rooms) if scene]
         run = start(tuple(scenes), workshop)
         drawn = drawings(found, system)
-        write_solids(found.meant, workshop)
         lines = rows(found.heights, found.height_spreads)
         files: dict[str, Content] = {
             "answer.json": document("report", whole_record(found)),
             "dimensions.csv": sheet_csv(lines, system),
             **{f"plan-{k + 1}.svg": plan for k, plan in enumerate(drawn.plans)},
+            **solid_files(solids_of(found.meant, "floor"), ("glb", "stl")),
         }
         pictures = run.finish()
         progress("writing pages")
