@@ -84,6 +84,29 @@ def test_a_step_between_two_boxes_is_a_joint_at_its_foot():
     assert sum(shapely.LineString(x.points).length for x in seen) == pytest.approx(2.0 * scale)
 
 
+def test_a_cube_aslant_shows_nine_edges_and_hides_three():
+    view = line_view([box("cube", (0, 0, 0), (1, 1, 1))], FRAMES["three-quarter"], hidden=True)
+    side = np.sqrt(2.0 / 3.0)
+    assert length(view, "outline") == pytest.approx(6 * side)
+    assert length(view, "edge") == pytest.approx(3 * side)
+    assert length(view, "hidden") == pytest.approx(3 * side, abs=1e-5)
+    aside = looking(np.array([-1.0, -0.8, 0.5]), np.array([0.0, 0.0, 1.0]))
+    view = line_view([box("cube", (0, 0, 0), (1, 1, 1))], aside, hidden=True)
+    edges = np.linalg.norm(np.eye(3) @ aside[:2].T, axis=1).sum()
+    assert length(view, "hidden") == pytest.approx(edges, abs=1e-5)
+    assert length(view, "edge") == pytest.approx(edges)
+
+
+def test_of_two_legs_behind_each_other_one_is_drawn():
+    near, far = box("near", (0, 0, 0), (1, 1, 1)), box("far", (0, 3, 0), (1, 4, 1))
+    view = line_view([near, far], FRAMES["left"], hidden=True)
+    assert {line.part for line in view.lines} == {"near"}
+    small = [replace(far, name=n, points=far.points * 0.5 + [0.2, at, 0.2])
+             for n, at in (("one", 2.0), ("two", 4.0))]  # fmt: skip
+    view = line_view([near, *small], FRAMES["left"], hidden=True)
+    assert length(view, "hidden") == pytest.approx(2.0)
+
+
 def test_a_disc_is_seen_through():
     hull = box("hull", (-1, -1, 0), (1, 1, 1))
     disc = box("disc", (-3, -3, 2), (3, 3, 2.1), role="propeller")

@@ -52,26 +52,29 @@ def facing(points: Array, faces: Numbers) -> Array:
     return np.asarray(np.where(size > 0.0, normal[:, 2] / np.where(size > 0.0, size, 1.0), 0.0))
 
 
-def edges_of(solid: United, points: Array) -> Edges:
+def edges_of(solid: United, points: Array, *, back: bool = False) -> Edges:
     """The edges of a solid that may be lines of a view.
 
     points : those of the solid in the picture's axes, shape (n, 3)
+    back : those too that can only lie behind, as both their facets face away
     """
     one, two, first, second = _shared(solid.faces)
     toward = facing(points, solid.faces)
-    front, back = toward > NEUTRAL, toward < -NEUTRAL
+    front, away = toward > NEUTRAL, toward < -NEUTRAL
     turn = _turns(points, solid.faces, first, second)
     near = np.where(front[first], first, second)
     far = np.where(front[first], second, first)
     seen = front[first] | front[second]
-    silhouette = seen & ~(front[first] & front[second])
+    if back:
+        seen |= away[first] & away[second]
+    silhouette = front[first] ^ front[second]
     one_solid, other = solid.owner[first], solid.owner[second]
     cut = seen & ((one_solid == CAP) != (other == CAP))
     near = np.where(cut, np.where(one_solid == CAP, second, first), near)
     limit = np.where(solid.lofted[one_solid] | solid.lofted[other], NOSE, CREASE)
     fold = seen & (turn > limit)
     joint = seen & _meet(solid, one_solid, other) & ~cut
-    hollow = silhouette & ~back[far] & joint
+    hollow = silhouette & ~away[far] & joint
     kept = silhouette | joint | fold | cut
     kind = np.where(silhouette & ~hollow, SILHOUETTE, np.where(joint, JOINT, FOLD))
     kind = np.where(cut, CUT, kind)

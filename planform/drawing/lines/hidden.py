@@ -16,6 +16,10 @@ BEHIND = 1e-6
 """An edge less than this behind a facet lies on it [m]."""
 LEAST = 1e-9
 """Intervals shorter than this share of an edge are rounding."""
+SEAM = 1e-8
+"""So far over its sides a facet still covers, so that nothing shows through seams [m]."""
+CROSSING = 20.0
+"""Lines near each other for less than so many times how near they are cross each other."""
 CHUNK = 2_000_000
 """Pairs of edges and facets looked at together; bounds the memory."""
 
@@ -43,8 +47,42 @@ def free_stretches(ends: Array, cover: Cover, *, behind: bool = True) -> tuple[N
     Returns the numbers of the edges, shape (k,), and from where to where along them, shape (k, 2),
     as shares of the edge from 0 to 1.
     """
-    count = len(ends)
-    edge, low, high = _covered(ends, cover, behind)
+    return _between(len(ends), *_covered(ends, cover, behind))
+
+
+def beside_lines(ends: Array, lines: Array, first: int, apart: float) -> tuple[Numbers, Array]:
+    """The stretches of edges in the picture that no line runs along, in order along each edge.
+
+    ends : (n, 2, 2) [m]; lines : (m, 2, 2) [m]; first : of the lines, from this one on they are
+        the edges themselves, and of two edges that run along each other the first one stays
+    apart : a line nearer than this runs along an edge [m]
+    Returns as `free_stretches` does.
+    """
+    import shapely
+
+    if not len(ends):
+        return np.zeros(0, dtype=np.int64), np.zeros((0, 2))
+    tree = shapely.STRtree(shapely.linestrings(lines))
+    edge, other = tree.query(shapely.linestrings(ends), predicate="dwithin", distance=apart)
+    earlier = other < first + edge
+    edge, other = edge[earlier], other[earlier]
+    start, way = lines[other, 0], lines[other, 1] - lines[other, 0]
+    size = np.linalg.norm(way, axis=1)
+    way = way / np.where(size > 0.0, size, 1.0)[:, None]
+    low, high = np.zeros(len(edge)), np.ones(len(edge))
+    off = [_left_of(way, ends[edge, k] - start) for k in (0, 1)]
+    along = [((ends[edge, k] - start) * way).sum(axis=1) for k in (0, 1)]
+    _cut(low, high, apart - off[0], apart - off[1])
+    _cut(low, high, apart + off[0], apart + off[1])
+    _cut(low, high, along[0] + apart, along[1] + apart)
+    _cut(low, high, size + apart - along[0], size + apart - along[1])
+    own = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)[edge]
+    kept = ((high - low) * own > CROSSING * apart) | ((low == 0.0) & (high == 1.0))
+    return _between(len(ends), edge[kept], low[kept], high[kept])
+
+
+def _between(count: int, edge: Numbers, low: Array, high: Array) -> tuple[Numbers, Array]:
+    """What is left of so many edges without these intervals of theirs."""
     number = np.concatenate([np.arange(count), edge, np.arange(count)])
     start = np.concatenate([np.full(count, -1.0), low, np.full(count, 1.0)])
     end = np.concatenate([np.zeros(count), high, np.full(count, 2.0)])
@@ -89,7 +127,9 @@ def _intervals(
     low, high = np.zeros(len(edge)), np.ones(len(edge))
     for k in range(3):
         base, side = corners[:, k, :2], corners[:, (k + 1) % 3, :2] - corners[:, k, :2]
-        _cut(low, high, _left_of(side, a[:, :2] - base), _left_of(side, b[:, :2] - base))
+        over = SEAM * np.linalg.norm(side, axis=1)
+        ways = [_left_of(side, one[:, :2] - base) + over for one in (a, b)]
+        _cut(low, high, ways[0], ways[1])
     if behind:
         first, second = (corners[:, k] - corners[:, 0] for k in (1, 2))
         normal = np.cross(first, second)

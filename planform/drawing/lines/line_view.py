@@ -10,7 +10,7 @@ import numpy as np
 
 from planform.airframe.part import Part
 from planform.drawing.lines.edges import CUT, JOINT, NEUTRAL, SILHOUETTE, Edges, edges_of, facing
-from planform.drawing.lines.hidden import Cover, free_stretches
+from planform.drawing.lines.hidden import Cover, beside_lines, free_stretches
 from planform.drawing.lines.united import Array, Numbers, United, united
 
 LineKind = Literal["outline", "edge", "joint", "cut", "swept", "hidden"]
@@ -20,6 +20,8 @@ ASIDE = 1e-5
 """How far beside a silhouette it is looked whether there is paper [m]."""
 SHORT = 2e-4
 """Lines shorter than this are not drawn [m]."""
+ALONG = 2e-4
+"""A hidden line nearer than this to another runs along it [m]."""
 SAME = 1e-6
 """Ends nearer than this are one point [m]."""
 
@@ -51,13 +53,14 @@ def line_view(solids: Sequence[Part] | United, frame: Array, *, hidden: bool = F
     """The lines that are seen of solids, parts run into each other and hide each other.
 
     frame : (3, 3), rows: the picture's right, up, and toward the eye, in the solids' axes
-    hidden : tell also what lies behind
+    hidden : tell also what lies behind, where no line that is seen runs along it: lines seen come
+        before lines hidden (ISO 128-2, from memory)
     The same solids give the same lines in the same order. Memory grows with the pairs of edges
     and facets whose boxes meet in the picture.
     """
     solid = solids if isinstance(solids, United) else united(solids)
     points = solid.points @ np.asarray(frame, float).T
-    edges = edges_of(solid, points)
+    edges = edges_of(solid, points, back=hidden)
     cover = _cover(solid, points)
     number, stretch = free_stretches(edges.ends, cover)
     seen = _parts_of(edges, number, stretch)
@@ -71,9 +74,16 @@ def line_view(solids: Sequence[Part] | United, frame: Array, *, hidden: bool = F
     if solid.swept is not None:
         lines += _swept(solid.swept, frame, cover)
     if hidden:
-        number, stretch = _between(number, stretch, len(edges))
-        lines += _told(_parts_of(edges, number, stretch), "hidden", solid.names)
+        behind = _parts_of(edges, *_between(number, stretch, len(edges)))
+        lines += _told(_not_along(behind, seen), "hidden", solid.names)
     return LineView(np.asarray(frame, float), tuple(lines), solid.apart)
+
+
+def _not_along(behind: Edges, seen: Edges) -> Edges:
+    """What is hidden without what runs along lines seen, or along other hidden ones."""
+    flat = behind.ends[:, :, :2]
+    lines = np.concatenate([seen.ends[:, :, :2], flat])
+    return _parts_of(behind, *beside_lines(flat, lines, len(seen), ALONG))
 
 
 def _cover(solid: United, points: Array) -> Cover:
