@@ -49,7 +49,7 @@ class Ring:
 
 
 @dataclass(frozen=True, eq=False)
-class Section:
+class PlaneSection:
     """Solids cut by a plane.
 
     frame : (3, 3), rows: the picture's right, up, and toward the eye
@@ -75,7 +75,7 @@ def section(
     *,
     beyond: bool = False,
     swept: Collection[str] = (),
-) -> Section:
+) -> PlaneSection:
     """Parts cut by the plane whose points have `at` along the third row of the frame.
 
     A point in the plane counts as toward the eye of it, so a facet that lies in the plane is told
@@ -96,12 +96,12 @@ def section(
     view = None
     if beyond:
         view = line_view(united(parts, swept=swept, beyond=(frame[2], at)), frame)
-    return Section(frame, at, tuple(rings), tuple(gaps), view)
+    return PlaneSection(frame, at, tuple(rings), tuple(gaps), view)
 
 
 def section_across(
     standing: Standing, what: Across, value: float, *, beyond: bool = False
-) -> Section:
+) -> PlaneSection:
     """A standing aircraft cut at a station, butt line or water line of its own axes [m].
 
     A station is looked at from ahead, a butt line from the left, a water line from above, so the
