@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planform.airframe.build import build
-from planform.airframe.stages import stage_meant, stage_questions
+from planform.airframe.stages import stage_meant
 from planform.airframe.stance import Standing, shaped, stand_on
 from planform.cli.show import ask, show
 from planform.design.models import Design
@@ -50,7 +50,7 @@ def write_drawings(
     standing = stand_on(airframe, chosen, asked.stance)
     drawn = DrawnAircraft(standing, place, SheetAsked(*_options(asked, system)), system)
     told = (*taken, *standing.remarks)
-    questions = (*design_questions(design), *stage_questions(airframe))
+    questions = design_questions(design)
     if not ending:
         answer = DrawingsAnswer(drawn=drawn, csv=lambda: _csv(standing, system),
                                 taken=told, questions=questions)  # fmt: skip
@@ -64,7 +64,7 @@ def write_drawings(
 
 
 def _options(asked: PagesAsked, system: str) -> tuple[PaperSize, DrawingScale | None, Angle]:
-    """PaperSize, scale and projection as the options name them; every mistake at once."""
+    """Paper, scale and projection as the options name them; every mistake at once."""
     from planform.drawing.paper.sizes import PAPERS, paper_for, scale_named
 
     problems = []

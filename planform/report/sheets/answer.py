@@ -15,15 +15,7 @@ from planform.drawing.paper.frame import Title
 from planform.drawing.paper.page import Page
 from planform.drawing.paper.tables import FactRow
 from planform.drawing.writers.papers import OF_ONE, written_as
-from planform.fit.room import build_room
 from planform.report.answer import Answer, Block, Files
-from planform.report.sheets import (
-    cant_options,
-    general_views,
-    room_plan,
-    stage_heights,
-    winglet_views,
-)
 from planform.report.sheets.aircraft_views import Aircraft
 from planform.report.sheets.dimension_sheet import TITLE, SheetAsked, dimension_page
 from planform.report.sheets.telling import Teller
@@ -96,11 +88,15 @@ class DrawnAircraft:
 
     def general_views(self, sheet: str) -> Page:
         """Three-quarter views, from behind and from below."""
+        from planform.report.sheets import general_views
+
         title = self.title(f"{general_views.TITLE}: {self.standing.title}", sheet)
         return general_views.views_page(self.aircraft, self.asked.paper, title)
 
     def stage_heights(self, sheet: str) -> Page:
         """Every stage as it stands, to one scale."""
+        from planform.report.sheets import stage_heights
+
         airframe = self.standing.airframe
         stood = [stand_on(airframe, stage) for stage in airframe.design.stages]
         teller = replace(self.aircraft.teller, spread={})
@@ -110,17 +106,24 @@ class DrawnAircraft:
 
     def winglets(self, sheet: str) -> Page:
         """The winglets that are on, in their own plane."""
+        from planform.report.sheets import winglet_views
+
         title = self.title(winglet_views.TITLE, sheet)
         return winglet_views.winglet_page(self.aircraft, self.asked.paper, title)
 
     def cant_options(self, sheet: str) -> Page:
         """The winglets at several cants, to one scale."""
+        from planform.report.sheets import cant_options
+
         options = cant_options.cants_of(self.standing)
         title = self.title(cant_options.TITLE, sheet)
         return cant_options.options_page(options, self.asked.paper, title, self.system)
 
     def room_plan(self, sheet: str) -> Page:
         """The room in plan and section, the aircraft on its first spot."""
+        from planform.fit.room import build_room
+        from planform.report.sheets import room_plan
+
         assert self.place is not None
         shop = room_plan.shop_of(self.aircraft, build_room(self.place))
         title = self.title(f"{room_plan.TITLE}: {self.standing.title}", sheet)
@@ -131,12 +134,14 @@ class DrawnAircraft:
 
         Winglets and their options where one is on, the room where one with a spot is given.
         """
+        from planform.report.sheets.winglet_views import winglet_halves
+
         makers = {
             "dimension-sheet": self.dimension_sheet,
             "general-views": self.general_views,
             "heights": self.stage_heights,
         }
-        if winglet_views.winglet_halves(self.aircraft):
+        if winglet_halves(self.aircraft):
             makers |= {"winglets": self.winglets, "cant-options": self.cant_options}
         if self.place is not None and self.place.spots:
             makers["room-plan"] = self.room_plan
