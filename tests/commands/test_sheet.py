@@ -21,7 +21,8 @@ def whole(tmp_path_factory):
 
 def test_a_folder_gets_every_page_in_every_kind(whole):
     folder, out = whole
-    pages = ("dimension-sheet", "general-views", "heights", "winglets", "cant-options", "room-plan")
+    pages = ("dimension-sheet", "general-views", "heights", "stations", "sections", "winglets",
+             "cant-options", "room-plan")  # fmt: skip
     names = {f"{page}.{end}" for page in pages for end in ("svg", "dxf", "png")}
     assert names | {"drawings.pdf", "dimensions.csv"} == {p.name for p in folder.iterdir()} - {
         p.name for p in folder.iterdir() if p.name.startswith(".")

@@ -93,6 +93,20 @@ class DrawnAircraft:
         title = self.title(f"{general_views.TITLE}: {self.standing.title}", sheet)
         return general_views.views_page(self.aircraft, self.asked.paper, title)
 
+    def stations(self, sheet: str) -> Page:
+        """The aircraft in its own axes with scales along the edges."""
+        from planform.report.sheets import stations
+
+        title = self.title(f"{stations.TITLE}: {self.standing.stage.name}", sheet)
+        return stations.stations_page(self.aircraft, self.asked.paper, title)
+
+    def sections(self, sheet: str) -> Page:
+        """Hull and wing cut across."""
+        from planform.report.sheets import stations
+
+        title = self.title(f"{stations.SECTIONS}: {self.standing.stage.name}", sheet)
+        return stations.sections_page(self.aircraft, self.asked.paper, title)
+
     def stage_heights(self, sheet: str) -> Page:
         """Every stage as it stands, to one scale."""
         from planform.report.sheets import stage_heights
@@ -140,6 +154,8 @@ class DrawnAircraft:
             "dimension-sheet": self.dimension_sheet,
             "general-views": self.general_views,
             "heights": self.stage_heights,
+            "stations": self.stations,
+            "sections": self.sections,
         }
         if winglet_halves(self.aircraft):
             makers |= {"winglets": self.winglets, "cant-options": self.cant_options}

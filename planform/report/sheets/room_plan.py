@@ -33,6 +33,8 @@ BLOCK = 180.0
 NUMBER = 1.8
 MOST_BOXES = 25_000
 """The search for the way out ends at so many boxes; it is then told as not decided here."""
+BEYOND = 0.2
+"""How far past the walls the track of a way is drawn [m]."""
 CROSS = 0.12
 """Half an arm of a floor mark [m]."""
 
@@ -155,13 +157,18 @@ def _way(shop: Shop) -> Iterator[Mark]:
 
     if shop.found is None or shop.found.answer != WAY:
         return
+    low, high = room_extent(shop.room)
+    shown = shapely.box(*(low - BEYOND), *(high + BEYOND))
     for piece in shapely.get_parts(shop.plan.marks.chalk):
         if piece.geom_type == "Polygon":
             yield line(np.array(piece.exterior.coords), "swept", closed=True)
     for step in shop.plan.steps:
         for move in step.moves:
             poses = [move.at(k / 12) for k in range(13)]
-            yield line([(p.x, p.y) for p in poses], "way")
+            track = shapely.linestrings([(p.x, p.y) for p in poses]).intersection(shown)
+            for piece in shapely.get_parts(track):
+                if piece.geom_type == "LineString" and piece.length > 0.0:
+                    yield line(np.array(piece.coords), "way")
 
 
 def _numbers(room: Room, numbers: dict[str, int]) -> Iterator[Mark]:
