@@ -8,7 +8,7 @@ import numpy as np
 
 from planform.design.kinds import INNER, roles_in
 from planform.design.told import said
-from planform.drawing.lines.cut import Section, section_across
+from planform.drawing.lines.cut import PlaneSection, section_across
 from planform.drawing.lines.frames import FRAMES
 from planform.drawing.lines.line_view import line_view
 from planform.drawing.lines.united import only_swept, united
@@ -139,7 +139,9 @@ def _wing(aircraft: Aircraft) -> Iterator[Captioned]:
             yield from _cut(aircraft, found, words, {half.role})
 
 
-def _cut(aircraft: Aircraft, found: Section, words: str, roles: set[str]) -> Iterator[Captioned]:
+def _cut(
+    aircraft: Aircraft, found: PlaneSection, words: str, roles: set[str]
+) -> Iterator[Captioned]:
     """The rings of parts with these roles in a section, and of the inner parts in them."""
     parts = aircraft.standing.airframe.by_name
     skins = [ring for ring in found.rings if parts[ring.part].role in roles]
