@@ -51,6 +51,8 @@ PENS = {
     "rule": Pen(0.35, "TITLE"),
     "hair": Pen(0.18, "TITLE", "#4a4a4a"),
     "trim": Pen(0.5, "TRIM"),
+    "join": Pen(0.13, "JOIN", "#4a4a4a", (1.5, 1.0)),
+    "register": Pen(0.18, "REGISTER"),
     "words": Pen(0.18, "TEXT"),
 }
 """Every pen, by its name."""

@@ -1,0 +1,1 @@
+"""Templates in true size, tiled over pages of the reader's paper."""
