@@ -55,9 +55,9 @@ def _sides(profile: Profile, *, closed: bool) -> tuple[Array, Array]:
 
 
 def frame(body: Body, fs: float) -> Array:
-    """The outline of a body at a station, shape (n, 2), butt lines from its own middle plane and
-    waterlines [m], counter-clockwise with butt lines to the right.
+    """The outline of a body at a station, shape (n, 2) [m], counter-clockwise.
 
+    Butt lines to the right, from its own middle plane, and waterlines.
     Between two stations its reach along each direction runs straight, as a straight loft's does.
     Raises ValueError where the body is not there.
     """

@@ -143,13 +143,13 @@ def _ring(support: Array, normal: Array) -> Array:
 
 
 def outline(row: Array, normal: Array) -> Array:
-    """The corners of one section bounded in directions, shape (n, 2), its butt lines from its own
-    middle and its waterlines [m].
+    """The corners of one section bounded in directions, shape (n, 2) [m].
 
+    Butt lines from its own middle, and waterlines.
     row : (8,) as `Columns.table`; normal : array, shape (n, 2), as `directions` gives them
     """
     ring = _ring(supports(row, normal), normal)
-    return np.asarray(ring + [0.0, 0.5 * (row[3] + row[2] + row[6])])
+    return np.asarray(ring + np.array([0.0, 0.5 * (row[3] + row[2] + row[6])]))
 
 
 def body(columns: Columns, bl: float) -> Mesh:

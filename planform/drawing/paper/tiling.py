@@ -25,9 +25,11 @@ OVERLAP = 14.0
 """Width of the strip that two neighbours share [mm]."""
 ANGLES = np.radians([0, *(a for k in range(5, 90, 5) for a in (k, -k))])
 """How a pattern is turned to take fewer pages; words then read from the bottom or the right."""
-SHIFTS = 4
-SAMPLE = 3.0
+SHIFTS = 3
+SAMPLE = 4.0
 """Distance of the points that tell which pages a line runs over [mm]."""
+EDGE = 1.5
+"""Between the pattern and the edge of what is printed, at least [mm]."""
 MOST = 260
 """Pages of one pattern at most: more rows or columns than a hand sorts; assumption."""
 
@@ -170,7 +172,7 @@ def _fewest(
 ) -> tuple[int, Array, tuple[int, int]] | None:
     """The fewest pages for points as they lie, and how; None where not fewer than so many."""
     window = np.array(window_of(paper))
-    low, size = points.min(axis=0), np.ptp(points, axis=0)
+    low, size = points.min(axis=0) - EDGE, np.ptp(points, axis=0) + 2.0 * EDGE
     pitch = window - OVERLAP
     counts = np.maximum(1, np.ceil((size - OVERLAP - 1e-9) / pitch)).astype(int)
     if counts.max() >= under and counts.max() > 1:

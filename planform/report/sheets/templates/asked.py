@@ -223,15 +223,15 @@ def template_pages(
     return tuple(pages)
 
 
-def template_sheet(
-    airframe: Airframe, asked: TemplateAsked, heading: Heading, system: str
-) -> Page:
+def template_sheet(airframe: Airframe, asked: TemplateAsked, heading: Heading, system: str) -> Page:
     """The one template asked for, untiled, in true size.
 
     Raises InputError where the sides differ, and none is named.
     """
     found = patterns(airframe, asked, system)
     if len(found) > 1:
-        allowed = "its sides differ; name the right or the left one, or write a .pdf, which has both"
+        allowed = (
+            "its sides differ; name the right or the left one, or write a .pdf, which has both"
+        )
         raise refused("--part", asked.part, allowed)
     return whole_page(found[0], heading)

@@ -69,7 +69,9 @@ def cradle_pattern(body: Body, name: str, asked: CradleAsked, system: str) -> Pa
     try:
         outline = frame(body, fs) * MM
     except ValueError:
-        first, last = (said(float(cut.fs), "station", system) for cut in (body.cuts[0], body.cuts[-1]))
+        first, last = (
+            said(float(cut.fs), "station", system) for cut in (body.cuts[0], body.cuts[-1])
+        )
         raise refused("--at", asked.at, f"allowed: on the {name}, {first} to {last}") from None
     height, padding = _sizes(asked, outline, system)
     opening = cut_out(outline, height, padding)

@@ -11,7 +11,7 @@ import numpy as np
 from planform.airframe.build import Airframe
 from planform.design.kinds import LYING
 from planform.design.told import said
-from planform.drawing.paper.marks import Array, line
+from planform.drawing.paper.marks import Array, Mark, line
 from planform.drawing.paper.tables import FactRow
 from planform.report.sheets.templates.pattern import MM, Pattern, cross, words
 from planform.report.sheets.templates.section import SIDE_NOTE, SectionPlane
@@ -82,10 +82,14 @@ def incidence_pattern(
     shares = contacts(contact)
     ring = board(plane, shares, contact)
     a, b, top = ring[1], ring[4], float(ring[6, 1])
-    marks = [line(ring, "outline", closed=True), line(plane.ring, "hidden", closed=True)]
+    skin = plane.flat(plane.section.upper)
+    near = skin[(skin[:, 0] > a[0] - 2.0 * FOOT) & (skin[:, 0] < b[0] + 2.0 * FOOT)]
+    marks: list[Mark] = [line(ring, "outline", closed=True), line(near, "hidden")]
     for foot, share in zip((a, b), shares, strict=True):
         marks += cross(foot)
-        marks.append(words(foot + [0.0, top - foot[1] - 12.0], f"{share:.0%} chord", "middle"))
+        marks.append(
+            words(foot + [0.0, top - foot[1] - 12.0], f"{100.0 * share:.3g} % chord", "middle")
+        )
     middle = np.array([0.5 * (a[0] + b[0]), top - 6.0])
     marks.append(words(middle, "level this edge; nose to the left", "middle"))
     slope = float(np.arctan2(a[1] - b[1], b[0] - a[0]))

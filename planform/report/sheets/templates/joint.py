@@ -47,7 +47,8 @@ class JointSides:
 
     def skins(self, fs: float) -> dict[str, tuple[Array, Array]]:
         """Of the upper and the lower skins: that of the tip outward and that of the winglet away
-        from it, each shape (n, 2), outboard and up [mm], from the tip's leading edge on."""
+        from it, each shape (n, 2), outboard and up [mm], from the tip's leading edge on.
+        """
         end = float(self.tip.developed[-1])
         at = self.tip.leading_edge[-1, 1:] * MM
         out = {}
@@ -94,7 +95,7 @@ def edge_of(tip: Array, winglet: Array) -> tuple[Array, Array]:
 
 
 def plate(edge: Array, corner: Array, side: float) -> Array:
-    """A plate along an edge, on its left (side +1) or its right, its corner relieved (n, 2) [mm]."""
+    """A plate along an edge, on its left (side +1) or right, its corner relieved, (n, 2) [mm]."""
     import shapely
 
     strip = shapely.LineString(edge).buffer(

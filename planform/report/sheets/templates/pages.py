@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from planform.drawing.paper.frame import shaded
 from planform.drawing.paper.letters import fitted, shown, width, wrapped
-from planform.drawing.paper.marks import Box, Lettering, Mark, corners_of, line, rectangle
+from planform.drawing.paper.marks import Box, Foot, Lettering, Mark, corners_of, line, rectangle
 from planform.drawing.paper.moved import (
     cut_off,
     enlarged,
@@ -123,7 +124,7 @@ def _joins(tiling: Tiling, cell: Cell) -> Iterator[Mark]:
         if cell in one.cells:
             at = np.array(one.at)
             yield from cross(at)
-            yield Lettering(at + [1.0, 1.0], str(one.number), SMALL, "start")
+            yield Lettering(at + np.array([1.0, 1.0]), str(one.number), SMALL, "start")
     middle = 0.5 * (left + right), 0.5 * (bottom + top)
     for column, row in tiling.neighbours(cell):
         way = column - cell[0], cell[1] - row
@@ -131,7 +132,7 @@ def _joins(tiling: Tiling, cell: Cell) -> Iterator[Mark]:
         if way[0]:
             x = right if way[0] > 0 else left
             yield line([(x, bottom), (x, top)], "join")
-            foot = "end" if way[0] > 0 else "start"
+            foot: Foot = "end" if way[0] > 0 else "start"
             yield Lettering(np.array([x - 1.5 * way[0], middle[1]]), name, BODY, foot)
         else:
             y = top if way[1] > 0 else bottom
@@ -198,7 +199,9 @@ def _first(pattern: Pattern, tiling: Tiling, heading: Heading) -> Page:
         marks.append(Lettering(np.array([left, floor]), text, SMALL, "start"))
         floor += 1.75 * SMALL
     ruler_x = right - INCHES * INCH - 1.0
-    marks += _map(tiling, (left, floor + 6.0, ruler_x - 14.0, y))
+    beside = (left, floor + 6.0, ruler_x - 14.0, y)
+    over = (left, floor + 134.0, right, y)
+    marks += max((_map(tiling, box) for box in (beside, over)), key=lambda one: one[0])[1]
     marks += rule((ruler_x, floor + 12.0))
     marks += rule((ruler_x, floor + 26.0), upright=True)
     return Page(f"{pattern.title}: map of its pages", paper, (), tuple(marks))
@@ -208,9 +211,7 @@ def _paragraphs(texts: tuple[str, ...], room: float) -> list[str]:
     return [text for one in texts for text in wrapped(shown(one), room, SMALL)]
 
 
-def _facts(
-    pattern: Pattern, across: tuple[float, float], top: float
-) -> tuple[list[Mark], float]:
+def _facts(pattern: Pattern, across: tuple[float, float], top: float) -> tuple[list[Mark], float]:
     """What is told of the pattern, line by line, and where it ends."""
     left, right = across
     marks: list[Mark] = []
@@ -228,21 +229,27 @@ def _facts(
     return marks, y
 
 
-def _map(tiling: Tiling, box: Box) -> Iterator[Mark]:
-    """The grid of the pages with their names over the pattern, as large as a box takes it."""
+def _map(tiling: Tiling, box: Box) -> tuple[float, list[Mark]]:
+    """The grid of the pages with their names over the pattern, as large as a box takes it.
+
+    Returns its scale and its marks.
+    """
     left, bottom, right, top = box
     cores = {cell: tiling.core(cell) for cell in tiling.cells}
     every = np.array([*cores.values()])
     low, high = every[:, :2].min(axis=0), every[:, 2:].max(axis=0)
     scale = float(min((right - left) / (high[0] - low[0]), (top - bottom) / (high[1] - low[1])))
     at = np.array([left, top]) - scale * np.array([low[0], high[1]])
+    marks: list[Mark] = []
     for mark in lines_of(tiling.marks):
         if mark.pen in ("outline", "edge"):
-            yield shifted(enlarged(mark, scale), at)
+            marks.append(shifted(enlarged(mark, scale), at))
     for cell, core in cores.items():
         a, b, c, d = (scale * value for value in core)
-        yield rectangle((a + at[0], b + at[1], c + at[0], d + at[1]), "hair")
-        capital = min(BODY, 0.25 * (d - b), 0.25 * (c - a))
-        spot = np.array([a + at[0] + 1.0, d + at[1] - 1.0 - capital])
-        yield Lettering(spot, cell_name(cell), capital, "start", bold=True)
-
+        marks.append(rectangle((a + at[0], b + at[1], c + at[0], d + at[1]), "hair"))
+        name, capital = cell_name(cell), min(BODY, 0.25 * (d - b), 0.25 * (c - a))
+        x, y = a + at[0] + 1.0, d + at[1] - 1.0 - capital
+        behind = (x - 0.4, y - 0.4, x + width(name, capital, True) + 0.4, y + capital + 0.4)
+        marks.append(shaded(behind, "paper"))
+        marks.append(Lettering(np.array([x, y]), name, capital, "start", bold=True))
+    return scale, marks

@@ -127,10 +127,10 @@ def section_marks(plane: SectionPlane, airframe: Airframe, system: str) -> Itera
     yield from _stations(plane, tail, system)
     quarter = 0.25 * tail
     yield from cross(quarter)
-    yield words(quarter + [1.5, -4.5], "25 %")
+    yield words(quarter + np.array([1.5, -4.5]), "25 %")
     level = "level" if plane.half.role in LYING else "fore and aft"
     a, b = 0.3 * tail[0], 0.7 * tail[0]
-    height = 0.5 * tail[1]
+    height = 0.4 * float(plane.ring[:, 1].max())
     yield line([(a, height), (b, height)], "scale")
     yield words(np.array([b, height + 1.5]), level, "end")
     for name, ring in plane.inner(airframe):
@@ -149,7 +149,7 @@ def _stations(plane: SectionPlane, tail: Array, system: str) -> Iterator[Mark]:
             continue
         y = x * tail[1] / tail[0]
         yield line([(x, y - TICK), (x, y + TICK)], "scale")
-        if k % 2 == 0 and 0.03 * tail[0] < x < 0.97 * tail[0]:
+        if k % 2 == 0 and 0.03 * tail[0] < x < 0.9 * tail[0]:
             yield words(np.array([x, y + TICK + 1.0]), said(k * step, "station", system), "middle")
 
 

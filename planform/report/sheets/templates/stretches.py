@@ -27,7 +27,7 @@ class Stretch:
 
 
 def stretches(airframe: Airframe, name: str) -> list[Stretch]:
-    """The stretches, the right one first, that a part's or a group's name means; none: no surface."""
+    """The stretches that a part's or a group's name means, the right one first."""
     out = []
     for half in airframe.halves:
         run, prefix = half.developed, half.name.removesuffix(half.group)

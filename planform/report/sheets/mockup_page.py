@@ -1,0 +1,177 @@
+"""The page of a mock-up: the outline with lengths and angles, the pieces, and the cutting plan."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from planform.design.told import counted, said
+from planform.drawing.paper.dimension import Linear
+from planform.drawing.paper.frame import TITLE_HEIGHT, Title, framed, title_block
+from planform.drawing.paper.letters import fitted, wrapped
+from planform.drawing.paper.marks import Array, Box, Lettering, Mark, line, rectangle
+from planform.drawing.paper.page import Drawable, Page, PlacedView
+from planform.drawing.paper.sizes import DrawingScale, PaperSize, scales_for
+from planform.drawing.paper.tables import FactRow, listed
+from planform.report.sheets.mockup import Mockup, side_mark
+from planform.report.sheets.templates.stretches import refused
+
+COLUMN = 74.0
+"""Width of the table of pieces [mm]."""
+BLOCK = 118.0
+AROUND = 17.0
+"""Room around the outline for its dimensions [mm]."""
+OFF = 7.0
+"""From a side to its dimension line [mm]."""
+BAR, STEP = 3.2, 8.0
+"""Height of a stick in the cutting plan, and from one to the next [mm]."""
+CAPITAL = 1.8
+NOTE = (
+    "Lengths are of the outer edges, long point to long point; nothing of the part stands outside. "
+    "Add gussets at corners and butts; measure each stick before and after its cut. Wear eyes and "
+    "ears at the saw, and have a second pair of hands for a frame longer than you are."
+)
+
+
+def mockup_pages(made: Mockup, paper: PaperSize, title: Title, system: str) -> tuple[Page, ...]:
+    """The pages: one, or more where the cutting plan is long.
+
+    Raises InputError where the paper is too small.
+    """
+    left, bottom, right, top = paper.frame()
+    rows = _grouped(made)
+    plan_box = (left + 3.0, bottom + 3.0, right - BLOCK - 3.0, bottom + 66.0)
+    room = int((plan_box[3] - plan_box[1] - 12.0) / STEP)
+    view = _view(made, (left, bottom + 68.0, right - COLUMN, top), system)
+    told = replace(title, scale=view.scale.words)
+    marks: list[Drawable] = [*framed(paper), *title_block(told, (right, bottom), BLOCK)]
+    marks += listed(_facts(made, system), (right - COLUMN, bottom + TITLE_HEIGHT, right, top))
+    own = rows if len(rows) <= room else []
+    marks += _plan(made, own, plan_box, system)
+    pages = [Page(title.drawing, paper, (view,), tuple(marks))]
+    if own != rows:
+        box = (left + 3.0, bottom + TITLE_HEIGHT + 3.0, right - 3.0, top - 3.0)
+        many = int((box[3] - box[1] - 12.0) / STEP)
+        for k in range(0, len(rows), many):
+            more = [*framed(paper), *title_block(title, (right, bottom), BLOCK)]
+            more += _plan(made, rows[k : k + many], box, system)
+            pages.append(Page(f"{title.drawing}: cutting plan", paper, (), tuple(more)))
+    return tuple(pages)
+
+
+def _view(made: Mockup, box: Box, system: str) -> PlacedView:
+    """The outline at the largest scale that fits, with its lengths and angles."""
+    left, bottom, right, top = box
+    low, size = made.ring.min(axis=0), np.ptp(made.ring, axis=0)
+    room = np.array([right - left, top - bottom]) - 2.0 * AROUND
+    fitting = (s for s in scales_for(system) if (size * s.mm <= room).all())
+    scale: DrawingScale | None = next(fitting, None)
+    if scale is None:
+        raise refused("--paper", None, "the outline does not fit; name a larger paper")
+    middle = np.array([0.5 * (left + right), 0.5 * (bottom + top)])
+    at = middle - (low + 0.5 * size) * scale.mm
+    ring = at + made.ring * scale.mm
+    drawn: list[Drawable] = [line(at + hull * scale.mm, "edge", closed=True) for hull in made.hulls]
+    drawn.append(line(ring, "outline", closed=True))
+    if made.view != "above":
+        floor = at[1]
+        if bottom + 2.0 < floor:
+            drawn.append(line([(left + 4.0, floor), (right - 4.0, floor)], "floor"))
+    drawn += _lengths(made, ring, system)
+    drawn += _angles(made, ring, system)
+    return PlacedView("mock-up", scale, at, box, tuple(drawn))
+
+
+def _lengths(made: Mockup, ring: Array, system: str) -> Iterator[Linear]:
+    for k, length in enumerate(made.lengths):
+        a, b = ring[k], ring[(k + 1) % len(ring)]
+        along = (b - a) / np.linalg.norm(b - a)
+        outward = np.array([along[1], -along[0]])
+        value = said(float(length), "length", system)
+        yield Linear(
+            key=f"mockup.{side_mark(k)}",
+            value=float(length),
+            words=f"{side_mark(k)}  {value}",
+            start=a,
+            end=b,
+            along=along,
+            through=a + OFF * outward,
+        )
+
+
+def _angles(made: Mockup, ring: Array, system: str) -> Iterator[Mark]:
+    """The angle inside each corner, a little into the outline."""
+    centre = ring.mean(axis=0)
+    for k, angle in enumerate(made.angles):
+        way = centre - ring[k]
+        at = ring[k] + way / np.linalg.norm(way) * min(9.0, 0.45 * float(np.linalg.norm(way)))
+        yield Lettering(at - [0.0, 0.9], said(float(angle), "angle", system), CAPITAL)
+
+
+def _facts(made: Mockup, system: str) -> list[FactRow]:
+    """The pieces, how many sticks to buy, and where it stands."""
+    plan = made.plan
+    bought = Counter(one.stock for one in plan.sticks)
+    rows = []
+    for one in made.pieces:
+        cuts = " and ".join(said(cut, "angle", system) for cut in one.cuts)
+        rows.append(
+            FactRow(
+                f"piece {one.mark}", said(one.length, "length", system), f"cut {cuts} off square"
+            )
+        )
+    for length, count in sorted(bought.items()):
+        rows.append(FactRow(f"sticks of {said(length, 'length', system)}", str(count)))
+    least = "no plan takes fewer" if plan.proved else f"at least {plan.least} are needed"
+    rows.append(FactRow("sticks in all", str(len(plan.sticks)), least))
+    total = sum(one.stock for one in plan.sticks)
+    waste = 1.0 - sum(one.length for one in made.pieces) / total
+    rows.append(FactRow("kerf", said(made.kerf, "fine", system)))
+    rows.append(FactRow("left over, with kerfs", f"{100.0 * waste:.0f} %"))
+    if made.view != "above":
+        low = float(made.ring[:, 1].min())
+        rows.append(FactRow("lowest corner over the floor", said(low, "length", system)))
+    across, up = np.ptp(made.ring, axis=0)
+    rows.append(FactRow("overall, level", said(float(across), "length", system)))
+    rows.append(FactRow("overall, upright" if made.view != "above" else "overall, fore and aft",
+                        said(float(up), "length", system)))  # fmt: skip
+    return rows
+
+
+Row = tuple[int, float, tuple[int, ...]]
+"""How many sticks, how long each, and the pieces of one of them."""
+
+
+def _grouped(made: Mockup) -> list[Row]:
+    return [(1, one.stock, one.pieces) for one in made.plan.sticks]
+
+
+def _plan(made: Mockup, rows: Sequence[Row], box: Box, system: str) -> Iterator[Mark]:
+    """The sticks as bars with the pieces on them, and the note under them."""
+    left, bottom, right, top = box
+    sticks = counted(len(made.plan.sticks), "stick")
+    head = f"cutting plan, {sticks}" + ("" if rows else ": on the next page")
+    yield Lettering(np.array([left, top - 3.0]), head, CAPITAL, "start", bold=True)
+    label = 20.0
+    scale = (right - left - label) / max(made.stock)
+    y = top - 6.0
+    for count, stock, pieces in rows:
+        y -= STEP
+        words = f"{count} × {said(stock, 'length', system)}"
+        yield Lettering(np.array([left, y + 0.7]), words, CAPITAL, "start")
+        x = left + label
+        yield rectangle((x, y, x + stock * scale, y + BAR), "hair")
+        for k in pieces:
+            piece = made.pieces[k]
+            wide = piece.length * scale
+            yield rectangle((x, y, x + wide, y + BAR), "outline")
+            text = f"{piece.mark} {said(piece.length, 'length', system)}"
+            yield Lettering(np.array([x + 0.5 * wide, y + BAR + 0.7]),
+                            fitted(text, wide, CAPITAL - 0.3), CAPITAL - 0.3)  # fmt: skip
+            x += wide + made.kerf * scale
+    notes = wrapped(NOTE, right - left, 1.5)
+    for k, text in enumerate(reversed(notes)):
+        yield Lettering(np.array([left, bottom + 2.4 * k]), text, 1.5, "start")
