@@ -46,9 +46,7 @@ def enlarged(mark: Mark, scale: float) -> Mark:
 
 
 def path(mark: PenStroke | Circle) -> Array:
-    """The points that a stroke or a circle runs through, shape (n, 2); a closed one ends at its
-    first.
-    """
+    """The points of a stroke or circle in turn, (n, 2); a closed one ends at its first."""
     if isinstance(mark, Circle):
         return mark.points(181)
     return np.vstack([mark.points, mark.points[:1]]) if mark.closed else mark.points

@@ -10,8 +10,8 @@ import numpy as np
 
 from planform.design.told import counted, said
 from planform.drawing.paper.dimension import Linear
-from planform.drawing.paper.frame import TITLE_HEIGHT, Title, framed, title_block
-from planform.drawing.paper.letters import fitted, wrapped
+from planform.drawing.paper.frame import TITLE_HEIGHT, Title, framed, shaded, title_block
+from planform.drawing.paper.letters import fitted, width, wrapped
 from planform.drawing.paper.marks import Array, Box, Lettering, Mark, line, rectangle
 from planform.drawing.paper.page import Drawable, Page, PlacedView
 from planform.drawing.paper.sizes import DrawingScale, PaperSize, scales_for
@@ -28,6 +28,8 @@ OFF = 7.0
 """From a side to its dimension line [mm]."""
 BAR, STEP = 3.2, 8.0
 """Height of a stick in the cutting plan, and from one to the next [mm]."""
+MOST_BARS = 10
+"""Sticks that are drawn under the outline; more have a page of their own."""
 CAPITAL = 1.8
 NOTE = (
     "Lengths are of the outer edges, long point to long point; nothing of the part stands outside. "
@@ -43,13 +45,13 @@ def mockup_pages(made: Mockup, paper: PaperSize, title: Title, system: str) -> t
     """
     left, bottom, right, top = paper.frame()
     rows = _grouped(made)
-    plan_box = (left + 3.0, bottom + 3.0, right - BLOCK - 3.0, bottom + 66.0)
-    room = int((plan_box[3] - plan_box[1] - 12.0) / STEP)
-    view = _view(made, (left, bottom + 68.0, right - COLUMN, top), system)
+    own = rows if len(rows) <= MOST_BARS else []
+    high = max(TITLE_HEIGHT, 24.0 + STEP * len(own))
+    plan_box = (left + 3.0, bottom + 3.0, right - BLOCK - 3.0, bottom + high)
+    view = _view(made, (left, bottom + high + 2.0, right - COLUMN, top), system)
     told = replace(title, scale=view.scale.words)
     marks: list[Drawable] = [*framed(paper), *title_block(told, (right, bottom), BLOCK)]
     marks += listed(_facts(made, system), (right - COLUMN, bottom + TITLE_HEIGHT, right, top))
-    own = rows if len(rows) <= room else []
     marks += _plan(made, own, plan_box, system)
     pages = [Page(title.drawing, paper, (view,), tuple(marks))]
     if own != rows:
@@ -108,7 +110,10 @@ def _angles(made: Mockup, ring: Array, system: str) -> Iterator[Mark]:
     for k, angle in enumerate(made.angles):
         way = centre - ring[k]
         at = ring[k] + way / np.linalg.norm(way) * min(9.0, 0.45 * float(np.linalg.norm(way)))
-        yield Lettering(at - [0.0, 0.9], said(float(angle), "angle", system), CAPITAL)
+        text = said(float(angle), "angle", system)
+        half = 0.5 * width(text, CAPITAL) + 0.4
+        yield shaded((at[0] - half, at[1] - 1.3, at[0] + half, at[1] + 1.5), "paper")
+        yield Lettering(at - np.array([0.0, 0.9]), text, CAPITAL)
 
 
 def _facts(made: Mockup, system: str) -> list[FactRow]:

@@ -1,4 +1,4 @@
-"""Which templates are asked for, and the patterns that answer: the pages of a design's templates."""
+"""Which templates are asked for, and the patterns and pages that answer."""
 
 from __future__ import annotations
 

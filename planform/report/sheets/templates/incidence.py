@@ -88,7 +88,11 @@ def incidence_pattern(
     for foot, share in zip((a, b), shares, strict=True):
         marks += cross(foot)
         marks.append(
-            words(foot + [0.0, top - foot[1] - 12.0], f"{100.0 * share:.3g} % chord", "middle")
+            words(
+                foot + np.array([0.0, top - foot[1] - 12.0]),
+                f"{100.0 * share:.3g} % chord",
+                "middle",
+            )
         )
     middle = np.array([0.5 * (a[0] + b[0]), top - 6.0])
     marks.append(words(middle, "level this edge; nose to the left", "middle"))

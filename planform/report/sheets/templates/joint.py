@@ -46,8 +46,9 @@ class JointSides:
         return first, last
 
     def skins(self, fs: float) -> dict[str, tuple[Array, Array]]:
-        """Of the upper and the lower skins: that of the tip outward and that of the winglet away
-        from it, each shape (n, 2), outboard and up [mm], from the tip's leading edge on.
+        """Of the upper and the lower skins: the tip's outward, and the winglet's away from it.
+
+        Each shape (n, 2), outboard and up from the tip's leading edge [mm].
         """
         end = float(self.tip.developed[-1])
         at = self.tip.leading_edge[-1, 1:] * MM
