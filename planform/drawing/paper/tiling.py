@@ -93,7 +93,7 @@ class Tiling:
 
     @cached_property
     def crosses(self) -> tuple[Cross, ...]:
-        """Every register mark: two on each shared edge, one where two cells touch at a corner."""
+        """Every register mark: two on each shared edge, so that a page cannot turn on one."""
         found: list[tuple[tuple[float, float], tuple[Cell, Cell]]] = []
         for cell in self.cells:
             column, row = cell
@@ -104,11 +104,6 @@ class Tiling:
             if (column, row + 1) in self.cells:
                 ends = ((left, bottom), (right, bottom))
                 found += _on_edge(ends, (cell, (column, row + 1)))
-            for aside, x in ((1, right), (-1, left)):
-                other = (column + aside, row + 1)
-                beside = {(column + aside, row), (column, row + 1)}
-                if other in self.cells and not beside & set(self.cells):
-                    found.append(((x, bottom), (cell, other)))
         return tuple(Cross(k + 1, *one) for k, one in enumerate(found))
 
 
@@ -155,7 +150,8 @@ def tiled(marks: tuple[Mark, ...], paper: PaperSize, *, turn: bool = True) -> Ti
     _, sheet, angle, low, (columns, rows) = best
     c, s = np.cos(angle), np.sin(angle)
     index = _cells(points @ np.array([[c, s], [-s, c]]) - low, sheet, (columns, rows))
-    cells = sorted({(int(x), rows - 1 - int(y)) for x, y in index}, key=lambda one: one[::-1])
+    held = _linked({(int(x), int(y)) for x, y in index})
+    cells = sorted(((x, rows - 1 - y) for x, y in held), key=lambda one: one[::-1])
     return Tiling(
         sheet,
         angle,
@@ -185,10 +181,24 @@ def _fewest(
         for up in np.concatenate([[0.5], steps]):
             start = low - slack * np.array([across, up])
             index = _cells(points - start, paper, grid)
-            pages = len(np.unique(index[:, 0] * grid[1] + index[:, 1]))
+            keys = np.unique(index[:, 0] * grid[1] + index[:, 1]).astype(int)
+            if len(keys) >= under:
+                continue
+            pages = len(_linked({divmod(int(key), grid[1]) for key in keys}))
             if pages < under:
                 under, best = pages, (pages, start, grid)
     return best
+
+
+def _linked(cells: set[Cell]) -> set[Cell]:
+    """The cells, and one more wherever two touch at a corner alone: they would turn on it."""
+    out = set(cells)
+    for column, row in sorted(cells):
+        for aside in (1, -1):
+            beside = {(column + aside, row), (column, row + 1)}
+            if (column + aside, row + 1) in cells and not beside & out:
+                out.add((column, row + 1))
+    return out
 
 
 def _cells(points: Array, paper: PaperSize, grid: tuple[int, int]) -> Array:

@@ -28,6 +28,8 @@ OFF = 7.0
 """From a side to its dimension line [mm]."""
 BAR, STEP = 3.2, 8.0
 """Height of a stick in the cutting plan, and from one to the next [mm]."""
+ROW = 7.2
+"""Room for one row of the table of pieces [mm]."""
 MOST_BARS = 10
 """Sticks that are drawn under the outline; more have a page of their own."""
 CAPITAL = 1.8
@@ -51,7 +53,10 @@ def mockup_pages(made: Mockup, paper: PaperSize, title: Title, system: str) -> t
     view = _view(made, (left, bottom + high + 2.0, right - COLUMN, top), system)
     told = replace(title, scale=view.scale.words)
     marks: list[Drawable] = [*framed(paper), *title_block(told, (right, bottom), BLOCK)]
-    marks += listed(_facts(made, system), (right - COLUMN, bottom + TITLE_HEIGHT, right, top))
+    column = (right - COLUMN, bottom + TITLE_HEIGHT, right, top)
+    fits = int((column[3] - column[1]) / ROW)
+    facts = _facts(made, system)
+    marks += listed(facts[:fits], column)
     marks += _plan(made, own, plan_box, system)
     pages = [Page(title.drawing, paper, (view,), tuple(marks))]
     if own != rows:
@@ -61,6 +66,13 @@ def mockup_pages(made: Mockup, paper: PaperSize, title: Title, system: str) -> t
             more = [*framed(paper), *title_block(title, (right, bottom), BLOCK)]
             more += _plan(made, rows[k : k + many], box, system)
             pages.append(Page(f"{title.drawing}: cutting plan", paper, (), tuple(more)))
+    each = int((right - left) / COLUMN) * fits
+    for k in range(fits, len(facts), each):
+        more = [*framed(paper), *title_block(title, (right, bottom), BLOCK)]
+        for j in range(k, min(k + each, len(facts)), fits):
+            x = left + COLUMN * ((j - k) // fits)
+            more += listed(facts[j : j + fits], (x, column[1], x + COLUMN, top))
+        pages.append(Page(f"{title.drawing}: pieces", paper, (), tuple(more)))
     return tuple(pages)
 
 

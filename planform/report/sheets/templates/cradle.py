@@ -44,8 +44,8 @@ def cut_out(outline: Array, height: float, padding: float) -> Array:
     upward = shapely.box(-half, widest, half, max(rise, widest + height))
     open_up = shapely.Polygon(outline).union(upward).buffer(padding, quad_segs=64)
     rim = float(outline[:, 1].min()) + height
-    low = shapely.box(-2.0 * half - padding, rim - 2.0 * height - 4.0 * padding, 2.0 * half + padding,
-                      rim)  # fmt: skip
+    aside = 2.0 * half + padding
+    low = shapely.box(-aside, rim - 2.0 * height - 4.0 * padding, aside, rim)
     left = open_up.intersection(low)
     return np.array(left.exterior.coords)[:-1]
 

@@ -180,7 +180,7 @@ def rule(at: tuple[float, float], *, upright: bool = False) -> Iterator[Mark]:
 def _first(pattern: Pattern, tiling: Tiling, heading: Heading) -> Page:
     """The first page: what it is, the rulers both ways, the map of the pages, facts, cautions."""
     paper = tiling.paper
-    left, right, y = MARGIN, paper.width - MARGIN, paper.height - MARGIN - HEAD
+    left, right, y = MARGIN, paper.width - MARGIN, paper.height - MARGIN - 1.2 * HEAD
     room = right - left
     marks: list[Mark] = []
     for text in wrapped(shown(pattern.title), room, HEAD, True)[:2]:
@@ -236,7 +236,7 @@ def _map(tiling: Tiling, box: Box) -> tuple[float, list[Mark]]:
     """
     left, bottom, right, top = box
     cores = {cell: tiling.core(cell) for cell in tiling.cells}
-    every = np.array([*cores.values()])
+    every = np.array([tiling.printed(cell) for cell in cores])
     low, high = every[:, :2].min(axis=0), every[:, 2:].max(axis=0)
     scale = float(min((right - left) / (high[0] - low[0]), (top - bottom) / (high[1] - low[1])))
     at = np.array([left, top]) - scale * np.array([low[0], high[1]])
