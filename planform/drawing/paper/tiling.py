@@ -28,7 +28,7 @@ ANGLES = np.radians([0, *(a for k in range(5, 90, 5) for a in (k, -k))])
 SHIFTS = 3
 SAMPLE = 4.0
 """Distance of the points that tell which pages a line runs over [mm]."""
-EDGE = 1.5
+EDGE = 3.0
 """Between the pattern and the edge of what is printed, at least [mm]."""
 MOST = 260
 """Pages of one pattern at most: more rows or columns than a hand sorts; assumption."""

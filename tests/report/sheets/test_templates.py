@@ -261,3 +261,12 @@ def test_sides_that_differ_have_templates_of_their_own():
     assert widths == pytest.approx([1100.0, 1000.0], abs=0.01)
     with pytest.raises(ValueError, match="its sides differ"):
         template_sheet(airframe, TemplateAsked("wing", at="100 %"), HEADING, "m")
+
+
+@pytest.mark.parametrize(("system", "step"), [("mm", 100), ("ft-in", 4)])
+def test_stations_are_named_all_along_the_chord(marram, system, step):
+    (pattern,) = patterns(marram, TemplateAsked("wing", at="BL 150 in"), system)
+    named = [float(m.text.split()[1]) for m in pattern.marks if getattr(m, "text", "")[:3] == "FS "]
+    assert named == list(np.arange(named[0], named[-1] + 1, step))
+    chord = np.ptp(outlines(pattern)[0][:, 0]) / (1.0 if system == "mm" else 25.4)
+    assert chord * 0.9 - 2 * step < named[-1] - named[0] < chord

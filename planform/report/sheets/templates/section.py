@@ -143,7 +143,7 @@ def _stations(plane: SectionPlane, tail: Array, system: str) -> Iterator[Mark]:
     """Ticks on the chord line at whole stations, square to level."""
     step = 2.0 * INCH if system in ("ft-in", "in") else 0.05
     nose = float(plane.section.leading_edge[0])
-    for k in range(int(np.ceil(nose / step)), int(np.floor(nose + tail[0] / MM) / step) + 1):
+    for k in range(int(np.ceil(nose / step)), int((nose + tail[0] / MM) / step) + 1):
         x = (k * step - nose) * MM
         if not 0.0 <= x <= tail[0]:
             continue
