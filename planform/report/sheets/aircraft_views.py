@@ -18,17 +18,15 @@ from planform.airframe.part import Part
 from planform.airframe.presence import of_wing, surface_role
 from planform.airframe.stance import Standing
 from planform.design.drawings import AskedDimension, DrawingNotes
+from planform.drawing.lines.frames import FRAMES
 from planform.drawing.lines.line_view import line_view
+from planform.drawing.lines.united import United, only_swept, united
 from planform.drawing.paper.arranging import Side
 from planform.drawing.paper.marks import Array, Mark, line
 from planform.drawing.paper.placing import Seen, Wanted
 from planform.report.sheets.telling import Teller
 
-AHEAD = np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0], [-1.0, 0.0, 0.0]])
-ABOVE = np.array([[0.0, -1.0, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, 1.0]])
-FROM_LEFT = np.array([[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]])
-FROM_RIGHT = np.array([[-1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, 0.0]])
-"""The picture's right, up and toward the eye as rows, in floor axes: aft, right, up."""
+AHEAD, ABOVE, FROM_LEFT, FROM_RIGHT = (FRAMES[name] for name in ("ahead", "above", "left", "right"))
 
 SAME = 1e-3
 """Heights nearer to each other than this are told once [m]."""
@@ -53,6 +51,11 @@ class Aircraft:
     def points(self) -> Array:
         """All its points, shape (n, 3) [m]."""
         return self.standing.all_points()
+
+    @cached_property
+    def solid(self) -> United:
+        """All that is on it, united."""
+        return united(self.standing.parts, swept=only_swept(self.standing))
 
     def farthest(self, axis: int, sign: float) -> Array:
         """Its outermost point along an axis of the floor, shape (3,) [m]."""
@@ -83,7 +86,7 @@ def from_side(aircraft: Aircraft, *, left: bool) -> Seen:
 def _seen(aircraft: Aircraft, name: str, frame: Array, wanted: Iterable[Wanted]) -> Seen:
     flat = aircraft.points @ frame[:2].T
     low, high = flat.min(axis=0), flat.max(axis=0)
-    marks: list[Mark] = [*lines_of(aircraft.standing, frame)]
+    marks: list[Mark] = [*lines_of(aircraft, frame)]
     if frame[1, 2] == 1.0:
         low[1] = min(0.0, low[1])
         marks.append(line([(low[0] - PAST, 0.0), (high[0] + PAST, 0.0)], "floor"))
@@ -197,7 +200,7 @@ def _side(aircraft: Aircraft, frame: Array) -> Iterator[Wanted]:
         yield _height(aircraft, "propeller_top", frame, high, aft)
 
 
-def lines_of(standing: Standing, frame: Array) -> Iterator[Mark]:
+def lines_of(aircraft: Aircraft, frame: Array) -> Iterator[Mark]:
     """What is seen of the aircraft: lines in the picture's plane [m]."""
-    for one in line_view(standing.parts, frame).lines:
+    for one in line_view(aircraft.solid, frame).lines:
         yield line(one.points, one.kind)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from planform.drawing.lines.frames import FRAMES, UP, looking
 from planform.drawing.paper.frame import Title
 from planform.drawing.paper.marks import Array
 from planform.drawing.paper.page import Page
@@ -14,23 +15,11 @@ from planform.report.sheets.gallery import Captioned, gallery
 
 TITLE = "General views"
 
-BELOW = np.array([[0.0, 1.0, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, -1.0]])
-BEHIND = np.array([[0.0, 1.0, 0.0], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]])
-
-
-def looking(aft: float, right: float, up: float) -> Array:
-    """The picture's right, up and toward the eye as rows, for an eye in this direction."""
-    eye = np.array([aft, right, up]) / np.linalg.norm([aft, right, up])
-    across = np.cross([0.0, 0.0, 1.0], eye)
-    across /= np.linalg.norm(across)
-    return np.array([across, np.cross(eye, across), eye])
-
-
 VIEWS = (
-    ("three-quarter from ahead, left", looking(-1.0, -0.8, 0.55)),
-    ("three-quarter from behind, right", looking(1.0, 0.8, 0.55)),
-    ("from behind", BEHIND),
-    ("from below", BELOW),
+    ("three-quarter from ahead, left", looking(np.array([-1.0, -0.8, 0.55]), UP)),
+    ("three-quarter from behind, right", looking(np.array([1.0, 0.8, 0.55]), UP)),
+    ("from behind", FRAMES["behind"]),
+    ("from below", FRAMES["below"]),
 )
 
 
@@ -42,5 +31,5 @@ def views_page(aircraft: Aircraft, paper: PaperSize, title: Title) -> Page:
 
 def _view(aircraft: Aircraft, name: str, frame: Array) -> Seen:
     flat = aircraft.points @ frame[:2].T
-    marks = tuple(lines_of(aircraft.standing, frame))
+    marks = tuple(lines_of(aircraft, frame))
     return Seen(name, marks, flat.min(axis=0), flat.max(axis=0))

@@ -11,7 +11,6 @@ from planform.design.told import said
 from planform.drawing.lines.cut import PlaneSection, section_across
 from planform.drawing.lines.frames import FRAMES
 from planform.drawing.lines.line_view import line_view
-from planform.drawing.lines.united import only_swept, united
 from planform.drawing.paper.frame import Title
 from planform.drawing.paper.marks import Array, Foot, Lettering, Mark, line
 from planform.drawing.paper.page import Page
@@ -24,7 +23,7 @@ TITLE = "Stations, butt lines and water lines"
 SECTIONS = "Sections"
 STEP = {True: (0.254, 5), False: (0.25, 4)}
 """Between two ticks of a scale [m], 10 in or 250 mm, and every how many are named."""
-HUNDREDTHS = {"tick": 0.6, "long": 1.4, "off": 1.5, "words": 2.6, "name": 6.4}
+HUNDREDTHS = {"tick": 0.6, "long": 1.4, "off": 1.5, "words": 2.6, "name": 9.0}
 """Sizes of a scale in hundredths of the aircraft's largest size: ticks, the free paper beside the
 aircraft, how far below a long tick its words stand, and below it the scale's name."""
 LETTER = 1.6
@@ -60,9 +59,8 @@ def _scaled(
     standing = aircraft.standing
     frame = FRAMES[name] @ standing.turn.T  # type: ignore[index]
     shift = frame @ standing.shift
-    solid = united(standing.parts, swept=only_swept(standing))
     marks: list[Mark] = []
-    for one in line_view(solid, frame).lines:
+    for one in line_view(aircraft.solid, frame).lines:
         marks.append(line(one.points - shift[:2], one.kind))
     flat = aircraft.points @ frame[:2].T - shift[:2]
     low, high = flat.min(axis=0), flat.max(axis=0)

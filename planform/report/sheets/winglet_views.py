@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from planform.airframe.surfaces import Half
+from planform.drawing.lines.frames import FRAMES
 from planform.drawing.lines.line_view import line_view
 from planform.drawing.paper.arranging import Side
 from planform.drawing.paper.frame import Title
@@ -19,7 +20,7 @@ from planform.report.sheets.aircraft_views import Aircraft
 from planform.report.sheets.gallery import Captioned, gallery
 
 TITLE = "Winglets in their own plane"
-AHEAD = np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0], [-1.0, 0.0, 0.0]])
+AHEAD = FRAMES["ahead"]
 ARC = 14.0
 """Radius of an angle's arc on paper [mm]."""
 
