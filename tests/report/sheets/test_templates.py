@@ -20,6 +20,7 @@ from planform.report.sheets.templates.asked import (
     template_sheet,
 )
 from planform.report.sheets.templates.pages import Heading, pattern_pages
+from planform.report.sheets.templates.usual import usual_pages
 from tests.conftest import DESIGNS, PLAIN
 
 HEADING = Heading("Plain", "2026-01-01")
@@ -270,3 +271,38 @@ def test_stations_are_named_all_along_the_chord(marram, system, step):
     assert named == list(np.arange(named[0], named[-1] + 1, step))
     chord = np.ptp(outlines(pattern)[0][:, 0]) / (1.0 if system == "mm" else 25.4)
     assert chord * 0.9 - 2 * step < named[-1] - named[0] < chord
+
+
+def test_a_rib_is_the_section_less_what_it_stays_inside():
+    own = {
+        **PLAIN,
+        "ribs": {
+            "root rib": {
+                "on": "wing",
+                "along": "1 m",
+                "thickness": "10 mm",
+                "inside": "3 mm",
+                "to_chord": 0.6,
+            }
+        },
+    }
+    airframe = build(design_from(own))
+    (pattern,) = patterns(airframe, TemplateAsked("root rib"), "mm")
+    (ring,) = outlines(pattern)
+    (section,) = outlines(patterns(airframe, TemplateAsked("wing", at="1 m"), "mm")[0])
+    chord = np.ptp(section[:, 0])
+    assert ring[:, 0].max() == pytest.approx(0.6 * chord, abs=0.01)
+    off = shapely.distance(shapely.points(ring), shapely.LineString(section))
+    assert off[ring[:, 0] < 0.6 * chord - 0.01] == pytest.approx(3.0, abs=0.02)
+    assert off.min() > 2.98
+
+
+def test_a_set_holds_joints_and_incidence_boards_and_tells_what_it_leaves_out(marram):
+    pages, left_out = usual_pages(marram, PAPERS["letter"], HEADING, "ft-in")
+    maps = [page.title for page in pages if page.title.endswith("map of its pages")]
+    assert [one.split(":")[0] for one in maps] == ["right winglet", "wing", "foreplane"]
+    assert left_out == ()
+    swept = {**PLAIN["winglets"]["winglet"], "root_setback": "3 m"}
+    apart = build(design_from({**PLAIN, "winglets": {"winglet": swept}}))
+    _, (told,) = usual_pages(apart, PAPERS["letter"], HEADING, "m")
+    assert told.startswith("no template of the winglet, joint: --of: given 'joint'; the right")
