@@ -45,6 +45,11 @@ class DimensionLine:
     words: str
     tail: str = ""
 
+    @property
+    def told(self) -> str:
+        """Words and tail on one line."""
+        return f"{self.words} {self.tail}".rstrip()
+
     def drawn(self) -> Iterator[Mark]:
         """The marks that it is drawn by [mm]."""
         raise NotImplementedError
@@ -165,7 +170,7 @@ class Angular(DimensionLine):
             yield line(
                 [self.centre + start * unit, self.centre + (self.radius + PAST) * unit], "dimension"
             )
-        room = self.sweep * self.radius >= max(2.6 * ARROW, width(self.words, LETTER) + 2.0 * FREE)
+        room = self.sweep * self.radius >= max(2.6 * ARROW, width(self.told, LETTER) + 2.0 * FREE)
         extra = 0.0 if room else TAIL / self.radius
         yield Circle(
             self.centre, self.radius, "dimension", self.first - extra, self.sweep + 2.0 * extra
@@ -177,23 +182,25 @@ class Angular(DimensionLine):
 
     def _value(self, extra: float) -> Lettering:
         """The words by the arc's middle; where the legs are too near, behind the outer arrow."""
-        wide = width(self.words, LETTER)
+        wide = width(self.told, LETTER)
         if self.sweep * self.radius >= wide + 2.0 * FREE or not extra:
             middle = _unit(self.first + 0.5 * self.sweep)
             foot: Foot = "start" if middle[0] > 0.3 else "end" if middle[0] < -0.3 else "middle"
             drop = np.array([0.0, -0.5 * LETTER * (1.0 - middle[1])])
             at = self.centre + (self.radius + FREE + 0.7) * middle + drop
-            return Lettering(at, self.words, LETTER, foot)
+            return Lettering(at, self.told, LETTER, foot)
         turn = self.first - extra
         tail = self.centre + self.radius * _unit(turn)
         right = bool(np.sin(turn) > 0.0)
         shift = np.array([FREE if right else -FREE, -0.5 * LETTER])
-        return Lettering(tail + shift, self.words, LETTER, "start" if right else "end")
+        return Lettering(tail + shift, self.told, LETTER, "start" if right else "end")
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Radius(DimensionLine):
-    """The radius of an arc: an arrow onto it from its inside, or from its outside.
+    """The radius of an arc: an arrow onto it from its inside; from its outside where told so.
+
+    Where the inside is too small for the words it comes from outside by itself.
 
     centre, on : arrays, shape (2,) [mm], `on` lies on the arc
     """
@@ -206,13 +213,14 @@ class Radius(DimensionLine):
         """The line to the arc, its arrow and the value with an R before it."""
         reach = self.on - self.centre
         unit = reach / max(float(np.linalg.norm(reach)), 1e-9)
-        text = f"R {self.words}"
+        text = f"R {self.told}"
         run = width(text, LETTER) + 2.0 * FREE + ARROW
-        far = self.on + run * unit if self.outside else self.centre
+        outside = self.outside or bool(np.linalg.norm(reach) < run)
+        far = self.on + run * unit if outside else self.centre
         yield line([far, self.on], "dimension")
-        yield _arrow(self.on, unit if self.outside else -unit)
+        yield _arrow(self.on, unit if outside else -unit)
         turn, upward = reading(unit)
-        middle = 0.5 * (far + self.on) + (0.5 * ARROW * unit if self.outside else 0.0)
+        middle = 0.5 * (far + self.on) + 0.5 * ARROW * (unit if outside else -unit)
         yield Lettering(middle + FREE * upward, text, LETTER, "middle", turn)
 
 
@@ -229,12 +237,12 @@ class Note(DimensionLine):
     def drawn(self) -> Iterator[Mark]:
         """A dot, the line and the words over its level end."""
         right = bool(self.elbow[0] >= self.point[0])
-        run = np.array([(1.0 if right else -1.0) * (width(self.words, LETTER) + FREE), 0.0])
+        run = np.array([(1.0 if right else -1.0) * (width(self.told, LETTER) + FREE), 0.0])
         yield Circle(self.point, 0.35, "dimension")
         yield line([self.point, self.elbow, self.elbow + run], "dimension")
         foot: Foot = "start" if right else "end"
         lift = np.array([FREE if right else -FREE, FREE])
-        yield Lettering(self.elbow + lift, self.words, LETTER, foot)
+        yield Lettering(self.elbow + lift, self.told, LETTER, foot)
 
 
 def reading(unit: Array) -> tuple[float, Array]:

@@ -50,9 +50,18 @@ def _held(letter: str) -> bool:
     return letter.isspace() or bytes(font.getmask(letter)) != bytes(font.getmask("\uffff"))
 
 
+def _safe(letter: str) -> bool:
+    """Whether it is a letter to be seen, no control character, lone half or mark of order."""
+    return unicodedata.category(letter) not in ("Cc", "Cf", "Cs")
+
+
 def shown(text: str) -> str:
-    """The text in the order that it is seen in, with a box for each letter the font has not."""
-    kept = [one if ord(one) < 0x250 or _held(one) else _MISSING for one in text]
+    """The text in the order that it is seen in, with a box for each letter the font has not.
+
+    Control characters and marks that turn the order of letters are boxes too: no file is broken by
+    one, and no reader turns the order once more.
+    """
+    kept = [one if _safe(one) and (ord(one) < 0x250 or _held(one)) else _MISSING for one in text]
     out: list[str] = []
     turned: list[str] = []
     for one in kept:

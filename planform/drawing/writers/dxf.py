@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -39,8 +40,8 @@ STYLE = "PLANFORM"
 WEIGHTS = (13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100)
 """Line weights that the format knows [0.01 mm]."""
 ALIGN = {"start": "LEFT", "middle": "CENTER", "end": "RIGHT"}
-SHIFT = 400.0
-"""Model space holds each view so many pages to the right of the one before [mm of the page]."""
+APART = 0.1
+"""Free room to the right of a view in model space, in widths of the view."""
 
 
 def dxf_page(page: Page) -> bytes:
@@ -52,14 +53,18 @@ def dxf_page(page: Page) -> bytes:
         document = new(VERSION, setup=False, units=units.MM)
         document.header["$MEASUREMENT"] = 1
         document.header["$LUNITS"] = 2
+        document.header["$PSLTSCALE"] = (
+            0  # dashes are as long as the entity says, in every viewport
+        )
         _tables(document)
         model, sheet = document.modelspace(), document.paperspace("Layout1")
         sheet.page_setup(
             size=(page.paper.width, page.paper.height), margins=(0, 0, 0, 0), units="mm",
             name=page.paper.name,
         )  # fmt: skip
-        for number, view in enumerate(page.views):
-            _view(_Space(document, model), view, number, sheet)
+        free: float | None = None
+        for view in page.views:
+            free = _view(_Space(document, model), view, free, sheet)
         space = _Space(document, sheet)
         for one in page.drawn:
             space.put(one)
@@ -83,7 +88,7 @@ def _pinned() -> Iterator[None]:
 
 def _tables(document: Document) -> None:
     """Layers, line types, the style of texts and that of dimensions."""
-    patterns = {pen.dash: pen.layer for pen in PENS.values() if pen.dash}
+    patterns = _patterns()
     for dash, name in patterns.items():
         pattern = [sum(dash), *(one if k % 2 == 0 else -one for k, one in enumerate(dash))]
         document.linetypes.add(name, pattern, description=name.lower())
@@ -98,14 +103,26 @@ def _tables(document: Document) -> None:
     document.styles.add(STYLE, font="DejaVuSans.ttf")
 
 
+@cache
+def _patterns() -> dict[tuple[float, ...], str]:
+    """The names of the line types, by their dashes."""
+    return {pen.dash: pen.layer for pen in PENS.values() if pen.dash}
+
+
 def _weight(width: float) -> int:
     return min(WEIGHTS, key=lambda one: abs(one - 100.0 * width))
 
 
-def _view(space: _Space, view: PlacedView, number: int, sheet: Paperspace) -> None:
-    """A view in model space in true size, and its viewport on the sheet."""
+def _view(space: _Space, view: PlacedView, free: float | None, sheet: Paperspace) -> float:
+    """A view in model space in true size, and its viewport on the sheet.
+
+    free : right of where model space is free [mm]; None puts the origin of the view's plane at 0
+    Returns the same for the next view.
+    """
     grow = 1000.0 / view.scale.mm
-    offset = np.array([SHIFT * grow * number, 0.0])
+    start, end = ((view.box[k] - float(view.at[0])) * grow for k in (0, 2))
+    shift = 0.0 if free is None else free - start
+    offset = np.array([shift, 0.0])
 
     def to_model(points: Array) -> Array:
         return np.asarray((points - view.at) * grow + offset)
@@ -123,6 +140,7 @@ def _view(space: _Space, view: PlacedView, number: int, sheet: Paperspace) -> No
         view_center_point=tuple(at.tolist()), view_height=(top - bottom + 2.0) * grow,
         dxfattribs={"layer": "VIEWPORTS"},
     )  # fmt: skip
+    return shift + end + APART * (end - start)
 
 
 def _dimension_style(document: Document, name: str, grow: float) -> None:
@@ -189,13 +207,13 @@ class _Space:
             base=self._at(base), center=self._at(one.centre),
             p1=self._at(one.centre + one.radius * units[0]),
             p2=self._at(one.centre + one.radius * units[1]),
-            text=_told(one), dimstyle=self.style, dxfattribs={"layer": "DIMENSIONS"},
+            text=_escaped(one.told), dimstyle=self.style, dxfattribs={"layer": "DIMENSIONS"},
         )  # fmt: skip
         made.render()
 
     def _radius(self, one: Radius) -> None:
         made = self.layout.add_radius_dim(
-            center=self._at(one.centre), mpoint=self._at(one.on), text=f"R {_told(one)}",
+            center=self._at(one.centre), mpoint=self._at(one.on), text=_escaped(f"R {one.told}"),
             dimstyle=self.style, dxfattribs={"layer": "DIMENSIONS"},
         )  # fmt: skip
         made.render()
@@ -210,14 +228,20 @@ class _Space:
         elif isinstance(mark, PenStroke):
             self._line(mark.points, mark.pen, mark.closed)
 
+    def _look(self, name: str) -> dict[str, object]:
+        """Layer, width and line type of a pen; dashes as long on the sheet as elsewhere."""
+        pen = pen_of(name)
+        look: dict[str, object] = {"layer": pen.layer, "lineweight": _weight(pen.width)}
+        if pen.dash:
+            look |= {"linetype": _patterns()[pen.dash], "ltscale": self.grow}
+        return look
+
     def _line(self, points: Array, pen: str, closed: bool) -> None:
-        attributes = {"layer": pen_of(pen).layer, "lineweight": _weight(pen_of(pen).width)}
-        if pen_of(pen).dash:
-            attributes["ltscale"] = self.grow
+        attributes = self._look(pen)
         self.layout.add_lwpolyline(self.move(points).tolist(), close=closed, dxfattribs=attributes)
 
     def _circle(self, mark: Circle) -> None:
-        attributes = {"layer": pen_of(mark.pen).layer}
+        attributes = self._look(mark.pen)
         centre, radius = self._at(mark.centre), mark.radius * self.grow
         if mark.whole:
             self.layout.add_circle(centre, radius, dxfattribs=attributes)
@@ -247,7 +271,7 @@ class _Space:
         made.set_placement(self._at(mark.point), align=TextEntityAlignment[ALIGN[mark.foot]])
 
 
-def _told(one: DimensionLine) -> str:
+def _told(one: Linear) -> str:
     r"""The words of a dimension, as its text says them; what stands under the line after \X."""
     words = _escaped(one.words)
     return f"{words}\\X{_escaped(one.tail)}" if one.tail else words

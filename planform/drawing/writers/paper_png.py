@@ -28,12 +28,12 @@ def png_page(page: Page, dpi: float = DPI) -> bytes:
     from PIL import Image, ImageDraw
 
     scale = FINER * dpi / 25.4
-    size = (round(page.paper.width * scale), round(page.paper.height * scale))
-    picture = Image.new("L", size, 255)
+    wide, high = (round(one * dpi / 25.4) for one in (page.paper.width, page.paper.height))
+    picture = Image.new("L", (FINER * wide, FINER * high), 255)
     easel = _Easel(picture, ImageDraw.Draw(picture), scale, page.paper.height)
     for mark in page.marks():
         easel.put(mark)
-    small = picture.resize((size[0] // FINER, size[1] // FINER), Image.Resampling.BOX)
+    small = picture.resize((wide, high), Image.Resampling.BOX)
     out = BytesIO()
     small.save(out, "PNG", optimize=True, dpi=(dpi, dpi))
     return out.getvalue()
@@ -90,18 +90,23 @@ class _Easel:
         text = shown(mark.text)
         if not text.strip():
             return
+        foot = {"start": 0.0, "middle": 0.5, "end": 1.0}[mark.foot]
+        ((x, y),) = self._px(mark.point[None])
         font = ImageFont.truetype(
             str(font_path(mark.bold)), mark.capital / CAPITAL * self.scale,
             layout_engine=ImageFont.Layout.BASIC,
         )  # fmt: skip
         long = font.getlength(text)
+        if not mark.turn:
+            self.brush.text(
+                (x - foot * long, y), text, fill=_grey(mark.ink), font=font, anchor="ls"
+            )
+            return
         half = int(long + 3.0 * font.size)
         mask = Image.new("L", (2 * half, 2 * half), 0)
-        left = half - {"start": 0.0, "middle": 0.5, "end": 1.0}[mark.foot] * long
-        ImageDraw.Draw(mask).text((left, half), text, fill=255, font=font, anchor="ls")
-        if mark.turn:
-            mask = mask.rotate(np.degrees(mark.turn), Image.Resampling.BILINEAR)
-        ((x, y),) = self._px(mark.point[None])
+        begin = half - foot * long
+        ImageDraw.Draw(mask).text((begin, half), text, fill=255, font=font, anchor="ls")
+        mask = mask.rotate(np.degrees(mark.turn), Image.Resampling.BILINEAR)
         self.picture.paste(_grey(mark.ink), (round(x) - half, round(y) - half), mask)
 
 

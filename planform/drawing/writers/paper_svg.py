@@ -97,9 +97,10 @@ def _words(mark: Lettering, high: float) -> str:
     x, y = float(mark.point[0]), high - float(mark.point[1])
     turn = f' transform="rotate({-np.degrees(mark.turn):.4f} {x:.4f} {y:.4f})"' if mark.turn else ""
     bold = ' font-weight="bold"' if mark.bold else ""
+    as_seen = "" if text.isascii() else ' direction="ltr" unicode-bidi="bidi-override"'
     size, long = mark.capital / CAPITAL, width(text, mark.capital, mark.bold)
     return (
         f'<text x="{x:.4f}" y="{y:.4f}" font-size="{size:.3f}" text-anchor="{ANCHORS[mark.foot]}" '
-        f'textLength="{long:.3f}" lengthAdjust="spacingAndGlyphs" fill="{mark.ink}"{bold}{turn}>'
-        f"{escape(text)}</text>"
+        f'textLength="{long:.3f}" lengthAdjust="spacingAndGlyphs" fill="{mark.ink}"{bold}'
+        f"{as_seen}{turn}>{escape(text)}</text>"
     )
