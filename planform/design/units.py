@@ -1,6 +1,7 @@
 """Units at the edge: exact factors to SI, and values shown the way a builder reads them.
 
-Inside everything is in m, kg, rad. Pint converts; it never reads a builder's text.
+Inside everything is in m, kg, rad. The definitions are in the syntax of pint, which the tests read
+them with; here they are worked out as fractions, so that no command waits for it.
 Factors: NIST Special Publication 811 (2008), Appendix B; the inch, pound and US gallon are exact.
 """
 
@@ -10,12 +11,8 @@ import math
 from collections.abc import Callable
 from fractions import Fraction
 from functools import cache
-from typing import TYPE_CHECKING, cast
 
 SYSTEMS = ("ft-in", "in", "mm", "m")
-
-if TYPE_CHECKING:
-    from pint import UnitRegistry
 
 SI_UNIT = {
     "length": "m",
@@ -55,8 +52,7 @@ FOOT = 0.3048
 SQUARE_FOOT = 0.09290304
 POUND = 0.45359237
 DEGREE = math.pi / 180.0
-"""The same factors as floats [SI], for code that need not wait for the registry; all but the degree
-are exact."""
+"""The same factors as floats [SI], for code that has no unit to read; all but the degree exact."""
 
 # Names that pint's default registry knows too, so that a test can compare each of them.
 DEFINITIONS = (
@@ -158,13 +154,27 @@ SPELLINGS: dict[str, dict[str, str]] = {
 
 
 @cache
-def registry() -> UnitRegistry[Fraction]:
-    """The one registry: only the units above, with exact fractions for factors."""
-    import pint
+def _defined() -> dict[str, Fraction]:
+    """How many of its base unit each name of `DEFINITIONS` is, exact."""
+    found: dict[str, Fraction] = {}
+    for one in DEFINITIONS:
+        name, _, expression = one.partition(" = ")
+        found[name] = Fraction(1) if "[" in expression else _product(expression, found)
+    return found
 
-    units = cast("UnitRegistry[Fraction]", pint.UnitRegistry(None, non_int_type=Fraction))
-    units.load_definitions(list(DEFINITIONS))
-    return units
+
+def _product(expression: str, known: dict[str, Fraction]) -> Fraction:
+    """The value of names and numbers with * and / between them and whole powers after **."""
+    value, divided = Fraction(1), False
+    tokens = expression.split()
+    for k, token in enumerate(tokens):
+        if token in ("*", "/"):
+            divided = token == "/"
+        elif token != "**" and (not k or tokens[k - 1] != "**"):
+            one = known[token] if token in known else Fraction(token)
+            power = int(tokens[k + 2]) if tokens[k + 1 : k + 2] == ["**"] else 1
+            value *= one**-power if divided else one**power
+    return value
 
 
 def kind_of(unit: str) -> str | None:
@@ -178,8 +188,7 @@ def factor(unit: str) -> Fraction:
     kind = kind_of(unit)
     if kind is None:
         raise ValueError(f"no such unit: {unit!r}")
-    expression = SPELLINGS[kind][unit.lower()]
-    return Fraction(registry().Quantity(Fraction(1), expression).to_base_units().magnitude)
+    return _product(SPELLINGS[kind][unit.lower()], _defined())
 
 
 def to_si(number: float | Fraction, unit: str) -> float:

@@ -26,6 +26,6 @@ def refusals(design: Design) -> tuple[Problem, ...]:
 def _measured(airframe: Airframe, standings: tuple[Standing, ...]) -> None:
     if standings:
         design_measures(airframe)
-        measure_spreads(standings)
+        measure_spreads(standings, whole=True)
     for standing in standings:
         standing_measures(standing)

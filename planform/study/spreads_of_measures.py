@@ -14,9 +14,10 @@ from planform.airframe.build import build
 from planform.airframe.measure import design_measures, extents
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.core.spread import LEAST, Spread, Values, spreads
+from planform.design.kinds import INNER, KINDS
 from planform.design.naming import Path, field_name
 from planform.design.problems import InputError
-from planform.design.vary import shifted, toleranced_shape
+from planform.design.vary import shifted, toleranced_shape, weights_apart
 from planform.study.inputs import buildable
 
 
@@ -28,17 +29,21 @@ class MeasureSpreads:
     standings: tuple[dict[str, Spread], ...]
 
 
-def measure_spreads(standings: Sequence[Standing]) -> MeasureSpreads:
+def measure_spreads(standings: Sequence[Standing], *, whole: bool = False) -> MeasureSpreads:
     """Spreads of every measure but the outlines' areas; each input moved, built again once.
 
     standings : of one design, at least one
+    whole : build also what is proved to lie inside skins, which is taken to stay there and then
+        changes no measure
     """
     design = standings[0].airframe.design
+    unseen = {} if whole else _unseen(standings)
 
     def values(sides: Sides) -> list[Values]:
         moved = design
         for (_, path, step), side in sides.items():
             moved = shifted(moved, path, side * step)
+        moved = moved.model_copy(update=unseen)
         with buildable(design.name, [name for name, _, _ in sides]):
             airframe = build(moved, like=standings[0].airframe)
             stood = [
@@ -52,6 +57,7 @@ def measure_spreads(standings: Sequence[Standing]) -> MeasureSpreads:
     inputs: list[Moving] = [
         (field_name(design, path), path, reading.tolerance)
         for path, reading in toleranced_shape(design)
+        if path[0] not in unseen
     ]
     alone = {(one, side): values({one: side}) for one in inputs for side in (1.0, -1.0)}
     built = [dict.fromkeys(group, 0.0) for group in base]
@@ -74,6 +80,17 @@ def measure_spreads(standings: Sequence[Standing]) -> MeasureSpreads:
         for k, one in enumerate(base)
     ]
     return MeasureSpreads(found[0], tuple(found[1:]))
+
+
+def _unseen(standings: Sequence[Standing]) -> dict[str, dict[str, object]]:
+    """The fields of a design whose parts are all out of sight at these stages, emptied.
+
+    None where a tyre or strut gives: the weight of what lies inside counts for that.
+    """
+    design = standings[0].airframe.design
+    if not weights_apart(design) or any(p.role in INNER for s in standings for p in s.parts):
+        return {}
+    return {kind.field: {} for kind in KINDS if kind.inner}
 
 
 Moving = tuple[str, Path, float]

@@ -8,6 +8,7 @@ import numpy as np
 
 from planform.design.kinds import INNER, roles_in
 from planform.design.told import said
+from planform.design.units import INCH
 from planform.drawing.lines.cut import PlaneSection, section_across
 from planform.drawing.lines.frames import FRAMES
 from planform.drawing.lines.line_view import line_view
@@ -21,7 +22,7 @@ from planform.report.sheets.gallery import Captioned, gallery
 
 TITLE = "Stations, butt lines and water lines"
 SECTIONS = "Sections"
-STEP = {True: (0.254, 5), False: (0.25, 4)}
+STEP = {True: (10.0 * INCH, 5), False: (0.25, 4)}
 """Between two ticks of a scale [m], 10 in or 250 mm, and every how many are named."""
 HUNDREDTHS = {"tick": 0.6, "long": 1.4, "off": 1.5, "words": 2.6, "name": 9.0}
 """Sizes of a scale in hundredths of the aircraft's largest size: ticks, the free paper beside the
@@ -96,7 +97,7 @@ def _scale(
         tick = size["long" if long else "tick"]
         yield line([point(k * step, 0.0), point(k * step, tick)], "scale")
         if long:
-            told = f"{sign * k * step / (0.0254 if inches else 0.001):.0f}"
+            told = f"{sign * k * step / (INCH if inches else 0.001):.0f}"
             told = told.removeprefix("-") if words == "BL" else told
             off = size["long"] + (size["words"] if axis == 0 else 0.5 * size["tick"])
             foot: Foot = "middle" if axis == 0 else "end"
