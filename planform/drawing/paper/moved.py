@@ -7,7 +7,16 @@ from dataclasses import replace
 
 import numpy as np
 
-from planform.drawing.paper.marks import Array, Box, Circle, Lettering, Mark, PenStroke, corners_of
+from planform.drawing.paper.marks import (
+    Array,
+    Box,
+    Circle,
+    Foot,
+    Lettering,
+    Mark,
+    PenStroke,
+    corners_of,
+)
 
 
 def turned(mark: Mark, angle: float) -> Mark:
@@ -19,8 +28,18 @@ def turned(mark: Mark, angle: float) -> Mark:
     if isinstance(mark, Circle):
         return replace(mark, centre=mark.centre @ by, start=mark.start + angle)
     if isinstance(mark, Lettering):
-        return replace(mark, point=mark.point @ by, turn=mark.turn + angle)
+        return _readable(replace(mark, point=mark.point @ by, turn=mark.turn + angle))
     return replace(mark, rings=tuple(ring @ by for ring in mark.rings))
+
+
+def _readable(words: Lettering) -> Lettering:
+    """Words that are read from the bottom or the right, where they stood."""
+    if -0.5 * np.pi + 1e-6 < words.turn <= 0.5 * np.pi + 1e-6:
+        return words
+    up = np.array([-np.sin(words.turn), np.cos(words.turn)])
+    feet: dict[Foot, Foot] = {"start": "end", "middle": "middle", "end": "start"}
+    turn = words.turn + (np.pi if words.turn < 0.0 else -np.pi)
+    return replace(words, point=words.point + words.capital * up, foot=feet[words.foot], turn=turn)
 
 
 def shifted(mark: Mark, by: Array) -> Mark:

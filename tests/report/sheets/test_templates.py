@@ -306,3 +306,16 @@ def test_a_set_holds_joints_and_incidence_boards_and_tells_what_it_leaves_out(ma
     apart = build(design_from({**PLAIN, "winglets": {"winglet": swept}}))
     _, (told,) = usual_pages(apart, PAPERS["letter"], HEADING, "m")
     assert told.startswith("no template of the winglet, joint: --of: given 'joint'; the right")
+
+
+@pytest.mark.parametrize("degrees", [30, 90, 120, 180, -60, -90, -150])
+def test_turned_words_read_from_the_bottom_or_the_right_where_they_stood(degrees):
+    from planform.drawing.paper.moved import turned as turned_mark
+
+    words = Lettering(np.array([7.0, 3.0]), "B3 of the wing", 2.5, "start")
+    angle = np.radians(degrees)
+    found = turned_mark(words, angle)
+    assert -0.5 * np.pi < found.turn <= 0.5 * np.pi + 1e-6
+    c, s = np.cos(angle), np.sin(angle)
+    middle = corners_of(words).mean(axis=0) @ np.array([[c, s], [-s, c]])
+    assert np.linalg.norm(corners_of(found).mean(axis=0) - middle) < 0.6

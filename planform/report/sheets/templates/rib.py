@@ -13,11 +13,12 @@ from planform.design.structure import Rib
 from planform.design.told import said
 from planform.drawing.paper.marks import Array, Mark, line
 from planform.drawing.paper.tables import FactRow
-from planform.report.sheets.templates.pattern import MM, Pattern, words
+from planform.report.sheets.templates.pattern import MM, Pattern
 from planform.report.sheets.templates.section import (
     SIDE_NOTE,
     SectionPlane,
     inset,
+    named,
     plane_at,
     section_facts,
 )
@@ -60,8 +61,7 @@ def _marks(first: SectionPlane, last: SectionPlane, rib: Rib, airframe: Airframe
     for name, ring in first.inner(airframe):
         if name.removeprefix("right ").removeprefix("left ") != own:
             yield line(ring, "edge", closed=True)
-            low, high = ring.min(axis=0), ring.max(axis=0)
-            yield words(np.array([0.5 * (low[0] + high[0]), high[1] - 6.0]), name, "middle")
+            yield named(ring, name)
 
 
 def rib_pattern(airframe: Airframe, half: Half, name: str, rib: Rib, system: str) -> Pattern:

@@ -17,9 +17,9 @@ from planform.core.shape.clip import section_segments
 from planform.design.kinds import KINDS, LYING
 from planform.design.told import said
 from planform.design.units import INCH
-from planform.drawing.paper.marks import Array, Mark, line
+from planform.drawing.paper.marks import Array, Lettering, Mark, line
 from planform.drawing.paper.tables import FactRow
-from planform.report.sheets.templates.pattern import MM, Pattern, cross, words
+from planform.report.sheets.templates.pattern import MM, WORDS, Pattern, cross, words
 from planform.report.sheets.templates.stretches import refused
 
 TICK = 3.0
@@ -129,14 +129,26 @@ def section_marks(plane: SectionPlane, airframe: Airframe, system: str) -> Itera
     yield from cross(quarter)
     yield words(quarter + np.array([1.5, -4.5]), "25 %")
     level = "level" if plane.half.role in LYING else "fore and aft"
-    a, b = 0.3 * tail[0], 0.7 * tail[0]
+    a, b = 0.45 * tail[0], 0.6 * tail[0]
     height = 0.4 * float(plane.ring[:, 1].max())
     yield line([(a, height), (b, height)], "scale")
     yield words(np.array([b, height + 1.5]), level, "end")
     for name, ring in plane.inner(airframe):
         yield line(ring, "edge", closed=True)
-        low, high = ring.min(axis=0), ring.max(axis=0)
-        yield words(np.array([0.5 * (low[0] + high[0]), high[1] - 6.0]), name, "middle")
+        yield named(ring, name)
+
+
+def named(ring: Array, name: str) -> Mark:
+    """The name of what an outline is of, in it: upright where it is narrow and high."""
+    from planform.drawing.paper.letters import width
+
+    low, high = ring.min(axis=0), ring.max(axis=0)
+    wide, tall = high - low
+    middle = 0.5 * (low + high)
+    if wide < width(name, WORDS) + 2.0 < tall:
+        return Lettering(middle + np.array([0.5 * WORDS, 0.0]), name, WORDS, turn=0.5 * np.pi)
+    foot = middle[1] - 5.0 - WORDS if tall < 60.0 else high[1] - 6.0
+    return words(np.array([middle[0], foot]), name, "middle")
 
 
 def _stations(plane: SectionPlane, tail: Array, system: str) -> Iterator[Mark]:
