@@ -169,6 +169,10 @@ def test_a_dxf_is_clean_and_its_dimensions_measure_what_they_say(page, files):
         assert entity.get_measurement() == pytest.approx(right, abs=1e-9)
         assert one.words in entity.dxf.text
         assert entity.get_dim_style().dxf.dimlfac == 1.0
+        block = entity.get_geometry_block()
+        told = [m for m in one.drawn() if isinstance(m, Lettering)]
+        assert [t.dxf.text for t in block.query("TEXT")] == [m.text for m in told]
+        assert len(block) == len(list(one.drawn()))
 
 
 def test_a_dxf_shows_each_view_at_its_scale_and_keeps_them_apart(page, files):

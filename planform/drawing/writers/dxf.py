@@ -31,6 +31,7 @@ from planform.drawing.paper.pens import FILLS, PENS, pen_of
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing as Document
+    from ezdxf.entities import Dimension
     from ezdxf.layouts.base import BaseLayout
     from ezdxf.layouts.layout import Paperspace
 
@@ -197,6 +198,7 @@ class _Space:
             location=None if one.inside and not one.shift else self._at(one.middle),
         )  # fmt: skip
         made.render()
+        self._as_on_paper(made.dimension, one)
 
     def _angular(self, one: Angular) -> None:
         ends = (one.first, one.first + one.sweep)
@@ -210,6 +212,7 @@ class _Space:
             text=_escaped(one.told), dimstyle=self.style, dxfattribs={"layer": "DIMENSIONS"},
         )  # fmt: skip
         made.render()
+        self._as_on_paper(made.dimension, one)
 
     def _radius(self, one: Radius) -> None:
         made = self.layout.add_radius_dim(
@@ -217,6 +220,18 @@ class _Space:
             dimstyle=self.style, dxfattribs={"layer": "DIMENSIONS"},
         )  # fmt: skip
         made.render()
+        self._as_on_paper(made.dimension, one)
+
+    def _as_on_paper(self, made: Dimension, one: DimensionLine) -> None:
+        """Draw a dimension in its block by the same marks as in all other files."""
+        block = made.get_geometry_block()
+        if block is None:
+            raise ValueError(f"dimension {one.key} has no block")
+        block.delete_all_entities()
+        space = _Space(self.document, block)
+        space.move, space.grow = self.move, self.grow
+        for mark in one.drawn():
+            space.put(mark)
 
     def _mark(self, mark: Mark) -> None:
         if isinstance(mark, Lettering):
