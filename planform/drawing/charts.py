@@ -8,10 +8,10 @@ from __future__ import annotations
 import io
 import re
 import warnings
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from html import escape
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from planform.design.units import INCH, POUND
 from planform.drawing.style import PAPER
@@ -42,6 +42,10 @@ STYLE = {
     "hatch.linewidth": 0.6,
     "text.parse_math": False,
 }
+
+Made = TypeVar("Made")
+ChartWriter = Callable[["Figure", str], Made]
+"""Makes something of a finished figure and its title, such as SVG."""
 
 LONGEST = 56
 """Letters of a legend's line; a longer one is cut, as it would leave no room for the plot."""

@@ -44,7 +44,12 @@ def _cell(one: Cell, system: str) -> str:
     return _text(cell(one, system))
 
 
+def colour_of(text: str) -> str:
+    """The key of the colour of a cell that is just a verdict; empty for any other."""
+    return dict(COLOURS).get(text, "not" if text.startswith("outside") else "")
+
+
 def _text(text: str) -> str:
-    colour = dict(COLOURS).get(text, "not" if text.startswith("outside") else "")
+    colour = colour_of(text)
     inner = escape(text)
     return f'<span class="v {colour}">{inner}</span>' if colour else inner

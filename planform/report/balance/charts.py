@@ -27,6 +27,8 @@ from planform.drawing.charts import (
     REACH,
     SHADES,
     SOFT,
+    ChartWriter,
+    Made,
     chart,
     chart_label,
     chart_svg,
@@ -80,6 +82,11 @@ class Paper:
 
 
 def envelope_chart(found: BalanceFindings, system: str) -> str | None:
+    """The envelope as SVG; None where there is nothing to draw in."""
+    return envelope(found, system, chart_svg)
+
+
+def envelope(found: BalanceFindings, system: str, write: ChartWriter[Made]) -> Made | None:
     """Weight against CG: the limits, every case with its burn, and what can be loaded at all."""
     answer = found.answer
     loader = answer.loader
@@ -110,7 +117,7 @@ def envelope_chart(found: BalanceFindings, system: str) -> str | None:
         axes.grid(color=LINE, lw=0.6)
         _mac_axis(axes, answer.reference, metre)
         legend(axes, answer.cases, show_reach=edge is not None)
-        return chart_svg(figure, f"{answer.design.name}: weight and CG of the loading cases")
+        return write(figure, f"{answer.design.name}: weight and CG of the loading cases")
 
 
 def _bounds(envelope: Envelope, points: list[tuple[float, float]]) -> list[float]:
@@ -270,6 +277,11 @@ def legend(axes: Axes, cases: tuple[Loaded, ...], *, show_reach: bool) -> None:
 
 
 def loading_chart(found: BalanceFindings, system: str) -> str | None:
+    """The loading graph as SVG; None where there is nothing to draw in."""
+    return loading_graph(found, system, chart_svg)
+
+
+def loading_graph(found: BalanceFindings, system: str, write: ChartWriter[Made]) -> Made | None:
     """The loading graph: what each place adds to the moment for the weight put there."""
     loader = found.answer.loader
     if loader is None or not loader.places:
@@ -298,7 +310,7 @@ def loading_chart(found: BalanceFindings, system: str) -> str | None:
         axes.grid(color=LINE, lw=0.3, which="minor")
         axes.ticklabel_format(style="plain")
         axes.figure.legend(loc="outside right upper", frameon=False, fontsize=8.5)
-        return chart_svg(figure, f"{found.answer.design.name}: loading graph")
+        return write(figure, f"{found.answer.design.name}: loading graph")
 
 
 def _unbounded(found: BalanceFindings, name: str) -> float:

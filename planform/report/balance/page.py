@@ -3,54 +3,85 @@
 from __future__ import annotations
 
 from planform.balance.questions import balance_assumptions, balance_questions
-from planform.design.standing import contacts_of
+from planform.design.texts import bracketed
 from planform.design.told import said
-from planform.design.units import show_unit
-from planform.report.balance.charts import envelope_chart, loading_chart
-from planform.report.balance.side_chart import lateral_chart
+from planform.drawing.charts import ChartWriter, Made, chart_svg
+from planform.report.balance.charts import envelope, loading_graph
+from planform.report.balance.side_chart import lateral
 from planform.report.balance.tables import tables
+from planform.report.balance.weighing_form import (
+    ABOARD,
+    BLANK_LINES,
+    BY,
+    NOT_YET,
+    SIGNED,
+    forms,
+)
 from planform.report.page import Content, markup, page, words_for
-from planform.report.table import Quantity
 from planform.report.words import BALANCE_CAUTIONS
 from planform.study.spreads_of_balance import BalanceFindings
 
-BLANK_LINES = 6
-SHEETS = ("weighing", "weighing-tilted", "weighing-day", "empty")
-"""The tables of the weighing record."""
+PLOTTED = {
+    "envelope": "Weight against CG. A line runs from a case with all aboard to its last fuel. The "
+    "dashed outline bounds every loading that the places allow.",
+    "lateral": "Weight against the CG's butt line, right positive: the limits to the left and "
+    "right, and how far all that the places allow reaches.",
+    "loading": "Loading graph: read each place's weight across to its line and down to its moment; "
+    "add the moments and the empty one, divide by the whole weight.",
+}
+"""What stands under each plot."""
 
 
 def charts(found: BalanceFindings, system: str) -> dict[str, str]:
-    """The plots that there is something to draw in, by name."""
+    """The plots that there is something to draw in, as SVG, by name."""
+    return written_charts(found, system, chart_svg)
+
+
+def written_charts(
+    found: BalanceFindings, system: str, write: ChartWriter[Made]
+) -> dict[str, Made]:
+    """The plots that there is something to draw in, written as told, by name."""
     drawn = {
-        "envelope": envelope_chart(found, system),
-        "lateral": lateral_chart(found, system),
-        "loading": loading_chart(found, system),
+        "envelope": envelope(found, system, write),
+        "lateral": lateral(found, system, write),
+        "loading": loading_graph(found, system, write),
     }
-    return {name: text for name, text in drawn.items() if text is not None}
+    return {name: one for name, one in drawn.items() if one is not None}
 
 
 def section(found: BalanceFindings, system: str, drawn: dict[str, str] | None = None) -> Content:
     """What a page needs to show the balance; drawn : its plots, where they are made already."""
     answer = found.answer
     drawn = charts(found, system) if drawn is None else drawn
-    plots = {name: markup(drawn[name]) if name in drawn else None for name in PLOTS}
-
-    def station(value: float | None) -> str | None:
-        return None if value is None else said(value, "station", system)
+    plots = {name: markup(drawn[name]) if name in drawn else None for name in PLOTTED}
 
     return {
         "answer": answer,
         "tables": tables(found),
         **plots,
         "cautions": BALANCE_CAUTIONS,
-        "rule_point": station(answer.rule_point),
-        "neutral_point": station(answer.neutral_point),
+        "points": points_told(found, system),
+        "plotted": PLOTTED,
         "questions": balance_questions(answer),
         "assumed": (*found.taken, *balance_assumptions(answer)),
     }
 
 
-PLOTS = ("envelope", "lateral", "loading")
+def points_told(found: BalanceFindings, system: str) -> tuple[str, ...]:
+    """The neutral point as given, and a cross-check of it, in sentences."""
+    answer, out = found.answer, []
+    balance = answer.design.balance
+    if answer.neutral_point is not None and balance is not None:
+        assert balance.neutral_point is not None
+        given = said(answer.neutral_point, "station", system)
+        source = bracketed(balance.neutral_point.record)
+        out.append(f"Neutral point, as given by the user: {given}{source}.")
+    if answer.rule_point is not None:
+        out.append(
+            "Cross-check by the canard designers' rule of thumb (0.8 of the wing counts behind "
+            f"the foreplane): {said(answer.rule_point, 'station', system)}. It is no answer."
+        )
+    return tuple(out)
 
 
 def balance_page(found: BalanceFindings, drawn: dict[str, str], system: str) -> str:
@@ -61,45 +92,15 @@ def balance_page(found: BalanceFindings, drawn: dict[str, str], system: str) -> 
 
 def weighing_page(found: BalanceFindings, system: str) -> str:
     """The weighing record to fill in and sign."""
-    design = found.answer.design
-    return page("weighing.html", **words_for(system), design=design, **_form(found, system))
-
-
-def _form(found: BalanceFindings, system: str) -> Content:
-    """The weighing record: filled where there is a weighing, blanks where there is not."""
-    record = found.answer.record
-    weighed = record.weighed if record is not None else None
-    balance = found.answer.design.balance
-    weighing = balance.weighing if balance is not None else None
-    sheets = [t for t in tables(found) if t.key in SHEETS] if weighed else []
-    return {
-        "weighing": weighing,
-        "sheets": sheets,
-        "points": [] if weighed else _points(found),
-        "blank_lines": range(BLANK_LINES),
-        "cg_height": ""
-        if weighed is None or weighed.cg_wl is None
-        else said(weighed.cg_wl, "water", system),
-        "fluids": "; ".join(
-            f"{line.name}: {line.note}"
-            for line in (weighed.corrections if weighed else ())
-            if line.note
-        ),
-        "moment_unit": show_unit("moment", system),
-        "weight_unit": "lb" if system in ("ft-in", "in") else "kg",
-        "arm_unit": "in" if system in ("ft-in", "in") else "mm",
-        "balance_cautions": BALANCE_CAUTIONS,
-    }
-
-
-def _points(found: BalanceFindings) -> list[tuple[str, Quantity, Quantity]]:
-    """The points of the first stance on wheels, to be weighed at."""
-    design = found.answer.design
-    for stance in design.stances.values():
-        contacts = contacts_of(design, stance)
-        if any(c.radius > 0.0 for c in contacts):
-            return [
-                (c.name, Quantity(c.point[0], "station"), Quantity(c.point[1], "butt"))
-                for c in contacts
-            ]
-    return []
+    return page(
+        "weighing.html",
+        **words_for(system),
+        design=found.answer.design,
+        forms=forms(found, system),
+        blank_lines=range(BLANK_LINES),
+        aboard=ABOARD,
+        by=BY,
+        signed=SIGNED,
+        not_yet=NOT_YET,
+        balance_cautions=BALANCE_CAUTIONS,
+    )

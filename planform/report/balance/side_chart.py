@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from planform.balance.adverse import reach
 from planform.core.mass.loading import Envelope
-from planform.drawing.charts import INK, LINE, REACH, chart, chart_svg, chart_units
+from planform.drawing.charts import INK, LINE, REACH, ChartWriter, Made, chart, chart_units
 from planform.report.balance.charts import (
     Paper,
     case_letter,
@@ -23,7 +23,7 @@ from planform.study.spreads_of_balance import BalanceFindings
 Array = NDArray[np.float64]
 
 
-def lateral_chart(found: BalanceFindings, system: str) -> str | None:
+def lateral(found: BalanceFindings, system: str, write: ChartWriter[Made]) -> Made | None:
     """Weight against the CG's butt line; None where nothing limits it."""
     answer = found.answer
     loader = answer.loader
@@ -50,7 +50,7 @@ def lateral_chart(found: BalanceFindings, system: str) -> str | None:
         axes.set_ylabel(f"weight, {weight}")
         axes.grid(color=LINE, lw=0.6)
         legend(axes, answer.cases, show_reach=edge is not None)
-        return chart_svg(figure, f"{answer.design.name}: weight and CG to the side")
+        return write(figure, f"{answer.design.name}: weight and CG to the side")
 
 
 def _bounds(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from planform.balance.footing import footing
 from planform.design.told import counted
@@ -56,21 +57,31 @@ MOVING = {
 }
 
 
-def brief(way: RollOut, room: Room, system: str) -> Content:
-    """The way out in short, for a report: what is known of it, its steps and one picture."""
-    out: Content = {"lines": summary(way, system), "steps": [], "picture": None}
+@dataclass(frozen=True, eq=False)
+class WayInShort:
+    """The way out in short: what is known of it, its steps, and one picture with its words."""
+
+    lines: tuple[str, ...]
+    steps: tuple[str, ...] = ()
+    picture: Drawing | None = None
+    shown: str = ""
+
+
+def in_short(way: RollOut, room: Room, system: str) -> WayInShort:
+    """The way out in short, for a report."""
+    lines = summary(way, system)
     if way.route is not None:
         hull = corners_of(plan_outline(way.standing))
         steps = steps_of(way.route, hull)
-        out["steps"] = [instruction(way.standing, room, step, system) for step in steps]
+        told = tuple(instruction(way.standing, room, step, system) for step in steps)
         heading = f"{way.standing.title}: the whole way, {counted(len(steps), 'step')}"
-        out["picture"] = drawn(overview_drawing(way.standing, room, steps, heading, system))
-        out["shown"] = "All that it covers on its way, seen from above."
-    elif way.jams:
+        picture = overview_drawing(way.standing, room, steps, heading, system)
+        return WayInShort(lines, told, picture, "All that it covers on its way, seen from above.")
+    if way.jams:
         parked = way.wished.question.start
-        out["picture"] = drawn(jam_drawing(way.standing, room, parked, way.jams, system))
-        out["shown"] = JAMMED
-    return out
+        picture = jam_drawing(way.standing, room, parked, way.jams, system)
+        return WayInShort(lines, (), picture, JAMMED)
+    return WayInShort(lines)
 
 
 def section(found: Handover, system: str, moving: bytes | None = None) -> Content:

@@ -17,7 +17,7 @@ from planform.report.fit.tables import checks_table, near_table, verdicts_table
 from planform.report.measures.tables import blocks
 from planform.report.page import Content, drawn, image, markup, page, words_for
 from planform.report.table import Table
-from planform.report.way_out.page import brief
+from planform.report.way_out.page import WayInShort, in_short
 from planform.report.way_out.words import WAYS
 from planform.report.whole.collect import Findings
 from planform.report.words import ROOM_SIDES
@@ -26,13 +26,33 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
 
+CARE_NOTE = (
+    "“With care” means: under the clearance wanted, less to spare than the inputs' tolerance, or a "
+    "door that cannot be shut. A gap below zero is an overlap."
+)
+WORST = "“Gap at worst” is the gap there; of an overlap, the most the tolerances can give back."
+LEADER = "The red leader marks the least gap, parked, thresholds apart."
+SIDES = (
+    "Out of the door from the side, at the places where head, ceiling and ground come nearest. "
+    "The letters under the ground mark the parking point."
+)
+AREAS = (
+    "Areas, chords and MAC are closed forms of the panels as written; the incidence of a section "
+    "does not shorten its chord."
+)
+
+
 @dataclass(frozen=True)
 class Drawings:
-    """The drawings of each stage: from above, from ahead over the door, each push from the side."""
+    """The drawings of each stage: from above, from ahead over the door, each push from the side.
+
+    ways : the way out in short, of those that have one
+    """
 
     plans: tuple[Drawing, ...]
     fronts: tuple[Drawing | None, ...]
     sides: tuple[tuple[Drawing, ...], ...]
+    ways: tuple[WayInShort | None, ...]
 
 
 def drawings(found: Findings, system: str) -> Drawings:
@@ -41,6 +61,7 @@ def drawings(found: Findings, system: str) -> Drawings:
         plans=tuple(plan_view(answer, found.room, system) for answer in found.fits),
         fronts=tuple(front_view(answer, found.room, system) for answer in found.fits),
         sides=tuple(tuple(side_views(answer, found.room, system)) for answer in found.fits),
+        ways=tuple(in_short(a.way, found.room, system) if a.way else None for a in found.fits),
     )
 
 
@@ -54,25 +75,35 @@ def _content(found: Findings, made: Drawings, pictures: Pictures, system: str) -
     return {
         "f": found,
         "advice": [sentences(one, system) for one in found.advices],
-        "band_note": BAND_NOTE,
+        "band_note": f"{BAND_NOTE} {WORST}",
+        "care_note": CARE_NOTE,
+        "leader": LEADER,
+        "side_note": SIDES,
+        "areas": AREAS,
         "verdicts": verdicts_table(found.fits, system),
-        "checks": _checks(found, system),
+        "checks": checks(found, system),
         "nears": [near_table(a, f"clearances {k + 1}") for k, a in enumerate(found.fits)],
         "sides": [[drawn(one) for one in views] for views in made.sides],
         "pushed": (WAYS, *PUSHED, ROOM_SIDES),
-        "ways": [brief(a.way, found.room, system) if a.way else None for a in found.fits],
+        "ways": [None if way is None else _short(way) for way in made.ways],
         "plans": [drawn(plan) for plan in made.plans],
         "fronts": [drawn(front) for front in made.fronts],
         "room_pictures": [_picture(files.get(f"room-{k + 1}")) for k in range(len(found.fits))],
         "aircraft_pictures": [(_picture(files.get(n)), t) for n, _, t in CORNERS if n in files],
         "remark": pictures.remark,
         "measures": blocks(found.design.name, found.measures, found.spreads),
-        "sizes": _sizes(found),
+        "sizes": sizes(found),
         "b": None if found.balance is None else section(found.balance, system),
     }
 
 
-def _checks(found: Findings, system: str) -> list[Table]:
+def _short(way: WayInShort) -> Content:
+    """The way out in short as the page asks for it."""
+    return {"lines": way.lines, "steps": way.steps, "picture": drawn(way.picture),
+            "shown": way.shown}  # fmt: skip
+
+
+def checks(found: Findings, system: str) -> list[Table]:
     """The checks of each stage, with the gap where all tolerances come together."""
     return [
         replace(
@@ -84,7 +115,7 @@ def _checks(found: Findings, system: str) -> list[Table]:
     ]
 
 
-def _sizes(found: Findings) -> list[tuple[Table, ...]]:
+def sizes(found: Findings) -> list[tuple[Table, ...]]:
     """How big and how high the aircraft stands, stage by stage."""
     stood = zip(found.standings, found.heights, found.height_spreads, strict=True)
     return [

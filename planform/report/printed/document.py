@@ -1,0 +1,197 @@
+"""A printed document as PDF: numbered pages, bookmarks, embedded fonts, the same bytes twice."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import partial
+from io import BytesIO
+from itertools import count
+from typing import TYPE_CHECKING
+
+from planform.drawing.drawing import Drawing
+from planform.drawing.paper.letters import fitted, shown
+from planform.drawing.paper.sizes import PAPERS
+from planform.drawing.writers.pdf_drawing import DrawnVectors, fonts, jpeg
+from planform.report.printed.looks import BOLD, MARGIN, MM, PLAIN, RED, in_colour, safe, style
+from planform.report.printed.pieces import (
+    Beside,
+    Blanks,
+    Boxed,
+    Figure,
+    Flowing,
+    Heading,
+    Listed,
+    NewPage,
+    Piece,
+    Printed,
+    Prose,
+)
+from planform.report.printed.tables import form, rows_of
+from planform.report.table import Table
+from planform.report.table_html import colour_of
+
+if TYPE_CHECKING:
+    from reportlab.platypus import Flowable, Paragraph
+
+    from planform.report.printed.flow import Numbered, Stack
+
+GUTTER = 14.0
+"""Between two columns [pt]."""
+
+
+def pdf(one: Printed) -> bytes:
+    """The content of the PDF file."""
+    from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
+
+    from planform.report.printed.flow import Head, Numbered
+
+    fonts()
+    paper = PAPERS[one.paper].upright
+    wide, high, side = paper.width * MM, paper.height * MM, MARGIN * MM
+    out = BytesIO()
+    document = BaseDocTemplate(
+        out, pagesize=(wide, high), invariant=1, initialFontName=PLAIN, pageCompression=1,
+        title=shown(one.title), author="planform", creator="planform", lang="en",
+    )  # fmt: skip
+    frame = Frame(side, side, wide - 2 * side, high - 2 * side, 0, 0, 0, 0, id="page")
+    words = fitted(shown(one.foot or one.title), 0.8 * (paper.width - 2 * MARGIN), 1.8)
+    document.addPageTemplates(
+        PageTemplate("page", [frame], onPage=partial(_footed, words))
+    )
+    laid = _Laying(one.system, wide - 2 * side, high - 2 * side)
+    document.build(
+        [Head(one.title, "title", None), *laid.all(one.pieces)], canvasmaker=Numbered
+    )
+    return out.getvalue()
+
+
+def _footed(words: str, canvas: Numbered, document: object) -> None:
+    canvas.words = words
+    canvas.foot()
+
+
+class _Laying:
+    """Pieces to flowing parts; width, height : of a page between its margins [pt]."""
+
+    def __init__(self, system: str, width: float, height: float) -> None:
+        self.system, self.width, self.height = system, width, height
+        self.keys = count(1)
+
+    def all(self, pieces: Sequence[Piece]) -> list[Flowable]:
+        """The parts in order; a heading and what follows it are one."""
+        from planform.report.printed.flow import Stack
+
+        out: list[Flowable] = []
+        heads: list[Flowable] = []
+        for piece in pieces:
+            parts = self._parts(piece)
+            if isinstance(piece, Heading) or (isinstance(piece, Prose) and piece.leads):
+                heads += parts
+                continue
+            if heads and parts:
+                parts[0] = Stack([*heads, parts[0]])
+                heads = []
+            out += parts
+        return [*out, *heads]
+
+    def _parts(self, piece: Piece) -> list[Flowable]:
+        from reportlab.platypus import PageBreakIfNotEmpty
+
+        from planform.report.printed.flow import Head, Sheet
+
+        if isinstance(piece, Heading):
+            mark = (f"part{next(self.keys)}", piece.level - 1) if piece.level < 3 else None
+            return [Head(piece.text, f"h{min(piece.level, 2)}", mark)]
+        if isinstance(piece, Table):
+            return [Sheet(rows_of(piece, self.system, self.width))]
+        if isinstance(piece, Blanks):
+            return [form(piece, self.width)]
+        if isinstance(piece, Prose):
+            return [_prose(piece)]
+        if isinstance(piece, Listed):
+            return _listed(piece.lines, numbered=piece.numbered)
+        if isinstance(piece, Boxed):
+            return [_boxed(piece, self.width)]
+        if isinstance(piece, NewPage):
+            return [PageBreakIfNotEmpty()]
+        if isinstance(piece, Beside):
+            return [self._beside(piece)]
+        if isinstance(piece, Flowing):
+            return [self._flowing(piece)]
+        return [self._figure(piece)]
+
+    def _narrow(self, columns: int, gap: float) -> _Laying:
+        """For one of so many columns."""
+        inner = _Laying(self.system, (self.width - gap * (columns - 1)) / columns, self.height)
+        inner.keys = self.keys
+        return inner
+
+    def _flowing(self, piece: Flowing) -> Flowable:
+        from planform.report.printed.flow import Newspaper
+
+        return Newspaper(self._narrow(2, GUTTER).all(piece.pieces), GUTTER)
+
+    def _beside(self, piece: Beside) -> Flowable:
+        from planform.report.printed.flow import Columns, Stack
+
+        gap = piece.gap * MM
+        inner = self._narrow(len(piece.columns), gap)
+        columns = [Stack(inner.all(column)) for column in piece.columns]
+        return Columns(columns, gap, self.height, len(columns))
+
+    def _figure(self, piece: Figure) -> Flowable:
+        from planform.report.printed.flow import Shown, Stack
+
+        image = DrawnVectors(piece.shown) if isinstance(piece.shown, Drawing) else piece.shown
+        if isinstance(image, bytes):
+            image, (across, up) = jpeg(image, self.width)
+        else:
+            across, up = image.size
+        wide = min(self.width, piece.tallest * MM * across / up)
+        parts: list[Flowable] = [Shown(image, wide, wide * up / across)]
+        if piece.caption or piece.strong:
+            parts.append(_prose(Prose(piece.caption, strong=piece.strong), "caption"))
+        made = Stack(parts)
+        made.alone = True
+        return made
+
+
+def _prose(one: Prose, name: str = "") -> Paragraph:
+    """A paragraph; a verdict at its beginning stands in its colour."""
+    from reportlab.platypus import Paragraph
+
+    key = colour_of(one.strong)
+    strong = in_colour(one.strong, key) if key else f'<font name="{BOLD}">{safe(one.strong)}</font>'
+    inner = f"{strong} {safe(one.text)}" if one.strong else safe(one.text)
+    return Paragraph(inner, style(name or ("soft" if one.soft else "body")))
+
+
+def _listed(lines: Sequence[str], *, numbered: bool = False) -> list[Flowable]:
+    from reportlab.lib.styles import ParagraphStyle
+    from reportlab.platypus import Paragraph
+
+    item = ParagraphStyle(
+        "item", style("body"), leftIndent=13.0, bulletIndent=2.0, bulletFontName=PLAIN,
+        bulletFontSize=style("body").fontSize, spaceBefore=0.5, spaceAfter=0.8,
+    )  # fmt: skip
+    return [
+        Paragraph(safe(line), item, bulletText=f"{k + 1}." if numbered else "•")
+        for k, line in enumerate(lines)
+    ]
+
+
+def _boxed(one: Boxed, width: float) -> Flowable:
+    from reportlab.platypus import Table as Grid
+
+    made = Grid([[part] for part in _listed(one.lines)], colWidths=[width], hAlign="LEFT",
+                spaceBefore=5.0, spaceAfter=5.0)  # fmt: skip
+    made.setStyle(
+        [
+            ("BOX", (0, 0), (-1, -1), 1.2, RED),
+            ("TOPPADDING", (0, 0), (-1, -1), 0.5),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 1.0),
+            ("TOPPADDING", (0, 0), (0, 0), 4.0),
+            ("BOTTOMPADDING", (0, -1), (0, -1), 4.0),
+        ]
+    )
+    return made
