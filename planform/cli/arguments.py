@@ -34,9 +34,19 @@ def _folder(named: Path | None) -> Path | None:
     return named
 
 
-def output_option(words: str) -> Any:
-    """The option that names the folder to write into."""
-    return typer.Option("-o", "--output", metavar="FOLDER", callback=_folder, help=words)
+def _folder_or_pdf(named: Path | None) -> Path | None:
+    """The folder to write into, or one PDF."""
+    if named is not None and named.suffix.lower() == ".pdf" and not named.is_dir():
+        return named
+    return _folder(named)
+
+
+def output_option(words: str, *, printed: bool = True) -> Any:
+    """The option that names the folder to write into; printed : or one PDF."""
+    if not printed:
+        return typer.Option("-o", "--output", metavar="FOLDER", callback=_folder, help=words)
+    words = f"{words}; a name that ends in .pdf is one file to print"
+    return typer.Option("-o", "--output", metavar="FOLDER", callback=_folder_or_pdf, help=words)
 
 
 def file_given(metavar: str, words: str, *sorts: str) -> Any:
@@ -63,6 +73,15 @@ Units = Annotated[
         "UNITS",
         "ft-in, in, mm or m; the file's own where not given",
         completing.units,
+    ),
+]
+Sheets = Annotated[
+    str | None,
+    option_given(
+        "--paper",
+        "PAPER",
+        "of what is printed, A4 or letter; letter where lengths are in inches, if not given",
+        completing.sheets,
     ),
 ]
 Json = Annotated[bool, typer.Option("--json", help="answer as JSON (SI, units named)")]
@@ -101,6 +120,17 @@ def system_of(units: str | None, own: str) -> str:
         allowed = f"allowed: {', '.join(SYSTEMS)}"
         raise InputError("option", [Problem("--units", repr(units), allowed)])
     return units or own
+
+
+def sheets_of(paper: str | None) -> str | None:
+    """The paper that is printed on, as asked for."""
+    from planform.design.problems import InputError, Problem
+
+    named = {name.lower(): name for name in completing.SHEETS}
+    if paper is not None and paper.lower() not in named:
+        allowed = f"allowed: {', '.join(completing.SHEETS)}"
+        raise InputError("option", [Problem("--paper", repr(paper), allowed)])
+    return None if paper is None else named[paper.lower()]
 
 
 def read_all(*readers: Any) -> list[Any]:

@@ -214,3 +214,12 @@ def papers(incomplete: str) -> list[str]:
     from planform.drawing.paper.sizes import PAPERS
 
     return [name for name in PAPERS if name.lower().startswith(incomplete.lower())]
+
+
+SHEETS = ("A4", "letter")
+"""The papers that answers are printed on."""
+
+
+def sheets(incomplete: str) -> list[str]:
+    """The papers that answers are printed on."""
+    return [name for name in SHEETS if name.lower().startswith(incomplete.lower())]

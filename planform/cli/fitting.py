@@ -9,7 +9,7 @@ from pathlib import Path
 
 from planform.airframe.stages import stage_questions
 from planform.cli.measuring import standings
-from planform.cli.show import ask, progress_bar, show
+from planform.cli.show import ask, printed, progress_bar, show
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.questions import assumptions, design_questions, place_questions
@@ -70,15 +70,20 @@ def show_stages(
     return show(answer, None, system, as_json=as_json)
 
 
-def write_whole_report(design: Design, place: Place, folder: Path, system: str) -> None:
-    """The main job."""
-    from planform.report.whole.report import write_report
+def write_whole_report(
+    design: Design, place: Place, target: Path, system: str, paper: str | None
+) -> None:
+    """The main job: a folder, or one PDF."""
+    from planform.report.whole.report import report_file, write_report
 
+    alone = printed(target)
+    write = report_file if alone else write_report
     with progress_bar(len(design.stages) + 5) as step:
-        found = write_report(design, place, folder, system, step)
+        found = write(design, place, target, system, step, paper)
     for answer in found.fits:
         print(f"{answer.standing.title}: {answer.verdict}")
-    print(f"wrote {folder}/report.html, sheet.html, dimensions.csv, answer.json, pictures, solids")
+    told = "report.html, report.pdf, sheet.html, dimensions.csv, answer.json, pictures, solids"
+    print(f"wrote {target}" if alone else f"wrote {target}/{told}")
     if found.remark:
         print(f"note: {found.remark}", file=sys.stderr)
     ask(*found.questions)

@@ -13,6 +13,7 @@ from planform.cli.arguments import (
     Json,
     OneStage,
     PlaceFiles,
+    Sheets,
     Spot,
     Stages,
     StanceName,
@@ -21,6 +22,7 @@ from planform.cli.arguments import (
     file_given,
     output_option,
     read_all,
+    sheets_of,
     system_of,
 )
 
@@ -113,17 +115,18 @@ def balance(
     output: Annotated[
         Path | None, output_option("write sheet, plots, CSV and JSON into this folder")
     ] = None,
+    paper: Sheets = None,
     units: Units = None,
     as_json: Json = False,
 ) -> None:
     """Weighing, CG as a station and in % MAC, loading cases, limits, tip-back."""
-    from planform.cli.balancing import show_balance
+    from planform.cli.balancing import BalanceAsked, show_balance
     from planform.design.load import load
 
+    sheets = sheets_of(paper)
     loaded = load(design)
-    code = show_balance(
-        loaded, stage or (), output, system_of(units, loaded.units), as_json=as_json
-    )
+    asked = BalanceAsked(stage or (), output, sheets)
+    code = show_balance(loaded, asked, system_of(units, loaded.units), as_json=as_json)
     raise typer.Exit(code)
 
 

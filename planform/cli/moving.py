@@ -15,6 +15,7 @@ from planform.cli.arguments import (
     OneStage,
     PlaceFile,
     Seconds,
+    Sheets,
     Spot,
     StanceName,
     Units,
@@ -23,6 +24,7 @@ from planform.cli.arguments import (
     option_given,
     output_option,
     read_all,
+    sheets_of,
     system_of,
 )
 
@@ -54,6 +56,7 @@ def rollout(
     output: Annotated[
         Path | None, output_option("write steps, floor marks and helpers' card here")
     ] = None,
+    paper: Sheets = None,
     units: Units = None,
     as_json: Json = False,
 ) -> None:
@@ -63,7 +66,9 @@ def rollout(
     from planform.design.load import load, load_place
 
     loaded, shop = read_all(lambda: load(design), lambda: load_place(place))
-    asked = WayOutAsked(stage, stance, spot, keep, over, moving, seconds_given(seconds))
+    asked = WayOutAsked(
+        stage, stance, spot, keep, over, moving, seconds_given(seconds), sheets_of(paper)
+    )
     system = system_of(units, loaded.units)
     raise typer.Exit(show_roll_out(loaded, shop, asked, output, system, as_json=as_json))
 
@@ -213,7 +218,8 @@ def haul(
     raise typer.Exit(show_haul(loaded, taken, part or (), output, system, as_json=as_json))
 
 
-Folder = Annotated[Path, output_option("the folder to write into")]
+Folder = Annotated[Path, output_option("the folder to write into", printed=False)]
+ReportOut = Annotated[Path, output_option("the folder to write into")]
 
 
 @command()
@@ -317,10 +323,17 @@ def sheet(
 
 
 @command()
-def report(design: DesignFile, place: PlaceFile, output: Folder, units: Units = None) -> None:
-    """The whole answer in a folder: report, sheet, pictures, solids, data."""
+def report(
+    design: DesignFile,
+    place: PlaceFile,
+    output: ReportOut,
+    paper: Sheets = None,
+    units: Units = None,
+) -> None:
+    """The whole answer in a folder (report, sheet, pictures, solids, data), or as one PDF."""
     from planform.cli.fitting import write_whole_report
     from planform.design.load import load, load_place
 
+    sheets = sheets_of(paper)
     loaded, shop = read_all(lambda: load(design), lambda: load_place(place))
-    write_whole_report(loaded, shop, output, system_of(units, loaded.units))
+    write_whole_report(loaded, shop, output, system_of(units, loaded.units), sheets)

@@ -30,6 +30,7 @@ class WayOutAsked:
     over: str | None
     moving: str
     seconds: float
+    paper: str | None = None
 
 
 def show_roll_out(
@@ -79,6 +80,7 @@ def show_roll_out(
         room=room,
         wheels=asked.moving == WHEELS,
         spot=asked.spot,
+        paper=asked.paper,
         taken=(*taken, *assumptions(design, place)),
         questions=(
             *design_questions(design), *stage_questions(airframe), *place_questions(place)

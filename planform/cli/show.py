@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 from planform.cli.terminal import to_lines
-from planform.report.answer import Answer, Block, Headline, write
+from planform.report.answer import Answer, Block, Headline, write, write_pdf
 from planform.report.record import document
 from planform.report.table import Table
 
@@ -25,7 +25,13 @@ def show(answer: Answer, folder: Path | None, system: str, *, as_json: bool = Fa
 
     What is written, taken and asked back is told beside it.
     """
-    written = [] if folder is None else write(answer, folder, system)
+    if folder is None:
+        written = []
+    elif printed(folder):
+        write_pdf(answer, folder, system)
+        written = [folder.name]
+    else:
+        written = write(answer, folder, system)
     if as_json:
         print(document(answer.kind, {**answer.record(system), **answer.beside()}))
     else:
@@ -33,12 +39,19 @@ def show(answer: Answer, folder: Path | None, system: str, *, as_json: bool = Fa
             say(block, system)
     if written:
         told = f"wrote {', '.join(written)} to {folder}"
+        if folder is not None and written == [folder.name] and not folder.is_dir():
+            told = f"wrote {folder}"
         print(told, file=sys.stderr if as_json else sys.stdout)
     if not as_json:
         for line in answer.taken if answer.tells_taken else ():
             print(f"taken: {line}")
         ask(*answer.questions)
     return 0 if answer.good else 1
+
+
+def printed(target: Path) -> bool:
+    """Whether what is named is one PDF and no folder."""
+    return target.suffix.lower() == ".pdf" and not target.is_dir()
 
 
 def say(block: Block, system: str) -> None:

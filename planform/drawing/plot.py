@@ -8,10 +8,11 @@ from __future__ import annotations
 import warnings
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 import numpy as np
 from matplotlib.backend_bases import GraphicsContextBase, RendererBase
+from matplotlib.colors import to_rgba
 from matplotlib.figure import Figure
 from matplotlib.path import Path
 from numpy.typing import NDArray
@@ -22,6 +23,7 @@ from planform.drawing.writers.pdf_drawing import NAMES, fonts
 if TYPE_CHECKING:
     from matplotlib.font_manager import FontProperties
     from matplotlib.transforms import Transform
+    from matplotlib.typing import ColorType
     from reportlab.pdfgen.canvas import Canvas
     from reportlab.pdfgen.pathobject import PDFPathObject
 
@@ -120,22 +122,24 @@ class _Keeper(RendererBase):
         return self.width, self.height
 
     def draw_path(
-        self, gc: GraphicsContextBase, path: Path, transform: Transform,
-        rgbFace: Sequence[float] | None = None,  # noqa: N803
-    ) -> None:  # fmt: skip
+        self,
+        gc: GraphicsContextBase,
+        path: Path,
+        transform: Transform,
+        rgbFace: ColorType | None = None,
+    ) -> None:
         """Keep a path."""
         faint = gc.get_alpha() if gc.get_forced_alpha() else None
-        stroke = _colour(gc.get_rgb(), faint) if gc.get_linewidth() > 0.0 else None
         _, dash = gc.get_dashes()
         box = gc.get_clip_rectangle()
         self.marks.append(
             Inked(
                 tuple(_segments(path, transform)),
                 None if rgbFace is None else _colour(rgbFace, faint),
-                stroke,
+                _colour(gc.get_rgb(), faint) if gc.get_linewidth() > 0.0 else None,
                 _colour(gc.get_hatch_color(), None) if gc.get_hatch() else None,
                 float(gc.get_linewidth()),
-                tuple(float(v) for v in dash or ()),
+                tuple(np.asarray(() if dash is None else dash, float).tolist()),
                 CAPS[gc.get_capstyle()],
                 JOINS[gc.get_joinstyle()],
                 None if box is None else tuple(float(v) for v in box.bounds),
@@ -143,24 +147,18 @@ class _Keeper(RendererBase):
         )
 
     def draw_text(
-        self, gc: GraphicsContextBase, x: float, y: float, s: str, prop: FontProperties,
-        angle: float, ismath: object = False, mtext: object = None,
-    ) -> None:  # fmt: skip
-        """Keep words."""
+        self, gc: GraphicsContextBase, x: float, y: float, s: str, *how: object, **more: object
+    ) -> None:
+        """Keep words; how : their font and how far they are turned."""
+        prop, turn = cast("FontProperties", how[0]), cast("float", how[1])
         size = float(prop.get_size_in_points())
         bold = str(prop.get_weight()) in ("bold", "heavy", "700", "800")
         ink = _colour(gc.get_rgb(), gc.get_alpha())
-        self.marks.append(Penned(float(x), float(y), s, size, bold, float(angle), ink))
-
-    def draw_image(self, gc: GraphicsContextBase, x: float, y: float, im: object,
-                   transform: object = None) -> None:  # fmt: skip
-        """No chart of ours holds one."""
-        raise NotImplementedError("a chart with a picture in it")
+        self.marks.append(Penned(float(x), float(y), s, size, bold, float(turn), ink))
 
 
-def _colour(rgb: Sequence[float], alpha: float | None) -> Colour:
-    red, green, blue, *own = (float(v) for v in rgb)
-    faint = own[0] if own else 1.0
+def _colour(told: ColorType, alpha: float | None) -> Colour:
+    red, green, blue, faint = (float(v) for v in to_rgba(told))
     return red, green, blue, faint if alpha is None else float(alpha)
 
 

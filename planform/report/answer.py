@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
-from planform.report.folder import Content, put, whole_folder
+from planform.report.folder import Content, one_file, put, whole_folder
 from planform.report.record import Record
 from planform.report.table import Table
+
+if TYPE_CHECKING:
+    from planform.report.printed.pieces import Printed
 
 Files = Mapping[str, Content]
 """What an answer writes, by the files' names in its folder."""
@@ -45,6 +48,8 @@ class Answer:
     taken: tuple[str, ...] = ()
     carried: tuple[str, ...] = ()
     """Files in the folder that belong to it and stay."""
+    paper: str | None = None
+    """What is printed is for 'A4' or 'letter'; where None, for letter if lengths are in inches."""
 
     @property
     def good(self) -> bool:
@@ -71,6 +76,16 @@ class Answer:
         """Its page, pictures and data."""
         raise NotImplementedError
 
+    def document(self, system: str) -> Printed:
+        """The answer as a document to print."""
+        from planform.report.printed.answers import document_of
+        from planform.report.printed.pieces import Heading
+
+        said = [Heading(b.text) if isinstance(b, Headline) else b for b in self.said(system)]
+        notes = {"Questions back to you": self.questions, "Not given, and taken as": self.taken}
+        contents = self.files(system).values()
+        return document_of(self.kind, said, contents, notes, system, self.paper)
+
 
 def write(answer: Answer, folder: str | Path, system: str) -> list[str]:
     """Write an answer's files into a folder; returns their names.
@@ -79,6 +94,17 @@ def write(answer: Answer, folder: str | Path, system: str) -> list[str]:
     Raises InputError where the folder cannot be written; then nothing is left behind.
     """
     return write_files(folder, answer.writes, lambda: answer.files(system), answer.carried)
+
+
+def write_pdf(answer: Answer, target: str | Path, system: str) -> None:
+    """Write an answer as one PDF.
+
+    system : one of 'ft-in', 'in', 'mm', 'm'
+    Raises InputError where the file cannot be written; then nothing is left behind.
+    """
+    from planform.report.printed.document import pdf
+
+    one_file(Path(target), lambda: pdf(answer.document(system)))
 
 
 def write_files(

@@ -44,14 +44,14 @@ EXCHANGE = 2
 PICTURE = rf"\.({'|'.join(writers())})"
 TABLES = rf"\.({'|'.join(table_writers())})"
 NAMES = {
-    "report": r"(report|sheet)\.html|answer\.json|dimensions\.csv|plan-\d+\.svg|"
+    "report": r"(report|sheet)\.html|report\.pdf|answer\.json|dimensions\.csv|plan-\d+\.svg|"
     rf"airframe\.(glb|stl)|(room-\d+|three_quarter|side|front|above){PICTURE}",
     "preview": rf"airframe\.(3mf|glb|obj|step|stl)|(three_quarter|side|front|above){PICTURE}",
     "sheet": r"sheet\.html|dimensions\.csv|drawings\.pdf|[a-z-]+\.(svg|dxf|png)",
-    "balance": r"(balance|weighing-record)\.html|balance\.json|(envelope|loading)\.svg|"
+    "balance": r"(balance|weighing-record)\.(html|pdf)|balance\.json|(envelope|loading)\.svg|"
     rf"balance{TABLES}",
     "compare": r"compare\.html|options\.(csv|json|parquet)|loading\.csv|(trade|span)\.svg",
-    "rollout": r"route\.(html|json)|helpers-card\.html|roll-out\.gif|"
+    "rollout": r"route\.(html|json)|helpers-card\.(html|pdf)|roll-out\.gif|"
     rf"floor-marks{TABLES}|(marks|chalk|jam|step-\d+){PICTURE}",
     "changes": r"changes\.(html|json)|change-\d+\.svg",
     "pack": rf"packing\.(html|json)|plan{PICTURE}|\d+-[a-z0-9-]*/.*",

@@ -15,7 +15,7 @@ from planform.airframe.build import build
 from planform.airframe.stages import usual_stage
 from planform.airframe.stance import stand_on
 from planform.cli import changing, comparing, packing
-from planform.cli.balancing import show_balance
+from planform.cli.balancing import BalanceAsked, show_balance
 from planform.cli.carrying import show_carrying
 from planform.cli.fitting import FitAsked, show_fit
 from planform.cli.hauling import show_haul
@@ -55,7 +55,7 @@ def answer(found: World, command: str, part: str = "left wing") -> Any:
     freed = changing.ChangesAsked(None, None, None, None, PATIENCE)
     calls: dict[str, Callable[[], int | None]] = {
         "measure": lambda: show_measures(design, ("all",), None, units, as_json=True),
-        "balance": lambda: show_balance(design, ("all",), None, units, as_json=True),
+        "balance": lambda: show_balance(design, BalanceAsked(("all",), None), units, as_json=True),
         "fit": lambda: show_fit(design, place, FitAsked(("all",)), units, as_json=True),
         "carry": lambda: show_carrying(design, place, [part], None, units, as_json=True),
         "haul": lambda: show_haul(design, carrier, [part], None, units, as_json=True),

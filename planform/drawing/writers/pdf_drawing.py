@@ -74,7 +74,7 @@ KEPT = 82
 """How well a picture is kept as JPEG, up to 95."""
 
 
-def jpeg(picture: bytes, width: float) -> tuple[bytes, tuple[int, int]]:
+def jpeg(picture: bytes, width: float) -> tuple[bytes, tuple[float, float]]:
     """A picture as JPEG, no finer than paper shows where it is so wide [pt]; its size [px]."""
     from io import BytesIO
 

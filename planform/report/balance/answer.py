@@ -11,8 +11,15 @@ from planform.balance.questions import balance_assumptions, balance_questions
 from planform.design.questions import design_questions
 from planform.report.answer import Answer, Block, Files, write
 from planform.report.balance.page import balance_page, charts, weighing_page
+from planform.report.balance.printed import (
+    balance_document,
+    weighing_document,
+    whole_document,
+)
 from planform.report.balance.record import balance_record
 from planform.report.balance.tables import tables
+from planform.report.printed.document import pdf
+from planform.report.printed.pieces import Printed
 from planform.report.record import Record, document
 from planform.report.words import BALANCE_CAUTIONS
 from planform.report.writers import tabled
@@ -74,7 +81,13 @@ class BalanceReading(Answer):
             "balance.json": document(self.kind, self.record(system)),
             "balance.html": balance_page(self.found, drawn, system),
             "weighing-record.html": weighing_page(self.found, system),
+            "balance.pdf": pdf(balance_document(self.found, system, self.paper)),
+            "weighing-record.pdf": pdf(weighing_document(self.found, system, self.paper)),
         }
+
+    def document(self, system: str) -> Printed:
+        """The balance sheet, and the weighing record behind it."""
+        return whole_document(self.found, system, self.paper)
 
 
 def write_balance(found: BalanceFindings, folder: str | Path, system: str) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain, groupby
 
 from planform.balance.questions import balance_assumptions, balance_questions
@@ -21,9 +21,9 @@ from planform.report.balance.weighing_form import (
 from planform.report.printed.pieces import (
     Blanks,
     Boxed,
-    Figure,
     Flowing,
     Heading,
+    Illustration,
     Listed,
     NewPage,
     Piece,
@@ -35,13 +35,15 @@ from planform.report.table import Table, cell
 from planform.report.words import BALANCE_CAUTIONS
 from planform.study.spreads_of_balance import BalanceFindings
 
-CHART = 78.0
+CHART = 74.0
 """How high a plot may be [mm]."""
 FIELDS = (32.0, 58.0, 34.0, 58.0)
 """Widths of labels and blanks [mm]; other forms below likewise."""
 SCALES = (42.0, 46.0, 46.0, 48.0)
 ITEMS = (74.0, 34.0, 34.0, 40.0)
-SIGN_HEIGHT = 14.0
+LINE, SIGN_HEIGHT = 8.1, 12.0
+"""How high a line to fill in is, and one to sign [mm]."""
+BY_WHOM, CLOSED = BALANCE_CAUTIONS[0], BALANCE_CAUTIONS[-1]
 
 
 def balance_document(found: BalanceFindings, system: str, paper: str | None) -> Printed:
@@ -53,7 +55,7 @@ def balance_document(found: BalanceFindings, system: str, paper: str | None) -> 
 def weighing_document(found: BalanceFindings, system: str, paper: str | None) -> Printed:
     """The weighing record by itself."""
     title = f"{found.answer.design.name}: weighing record"
-    pieces = tuple(_record(found, system))[1:]
+    pieces = tuple(_record(found, system, named=False))
     return Printed(title, pieces, system, paper_of(paper, system))
 
 
@@ -96,12 +98,12 @@ def of_the_balance(
     plots = written_charts(found, system, plotted)
     for name in ("envelope", "lateral"):
         if name in plots:
-            yield Figure(plots[name], PLOTTED[name], CHART)
+            yield Illustration(plots[name], PLOTTED[name], CHART)
     for line in points_told(found, system):
         yield Prose(line)
     yield from _paired([t for t in tables(found) if not t.key.startswith(but or ("\n",))])
     if "loading" in plots and "loading" not in but:
-        yield Figure(plots["loading"], PLOTTED["loading"], CHART)
+        yield Illustration(plots["loading"], PLOTTED["loading"], CHART)
 
 
 NARROW = 5
@@ -118,30 +120,35 @@ def _paired(found: Sequence[Table]) -> Iterator[Piece]:
             yield from group
 
 
-def _record(found: BalanceFindings, system: str) -> Iterator[Piece]:
-    """Every form of the record, each on a page of its own."""
+def _record(found: BalanceFindings, system: str, named: bool = True) -> Iterator[Piece]:
+    """Every form of the record, each on a page of its own; named : with the first one's title."""
     for k, form in enumerate(forms(found, system)):
         if k:
             yield NewPage()
-        yield Heading(form.title.capitalize())
-        yield Prose(f"Datum: {found.answer.design.datum}. {NOT_YET}", soft=True)
+        if k or named:
+            yield Heading(form.title.capitalize())
+        told = (f"Datum: {found.answer.design.datum}.", NOT_YET, BY_WHOM, CLOSED)
+        yield Prose(" ".join(told), soft=True)
         yield from _form(form, system)
-    yield Boxed(BALANCE_CAUTIONS)
 
 
 def _form(form: WeighingForm, system: str) -> Iterator[Piece]:
-    yield Blanks(tuple(tuple(chain(*pair)) for pair in form.fields), FIELDS,
-                 labels=frozenset({0, 2}))  # fmt: skip
+    yield _blanks((tuple(chain(*pair)) for pair in form.fields), FIELDS)
     yield from form.sheets
     if not form.sheets:
         if form.points:
-            rows = tuple((name, "", "", "") for name, _ in form.points)
-            yield Blanks((*rows, ("sum", "", "", "")), SCALES, "Scales", form.scales)
+            rows = (*((name, "", "", "") for name, _ in form.points), ("sum", "", "", ""))
+            yield Blanks(rows, SCALES, "Scales", form.scales, LINE)
             arms = tuple((name, cell(fs, system), "", "") for name, fs in form.points)
-            yield Blanks(arms, SCALES, "Arms and moments", form.arms)
+            yield Blanks(arms, SCALES, "Arms and moments", form.arms, LINE)
         lines = (("", "", "", ""),) * BLANK_LINES
-        yield Blanks((*lines, ("empty weight and CG", "", "", "")), ITEMS, ABOARD, form.items)
-    yield Blanks(
-        ((BY[0], "", BY[1], ""), (SIGNED[0], "", SIGNED[1], "")), FIELDS, height=SIGN_HEIGHT,
-        labels=frozenset({0, 2}),
-    )  # fmt: skip
+        last = ("empty weight and CG", "", "", "")
+        yield Blanks((*lines, last), ITEMS, ABOARD, form.items, LINE)
+    yield _blanks(((BY[0], "", BY[1], ""), (SIGNED[0], "", SIGNED[1], "")), FIELDS, SIGN_HEIGHT)
+
+
+def _blanks(
+    rows: Iterable[tuple[str, ...]], widths: tuple[float, ...], height: float = LINE
+) -> Blanks:
+    """Labels and blanks in turn."""
+    return Blanks(tuple(rows), widths, height=height, labels=frozenset(range(0, len(widths), 2)))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planform.airframe.weight.weighing import Weighed
@@ -14,7 +14,7 @@ from planform.report.balance.tables import tables
 from planform.report.table import Quantity, Table
 from planform.study.spreads_of_balance import BalanceFindings
 
-BLANK_LINES = 6
+BLANK_LINES = 5
 """Empty lines for what is aboard or missing."""
 SHEETS = ("weighing", "weighing-tilted", "weighing-day", "empty")
 """The tables of a weighing that was made."""
@@ -125,9 +125,7 @@ def _read_in(weighed: Weighed | None, usual: str) -> str:
     return units.pop() if len(units) == 1 else usual
 
 
-def _points(
-    found: BalanceFindings, weighed: Weighed | None
-) -> Iterator[tuple[str, Quantity]]:
+def _points(found: BalanceFindings, weighed: Weighed | None) -> Iterator[tuple[str, Quantity]]:
     """The points weighed at last, or those of the first stance on wheels."""
     if weighed is not None:
         yield from ((scale.at, Quantity(scale.fs, "station")) for scale in weighed.scales)

@@ -17,9 +17,9 @@ from planform.report.printed.pieces import (
     Beside,
     Blanks,
     Boxed,
-    Figure,
     Flowing,
     Heading,
+    Illustration,
     Listed,
     NewPage,
     Piece,
@@ -33,7 +33,8 @@ from planform.report.table_html import colour_of
 if TYPE_CHECKING:
     from reportlab.platypus import Flowable, Paragraph
 
-    from planform.report.printed.flow import Numbered, Stack
+    from planform.drawing.writers.pdf_drawing import Vectors
+    from planform.report.printed.flow import Numbered
 
 GUTTER = 14.0
 """Between two columns [pt]."""
@@ -43,7 +44,7 @@ def pdf(one: Printed) -> bytes:
     """The content of the PDF file."""
     from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
 
-    from planform.report.printed.flow import Head, Numbered
+    from planform.report.printed.flow import STAMPED, Head, Numbered
 
     fonts()
     paper = PAPERS[one.paper].upright
@@ -56,18 +57,19 @@ def pdf(one: Printed) -> bytes:
     frame = Frame(side, side, wide - 2 * side, high - 2 * side, 0, 0, 0, 0, id="page")
     words = fitted(shown(one.foot or one.title), 0.8 * (paper.width - 2 * MARGIN), 1.8)
     document.addPageTemplates(
-        PageTemplate("page", [frame], onPage=partial(_footed, words))
+        PageTemplate("page", [frame], onPage=partial(_footed, words, one.stamp))
     )
     laid = _Laying(one.system, wide - 2 * side, high - 2 * side)
-    document.build(
-        [Head(one.title, "title", None), *laid.all(one.pieces)], canvasmaker=Numbered
-    )
+    head = Head(one.title, "title", None, STAMPED if one.stamp else 0.0)
+    document.build([head, *laid.all(one.pieces)], canvasmaker=Numbered)
     return out.getvalue()
 
 
-def _footed(words: str, canvas: Numbered, document: object) -> None:
+def _footed(words: str, stamp: str, canvas: Numbered, document: object) -> None:
     canvas.words = words
     canvas.foot()
+    if stamp and canvas.getPageNumber() == 1:
+        canvas.stamp(stamp)
 
 
 class _Laying:
@@ -97,13 +99,13 @@ class _Laying:
     def _parts(self, piece: Piece) -> list[Flowable]:
         from reportlab.platypus import PageBreakIfNotEmpty
 
-        from planform.report.printed.flow import Head, Sheet
+        from planform.report.printed.flow import Head, TableSheet
 
         if isinstance(piece, Heading):
             mark = (f"part{next(self.keys)}", piece.level - 1) if piece.level < 3 else None
             return [Head(piece.text, f"h{min(piece.level, 2)}", mark)]
         if isinstance(piece, Table):
-            return [Sheet(rows_of(piece, self.system, self.width))]
+            return [TableSheet(rows_of(piece, self.system, self.width))]
         if isinstance(piece, Blanks):
             return [form(piece, self.width)]
         if isinstance(piece, Prose):
@@ -132,23 +134,26 @@ class _Laying:
         return Newspaper(self._narrow(2, GUTTER).all(piece.pieces), GUTTER)
 
     def _beside(self, piece: Beside) -> Flowable:
-        from planform.report.printed.flow import Columns, Stack
+        from planform.report.printed.flow import SideBySide, Stack
 
         gap = piece.gap * MM
-        inner = self._narrow(len(piece.columns), gap)
+        of = piece.of or len(piece.columns)
+        inner = self._narrow(of, gap)
         columns = [Stack(inner.all(column)) for column in piece.columns]
-        return Columns(columns, gap, self.height, len(columns))
+        return SideBySide(columns, gap, self.height, of)
 
-    def _figure(self, piece: Figure) -> Flowable:
-        from planform.report.printed.flow import Shown, Stack
+    def _figure(self, piece: Illustration) -> Flowable:
+        from planform.report.printed.flow import Framed, Stack
 
-        image = DrawnVectors(piece.shown) if isinstance(piece.shown, Drawing) else piece.shown
-        if isinstance(image, bytes):
-            image, (across, up) = jpeg(image, self.width)
+        image: Vectors | bytes
+        if isinstance(piece.shown, bytes):
+            image, size = jpeg(piece.shown, self.width)
         else:
-            across, up = image.size
+            image = DrawnVectors(piece.shown) if isinstance(piece.shown, Drawing) else piece.shown
+            size = image.size
+        across, up = size
         wide = min(self.width, piece.tallest * MM * across / up)
-        parts: list[Flowable] = [Shown(image, wide, wide * up / across)]
+        parts: list[Flowable] = [Framed(image, wide, wide * up / across)]
         if piece.caption or piece.strong:
             parts.append(_prose(Prose(piece.caption, strong=piece.strong), "caption"))
         made = Stack(parts)

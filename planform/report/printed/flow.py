@@ -5,19 +5,36 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable, Paragraph
 
 from planform.drawing.paper.letters import shown
-from planform.report.printed.looks import FOOT, LINE, MARGIN, MM, PLAIN, SIZES, SOFT, safe, style
+from planform.report.printed.looks import (
+    BOLD,
+    FOOT,
+    LINE,
+    MARGIN,
+    MM,
+    PLAIN,
+    RED,
+    SIZES,
+    SOFT,
+    safe,
+    style,
+)
 
 if TYPE_CHECKING:
     from planform.drawing.writers.pdf_drawing import Vectors
     from planform.report.printed.tables import Rows
 
+WHOLE = 260.0
+"""A table in a column is parted only where it is higher than this [pt]."""
 SLACK = 14.0
 """Room kept over a part that is parted at the foot of a column [pt]."""
+STAMPED = 110.0
+"""Width of the stamp and the room beside it [pt]."""
 TALLEST = 400.0
 """A row that is higher than this may be parted itself [pt]."""
 
@@ -33,6 +50,18 @@ class Numbered(Canvas):  # type: ignore[misc]
     def foot(self) -> None:
         """Leave room for the foot of this page."""
         self.doForm(f"foot{self.getPageNumber()}")
+
+    def stamp(self, word: str) -> None:
+        """A word in white on red in the upper right corner."""
+        wide, high = self._pagesize
+        right, top = wide - MARGIN * MM, high - MARGIN * MM + 6.0
+        self.saveState()
+        self.setFillColor(RED)
+        self.roundRect(right - STAMPED + 6, top - 34, STAMPED - 6, 34, 4, stroke=0, fill=1)
+        self.setFillColor("#ffffff")
+        self.setFont(BOLD, 24)
+        self.drawCentredString(right - (STAMPED - 6) / 2, top - 26, word)
+        self.restoreState()
 
     def save(self) -> None:
         """Fill in every foot, and end the file."""
@@ -54,8 +83,11 @@ class Numbered(Canvas):  # type: ignore[misc]
 class Head(Paragraph):  # type: ignore[misc]
     """A heading, a bookmark where it has a level."""
 
-    def __init__(self, text: str, name: str, mark: tuple[str, int] | None) -> None:
-        super().__init__(safe(text), style(name))
+    def __init__(
+        self, text: str, name: str, mark: tuple[str, int] | None, aside: float = 0.0
+    ) -> None:
+        own = ParagraphStyle(f"{name} head", style(name), rightIndent=aside)
+        super().__init__(safe(text), own)
         self.words, self.mark = shown(text), mark
 
     def draw(self) -> None:
@@ -102,12 +134,11 @@ class Stack(Flowable):  # type: ignore[misc]
     def draw(self) -> None:
         """Put every part down."""
         for part, (down, high) in zip(self.parts, self.tops, strict=True):
-            wide = part.width if isinstance(part, Shown) else self.width
-            part.drawOn(self.canv, (self.width - wide) / 2.0, self.height - down - high)
+            part.drawOn(self.canv, 0, self.height - down - high)
 
 
-class Columns(Flowable):  # type: ignore[misc]
-    """Columns side by side on one page; one under the other where they are higher than a page.
+class SideBySide(Flowable):  # type: ignore[misc]
+    """SideBySide side by side on one page; one under the other where they are higher than a page.
 
     gap : between them, page : the height of a page [pt] ; of : how many there is room for
     """
@@ -136,6 +167,11 @@ class Columns(Flowable):  # type: ignore[misc]
             one.drawOn(self.canv, k * (self.each + self.gap), self.height - high)
 
 
+def _alone(part: Flowable) -> bool:
+    """Whether a part says by itself what it is: a figure or a table."""
+    return bool(getattr(part, "alone", False))
+
+
 class Newspaper(Flowable):  # type: ignore[misc]
     """Parts in two columns about equally long; what a page does not hold goes on upon the next.
 
@@ -150,9 +186,9 @@ class Newspaper(Flowable):  # type: ignore[misc]
     def _high(self, parts: Sequence[Flowable], each: float) -> float:
         return float(Stack(parts).wrapOn(self.canv, each, 1e6)[1]) if parts else 0.0
 
-    def _laid(self, left: Sequence[Flowable], right: Sequence[Flowable]) -> Columns:
+    def _laid(self, left: Sequence[Flowable], right: Sequence[Flowable]) -> SideBySide:
         columns = [Stack(parts) for parts in (left, right) if parts]
-        return Columns(columns, self.gap, 1e9, 2)
+        return SideBySide(columns, self.gap, 1e9, 2)
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         """How much room both columns take [pt], as even as the parts let them be."""
@@ -186,14 +222,16 @@ class Newspaper(Flowable):  # type: ignore[misc]
         while k < len(parts) and self._high(parts[: k + 1], each) <= height:
             k += 1
         taken, rest = list(parts[:k]), list(parts[k:])
-        if rest and getattr(rest[0], "alone", False):  # what stands by itself gives way
-            for later in [one for one in rest[1:] if getattr(one, "alone", False)]:
+        if rest and _alone(rest[0]):  # what stands by itself gives way
+            for later in [one for one in rest[1:] if _alone(one)]:
                 if self._high([*taken, later], each) <= height:
                     taken.append(later)
                     rest.remove(later)
         if rest:
             used = self._high(taken, each) + (SLACK if taken else 0.0)
-            rest[0].wrapOn(self.canv, each, 1e6)
+            high = rest[0].wrapOn(self.canv, each, 1e6)[1]
+            if _alone(rest[0]) and high < WHOLE:
+                return taken, rest
             pieces = rest[0].splitOn(self.canv, each, height - used)
             if len(pieces) > 1:
                 return [*taken, pieces[0]], [*pieces[1:], *rest[1:]]
@@ -204,7 +242,7 @@ class Newspaper(Flowable):  # type: ignore[misc]
         self.laid.drawOn(self.canv, 0, 0)
 
 
-class Sheet(Flowable):  # type: ignore[misc]
+class TableSheet(Flowable):  # type: ignore[misc]
     """A table with its title and remarks; parted, its heads stand again on the next page."""
 
     def __init__(self, rows: Rows) -> None:
@@ -222,7 +260,7 @@ class Sheet(Flowable):  # type: ignore[misc]
         """What stands on this page, and the rest; nothing where it had better begin on the next."""
         parted = self.rows.parted(height)
         if parted is not None:
-            return [Sheet(one) for one in parted]
+            return [TableSheet(one) for one in parted]
         if max(map(self.rows.high, self.rows.body), default=0.0) > TALLEST:
             return list(self.rows.made().splitOn(self.canv, width, height))
         return []
@@ -232,7 +270,7 @@ class Sheet(Flowable):  # type: ignore[misc]
         self.grid.drawOn(self.canv, 0, 0)
 
 
-class Shown(Flowable):  # type: ignore[misc]
+class Framed(Flowable):  # type: ignore[misc]
     """A drawing or a plot as vectors, or a picture, so wide and high [pt], with a thin edge."""
 
     def __init__(self, shown: Vectors | bytes, width: float, height: float) -> None:

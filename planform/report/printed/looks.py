@@ -26,16 +26,15 @@ SIZES = {
     "title": (17.0, 20.0, 0.0, 3.0),
     "h1": (12.5, 15.0, 9.0, 3.0),
     "h2": (9.5, 12.0, 6.0, 2.0),
-    "body": (8.2, 10.6, 1.0, 2.0),
-    "strong": (8.2, 10.6, 1.0, 2.0),
-    "soft": (7.0, 8.9, 0.5, 1.5),
-    "cell": (7.2, 8.9, 0.0, 0.0),
+    "body": (8.1, 10.3, 1.0, 2.0),
+    "soft": (6.9, 8.4, 0.5, 1.5),
+    "cell": (7.2, 8.5, 0.0, 0.0),
     "head": (6.9, 8.3, 0.0, 0.0),
     "table title": (9.0, 11.0, 0.0, 0.0),
     "caption": (7.0, 8.9, 1.5, 2.0),
 }
 """Size of letters, from line to line, before and after [pt]."""
-HEAVY = {"title", "h1", "h2", "head", "table title", "strong"}
+HEAVY = {"title", "h1", "h2", "head", "table title"}
 
 
 @cache
@@ -78,6 +77,4 @@ def in_colour(text: str, key: str) -> str:
     """A verdict in bold on its ground."""
     ink, ground = VERDICTS[key]
     spaced = safe(text).replace(" ", "\u00a0")
-    return (
-        f'<font name="{BOLD}" color="{ink}" backColor="{ground}">\u00a0{spaced}\u00a0</font>'
-    )
+    return f'<font name="{BOLD}" color="{ink}" backColor="{ground}">\u00a0{spaced}\u00a0</font>'

@@ -51,7 +51,7 @@ class Boxed:
 
 
 @dataclass(frozen=True, eq=False)
-class Figure:
+class Illustration:
     """A drawing, a plot or a picture (PNG) with words under it.
 
     tallest : how high it may be at most [mm]
@@ -66,13 +66,14 @@ class Figure:
 
 @dataclass(frozen=True, eq=False)
 class Beside:
-    """Columns side by side, equally wide, kept on one page; what is higher than one is split.
+    """SideBySide side by side, equally wide, kept on one page; what is higher than one is split.
 
-    gap : between the columns [mm]
+    gap : between the columns [mm] ; of : how many there is room for, as many as there are where 0
     """
 
     columns: tuple[tuple[Piece, ...], ...]
     gap: float = 5.0
+    of: int = 0
 
 
 @dataclass(frozen=True, eq=False)
@@ -105,7 +106,9 @@ class NewPage:
     """What follows begins on a page of its own."""
 
 
-Piece = Heading | Prose | Listed | Boxed | Figure | Beside | Flowing | Blanks | NewPage | Table
+Piece = (
+    Heading | Prose | Listed | Boxed | Illustration | Beside | Flowing | Blanks | NewPage | Table
+)
 
 NARROWEST = 30.0
 """A blank is at least so wide [mm]."""
@@ -126,6 +129,8 @@ class Printed:
     paper: str
     foot: str = ""
     """Words at the foot of every page, beside its number."""
+    stamp: str = ""
+    """A word in white on red at the head of the first page."""
 
 
 def paper_of(asked: str | None, system: str) -> str:

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 PAD = 2.4
 """Between a cell's words and its edge [pt]."""
-TIGHT = 1.5
+TIGHT = 1.3
 """Over and under a cell's words [pt]."""
 SPACE = "\u00a0"
 
@@ -52,9 +52,9 @@ class Rows:
         if len(row) == 1:
             parts = row[0] if isinstance(row[0], list) else [row[0]]
             wide = sum(self.widths) - 2 * PAD
-            return sum(part.wrap(wide, 1e6)[1] for part in parts) + 2 * TIGHT + 1.0
+            return float(sum(part.wrap(wide, 1e6)[1] for part in parts)) + 2 * TIGHT + 1.0
         pairs = zip(row, self.widths, strict=True)
-        return max(c.wrap(w - 2 * PAD, 1e6)[1] for c, w in pairs) + 2 * TIGHT
+        return float(max(c.wrap(w - 2 * PAD, 1e6)[1] for c, w in pairs)) + 2 * TIGHT
 
     def made(self) -> Flowable:
         """All of it as one grid."""
@@ -68,6 +68,8 @@ class Rows:
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
             ("LEFTPADDING", (0, 0), (-1, -1), PAD),
             ("RIGHTPADDING", (0, 0), (-1, -1), PAD),
+            ("LEFTPADDING", (0, 0), (0, -1), 0.0),
+            ("RIGHTPADDING", (-1, 0), (-1, -1), 0.0),
             ("TOPPADDING", (0, 0), (-1, -1), TIGHT),
             ("BOTTOMPADDING", (0, 0), (-1, -1), TIGHT),
             ("LINEBELOW", (0, top), (-1, top + len(self.body) - 1), 0.35, LINE),
@@ -133,8 +135,10 @@ def _whole(one: Cell, system: str) -> str:
     text = cell(one, system)
     if isinstance(one, Quantity):
         value, *bands = text.split(" ± ")
-        return " ±\N{NO-BREAK SPACE}".join([value, *bands]).replace(" ", SPACE).replace(
-            f"{SPACE}±", " ±"
+        return (
+            " ±\N{NO-BREAK SPACE}".join([value, *bands])
+            .replace(" ", SPACE)
+            .replace(f"{SPACE}±", " ±")
         )
     return text
 
@@ -176,9 +180,7 @@ def _long(text: str, bold: bool) -> float:
     return float(stringWidth(text, name, size))
 
 
-def column_widths(
-    heads: Sequence[str], rows: Sequence[Sequence[str]], width: float
-) -> list[float]:
+def column_widths(heads: Sequence[str], rows: Sequence[Sequence[str]], width: float) -> list[float]:
     """How wide the columns are [pt], together as wide as the page.
 
     Each is as wide as its longest word, and as near to its longest line as the others let it be.
@@ -188,7 +190,8 @@ def column_widths(
         lines = [line for row in rows for line in row[k].split("\n")]
         words = [word for line in lines for word in line.split(" ")]
         least.append(max(_wide(words, False), _wide(head.split(" "), True)) + 2 * PAD + 0.5)
-        most.append(max(_wide(lines, False), min(_wide([head], True), 3 * least[-1])) + 2 * PAD + 0.5)
+        whole = min(_wide([head], True), 3 * least[-1])
+        most.append(max(_wide(lines, False), whole) + 2 * PAD + 0.5)
     whole = sum(most)
     if whole <= width:
         return [one + (width - whole) / len(most) for one in most]
@@ -216,7 +219,10 @@ def form(one: Blanks, width: float) -> Flowable:
     if one.height < LOWEST or any(wide[k] < NARROWEST * MM for k in blank):
         raise ValueError(f"Expected blanks of {NARROWEST:g} mm by {LOWEST:g} mm, got {one.widths}")
     printed = [
-        [_said(text, "head" if k in one.labels else "cell") if text else "" for k, text in enumerate(row)]
+        [
+            _said(text, "head" if k in one.labels else "cell") if text else ""
+            for k, text in enumerate(row)
+        ]
         for row in one.rows
     ]
     head = [[_said(text, "head") for text in one.head]] if one.head else []

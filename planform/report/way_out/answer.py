@@ -18,6 +18,7 @@ from planform.fit.way_out import NOT_FOUND
 from planform.report.answer import Answer, Block, Files, Headline, write_files
 from planform.report.checks import CHECK_SHAPES
 from planform.report.folder import Content, pictured
+from planform.report.printed.document import pdf
 from planform.report.record import Record, Recorder, document
 from planform.report.way_out.handover import Handover, handover
 from planform.report.way_out.instructions import instruction
@@ -30,6 +31,7 @@ from planform.report.way_out.page import (
     section,
 )
 from planform.report.way_out.pictures import chalk_drawing, marks_drawing
+from planform.report.way_out.printed import card_document
 from planform.report.way_out.record import RECORDER, handover_record
 from planform.report.way_out.words import over_ground, summary
 from planform.report.writers import tabled
@@ -98,7 +100,7 @@ class WayOutAnswer(Answer):
     def files(self, system: str) -> Files:
         """Steps, floor marks, helpers' card."""
         whole = handed_over(self.found, self.room, self.spot)
-        return route_files(whole, system, self.lines(system))
+        return route_files(whole, system, self.lines(system), self.paper)
 
 
 def handed_over(found: RollOut, room: Room, spot: str | None = None) -> Handover:
@@ -112,10 +114,13 @@ def handed_over(found: RollOut, room: Room, spot: str | None = None) -> Handover
     return handover(found.standing, room, route, tights, spot, found.jams)
 
 
-def route_files(found: Handover, system: str, lines: Sequence[str] = ()) -> Files:
+def route_files(
+    found: Handover, system: str, lines: Sequence[str] = (), paper: str | None = None
+) -> Files:
     """The files of a route, or of the marks of a spot alone.
 
     lines : sentences on how the way was found and how sure it is
+    paper : of the card to print, 'A4', 'letter', or by the units where None
     """
     moving = moving_picture(found, system)
     content = section(found, system, moving)
@@ -137,6 +142,7 @@ def route_files(found: Handover, system: str, lines: Sequence[str] = ()) -> File
     if moving is not None:
         files["roll-out.gif"] = moving
         files["helpers-card.html"] = card_page(found, system, content)
+        files["helpers-card.pdf"] = pdf(card_document(found, system, paper))
     return files
 
 

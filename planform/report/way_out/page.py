@@ -93,7 +93,7 @@ def section(found: Handover, system: str, moving: bytes | None = None) -> Conten
     return {
         "title": f"{found.standing.title} in {found.room.place.name}",
         "route": found.route,
-        "moving": MOVING.get(found.route.moving, found.route.moving) if found.route else "",
+        "moving": moving_words(found),
         "steps": [_step(found, k, system) for k in range(len(found.steps))],
         "back": [instruction(found.standing, found.room, s, system) for s in found.back],
         "way": drawn(_overview(found, system)),
@@ -155,11 +155,21 @@ def _step(found: Handover, k: int, system: str) -> Content:
     }
 
 
+def moving_words(found: Handover) -> str:
+    """How it is moved; empty without a route."""
+    return MOVING.get(found.route.moving, found.route.moving) if found.route else ""
+
+
+def card_columns(steps: int) -> tuple[int, int]:
+    """How many small pictures stand abreast on the card, and their height [mm]."""
+    return next((columns, height) for most, columns, height in CARD if steps <= most)
+
+
 def card_page(found: Handover, system: str, content: Content) -> str:
     """The helpers' card: one page to print and hand round."""
     watchers = [watched_there(found.standing, t).name for t in found.tights]
     letters = {m.mark.name: LETTERS[m.mark.name] for m in found.nears}
-    columns, height = next(c[1:] for c in CARD if len(found.steps) <= c[0])
+    columns, height = card_columns(len(found.steps))
     return page(
         "card.html",
         **words_for(system),

@@ -17,9 +17,9 @@ from planform.report.measures.tables import blocks
 from planform.report.printed.pieces import (
     Beside,
     Boxed,
-    Figure,
     Flowing,
     Heading,
+    Illustration,
     Listed,
     Piece,
     Printed,
@@ -29,7 +29,16 @@ from planform.report.printed.pieces import (
 from planform.report.table import Table
 from planform.report.way_out.words import WAYS
 from planform.report.whole.collect import Findings
-from planform.report.whole.page import AREAS, LEADER, SIDES, WORST, CARE_NOTE, Drawings, checks, sizes
+from planform.report.whole.page import (
+    AREAS,
+    CARE_NOTE,
+    LEADER,
+    SIDES,
+    WORST,
+    Drawings,
+    checks,
+    sizes,
+)
 from planform.report.words import CAUTIONS, ROOM_SIDES
 
 NEAREST = 8
@@ -38,14 +47,17 @@ PICTURE = 56.0
 """How high a picture of the room may be [mm]."""
 WAY = 116.0
 """How high the drawing of the way out may be [mm]."""
+AIRCRAFT = 48.0
+"""How high a picture of the aircraft alone may be [mm]."""
 VIEW = 72.0
 """How high a view from the side may be [mm]."""
 
-LEFT_OUT = ("case-", "room", "stepping-out", "loading")
+LEFT_OUT = ("change-", "lift-shares", "case-", "room", "stepping-out", "loading")
 """How the keys of tables and plots of the balance begin that are printed in its own sheet alone."""
 LEFT_OUT_TOLD = (
-    "Each loading by itself, what each place still takes, stepping out one by one and the loading "
-    "graph stand in report.html and in the balance sheet: planform balance, with a file.pdf."
+    "Changes of equipment, who carries the lift, each loading by itself, what each place still "
+    "takes, stepping out one by one and the loading graph stand in report.html and in the balance "
+    "sheet: planform balance, with -o FILE.pdf."
 )
 
 Shown = Drawing | bytes
@@ -97,9 +109,9 @@ def _stage(
     spot = f"parked on “{answer.spot}”" if answer.spot else ""
     told = "; ".join(words for words in (spot, text) if words)
     yield Prose(told, strong=str(answer.verdict), leads=True)
-    views = [Figure(made.plans[k], "From above.", PICTURE)]
+    views = [Illustration(made.plans[k], "From above.", PICTURE)]
     if picture is not None:
-        views.insert(0, Figure(picture, LEADER, PICTURE))
+        views.insert(0, Illustration(picture, LEADER, PICTURE))
     yield Beside(tuple((view,) for view in views))
     yield checks(found, system)[k]
     yield Flowing(tuple(_in_columns(found, k, made, system)))
@@ -114,7 +126,7 @@ def _in_columns(found: Findings, k: int, made: Drawings, system: str) -> Iterato
         if way.steps:
             yield Listed(tuple(f"{step}." for step in way.steps), numbered=True)
         if way.picture is not None:
-            yield Figure(way.picture, way.shown, WAY)
+            yield Illustration(way.picture, way.shown, WAY)
     advice = sentences(found.advices[k], system)
     if advice:
         yield Heading("What to measure next", 3)
@@ -123,8 +135,8 @@ def _in_columns(found: Findings, k: int, made: Drawings, system: str) -> Iterato
         yield Prose(note, soft=True)
     front = made.fronts[k]
     if front is not None:
-        yield Figure(front, "From ahead, over the door opening.", PICTURE)
-    yield from (Figure(one, SIDES, VIEW) for one in made.sides[k])
+        yield Illustration(front, "From ahead, over the door opening.", PICTURE)
+    yield from (Illustration(one, SIDES, VIEW) for one in made.sides[k])
     yield _nearest(found, k)
     for table in sizes(found)[k]:
         yield replace(table, title=table.title.rpartition(": ")[2].capitalize())
@@ -136,7 +148,9 @@ def _nearest(found: Findings, k: int) -> Table:
     whole = near_table(answer, f"clearances {k + 1}")
     more = len(answer.near) - NEAREST
     remarks = (f"{more} more are told in answer.json.",) if more > 0 else ()
-    return replace(whole, title="Least clearances, parked", rows=whole.rows[:NEAREST], remarks=remarks)
+    return replace(
+        whole, title="Least clearances, parked", rows=whole.rows[:NEAREST], remarks=remarks
+    )
 
 
 def _aircraft(found: Findings, pictures: dict[str, Shown], system: str) -> Iterator[Piece]:
@@ -144,7 +158,7 @@ def _aircraft(found: Findings, pictures: dict[str, Shown], system: str) -> Itera
     yield Heading("The aircraft")
     title = found.meant.title
     shown = [
-        Figure(pictures[name], f"{title}, {words}.", PICTURE)
+        Illustration(pictures[name], f"{title}, {words}.", AIRCRAFT)
         for name, _, words in CORNERS
         if name in pictures
     ]
