@@ -369,10 +369,12 @@ def test_folder_holds_sheet_plots_record_and_data(tmp_path):
         "balance.csv",
         "balance.html",
         "balance.json",
+        "balance.pdf",
         "envelope.svg",
         "lateral.svg",
         "loading.svg",
         "weighing-record.html",
+        "weighing-record.pdf",
     }
     assert all(name in out for name in names)
     rows = list(csv.DictReader((tmp_path / "b" / "balance.csv").read_text().splitlines()))

@@ -54,7 +54,7 @@ class Numbered(Canvas):  # type: ignore[misc]
     def stamp(self, word: str) -> None:
         """A word in white on red in the upper right corner."""
         wide, high = self._pagesize
-        right, top = wide - MARGIN * MM, high - MARGIN * MM + 6.0
+        right, top = wide - MARGIN * MM, high - 8.0 * MM
         self.saveState()
         self.setFillColor(RED)
         self.roundRect(right - STAMPED + 6, top - 34, STAMPED - 6, 34, 4, stroke=0, fill=1)

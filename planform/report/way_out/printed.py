@@ -1,4 +1,4 @@
-"""The helpers' card as a document to print: one page to hand round, with names to fill in."""
+"""The helpers' card as a document to print: to hand round, with names to fill in."""
 
 from __future__ import annotations
 
@@ -64,13 +64,9 @@ def _pieces(found: Handover, system: str) -> Iterator[Piece]:
     yield from _people(found, system)
     yield Heading("Steps", 3)
     yield from _steps(found, system)
-    for line in SOURCES:
-        yield Prose(line, soft=True)
     date = datetime.date.today().isoformat()
-    yield Prose(
-        f"Local rules and the aircraft's own manual come first. {date}, planform {__version__}.",
-        soft=True,
-    )
+    last = f"Local rules and the aircraft's own manual come first. {date}, planform {__version__}."
+    yield Prose(" ".join((*SOURCES, last)), soft=True)
 
 
 def _people(found: Handover, system: str) -> Iterator[Piece]:
