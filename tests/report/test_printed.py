@@ -6,6 +6,7 @@ import io
 import json
 import re
 from collections import Counter
+from dataclasses import dataclass
 
 import pytest
 from pypdf import PdfReader
@@ -36,6 +37,15 @@ from tests.conftest import DESIGNS
 HEADS = {SIZES["h1"][0], SIZES["h2"][0], SIZES["table title"][0]}
 
 
+@dataclass(frozen=True)
+class Sheet:
+    """A page as it is read: its words, and height over the foot, size and words of every text."""
+
+    high: float
+    text: str
+    lines: list[tuple[float, float, str]]
+
+
 def read(content: bytes) -> PdfReader:
     return PdfReader(io.BytesIO(content))
 
@@ -45,21 +55,24 @@ def words(text: str) -> str:
     return re.sub(r"\s+", "", text)
 
 
-def all_words(reader: PdfReader) -> str:
-    return words(" ".join(page.extract_text() for page in reader.pages))
+def sheets(reader: PdfReader) -> list[Sheet]:
+    """Every page; texts above the foot line alone are told by their height."""
+    out = []
+    for page in reader.pages:
+        found = []
+
+        def keep(text, matrix, base, font, size, found=found):
+            height = base[1] * matrix[4] + base[3] * matrix[5] + base[5]
+            if text.strip() and height > MARGIN * MM:
+                found.append((height, round(size * abs(base[3]), 2), text.strip()))
+
+        text = page.extract_text(visitor_text=keep)
+        out.append(Sheet(float(page.mediabox.height), words(text), sorted(found)))
+    return out
 
 
-def lines(page) -> list[tuple[float, float, str]]:
-    """Height over the foot of the page, size and words of every text above the foot line."""
-    found = []
-
-    def keep(text, matrix, base, font, size):
-        height = base[1] * matrix[4] + base[3] * matrix[5] + base[5]
-        if text.strip() and height > MARGIN * MM:
-            found.append((height, round(size * abs(base[3]), 2), text.strip()))
-
-    page.extract_text(visitor_text=keep)
-    return sorted(found)
+def all_words(pages: list[Sheet]) -> str:
+    return "".join(page.text for page in pages)
 
 
 def fonts(reader: PdfReader) -> dict[str, bool]:
@@ -81,17 +94,19 @@ def fonts(reader: PdfReader) -> dict[str, bool]:
     return found
 
 
-def check_pages(reader: PdfReader, fullest: float = 0.5) -> None:
+def check_pages(pages: list[Sheet], fullest: float = 0.5) -> None:
     """Numbered, no heading last on a page, none but the last much emptier than full."""
-    count = len(reader.pages)
-    for number, page in enumerate(reader.pages, 1):
-        assert words(f"{number} of {count}") in words(page.extract_text())
-        found = lines(page)
-        assert found[0][1] not in HEADS, f"page {number} ends with the heading {found[0][2]!r}"
-        if number < count:
-            assert found[0][0] < fullest * float(page.mediabox.height), f"page {number}"
-    assert fonts(reader)
-    assert all(fonts(reader).values()), fonts(reader)
+    for number, page in enumerate(pages, 1):
+        assert words(f"{number} of {len(pages)}") in page.text
+        assert page.lines[0][1] not in HEADS, f"page {number} ends with {page.lines[0][2]!r}"
+        if number < len(pages):
+            assert page.lines[0][0] < fullest * page.high, f"page {number}"
+
+
+def check_fonts(reader: PdfReader) -> None:
+    found = fonts(reader)
+    assert found
+    assert all(found.values()), found
 
 
 @pytest.fixture(scope="module")
@@ -105,10 +120,12 @@ def test_the_report_is_short_numbered_and_says_what_was_computed(quillwort_repor
     reader = read(content)
     assert len(reader.pages) <= 14
     assert len(content) < 3_000_000
-    check_pages(reader)
+    check_fonts(reader)
+    pages = sheets(reader)
+    check_pages(pages)
     width, height = (float(v) / MM for v in reader.pages[0].mediabox.upper_right)
     assert (width, height) == pytest.approx((210.0, 297.0), abs=0.01)
-    text = all_words(reader)
+    text = all_words(pages)
     answer = json.loads((quillwort_report / "answer.json").read_text(encoding="utf-8"))
     system = pf.load(DESIGNS / "quillwort.toml").units
     compared = 0
@@ -129,8 +146,10 @@ def test_the_balance_sheet_and_record_say_what_was_computed(balance):
     content = pdf(whole_document(balance, "ft-in", None))
     assert content == pdf(whole_document(balance, "ft-in", None))
     reader = read(content)
-    check_pages(reader, 0.6)
-    text = all_words(reader)
+    check_fonts(reader)
+    pages = sheets(reader)
+    check_pages(pages, 0.6)
+    text = all_words(pages)
     for case in balance.answer.cases:
         for value, kind in ((case.total.mass, "mass"), (case.total.fs, "station")):
             assert words(said(value, kind, "ft-in")) in text
@@ -162,11 +181,11 @@ def test_blanks_are_for_a_hand_and_in_the_unit_that_was_read(balance):
 def test_a_long_table_has_its_heads_on_every_page_and_every_row_once():
     rows = tuple((f"row {k:03d}.", Quantity(0.001 * k, "length"), "words") for k in range(300))
     table = Table("long", "A long table", ("name", "how long", "said"), rows, ("A remark.",))
-    for k in range(12):  # the heading begins wherever the page has got to
+    for k in (0, 3, 8, 11):  # the heading begins wherever the page has got to
         pieces = (*(Prose("filling") for _ in range(4 * k)), Heading("Over it", 2), table)
-        reader = read(pdf(Printed("Long", pieces, "mm", "letter")))
-        check_pages(reader, 0.3)
-        texts = [words(page.extract_text()) for page in reader.pages]
+        pages = sheets(read(pdf(Printed("Long", pieces, "mm", "letter"))))
+        check_pages(pages, 0.3)
+        texts = [page.text for page in pages]
         assert all("howlong" in text for text in texts[1:])
         found = Counter(re.findall(r"row(\d{3})\.", "".join(texts)))
         assert found == {f"{k:03d}": 1 for k in range(300)}
@@ -199,9 +218,9 @@ def test_names_are_shown_as_they_are(name):
     content = pdf(Printed(name, pieces, "mm", "A4"))
     assert content == pdf(Printed(name, pieces, "mm", "A4"))
     reader = read(content)
-    assert all(fonts(reader).values())
+    check_fonts(reader)
     if name.isascii():
-        assert all_words(reader).count(words(name)) >= 10
+        assert all_words(sheets(reader)).count(words(name)) >= 10
 
 
 def test_every_answer_prints_what_it_says(plain, tmp_path):

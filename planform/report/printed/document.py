@@ -192,6 +192,7 @@ def _boxed(one: Boxed, width: float) -> Flowable:
                 spaceBefore=5.0, spaceAfter=5.0)  # fmt: skip
     made.setStyle(
         [
+            ("FONTNAME", (0, 0), (-1, -1), PLAIN),
             ("BOX", (0, 0), (-1, -1), 1.2, RED),
             ("TOPPADDING", (0, 0), (-1, -1), 0.5),
             ("BOTTOMPADDING", (0, 0), (-1, -1), 1.0),

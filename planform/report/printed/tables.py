@@ -66,6 +66,7 @@ class Rows:
         top = len(self.fixed)
         looks: list[tuple[Any, ...]] = [
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("FONTNAME", (0, 0), (-1, -1), PLAIN),
             ("LEFTPADDING", (0, 0), (-1, -1), PAD),
             ("RIGHTPADDING", (0, 0), (-1, -1), PAD),
             ("LEFTPADDING", (0, 0), (0, -1), 0.0),
@@ -235,6 +236,7 @@ def form(one: Blanks, width: float) -> Flowable:
     )  # fmt: skip
     looks: list[tuple[Any, ...]] = [
         ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
+        ("FONTNAME", (0, 0), (-1, -1), PLAIN),
         ("LEFTPADDING", (0, 0), (-1, -1), PAD),
         ("RIGHTPADDING", (0, 0), (-1, -1), PAD),
         ("TOPPADDING", (0, 0), (-1, -1), TIGHT),
