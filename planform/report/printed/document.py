@@ -78,6 +78,7 @@ class _Laying:
     def __init__(self, system: str, width: float, height: float) -> None:
         self.system, self.width, self.height = system, width, height
         self.keys = count(1)
+        self.under: tuple[str, int] = ("", -1)
 
     def all(self, pieces: Sequence[Piece]) -> list[Flowable]:
         """The parts in order; a heading and what follows it are one."""
@@ -103,6 +104,8 @@ class _Laying:
 
         if isinstance(piece, Heading):
             mark = (f"part{next(self.keys)}", piece.level - 1) if piece.level < 3 else None
+            if mark is not None:
+                self.under = mark = (mark[0], min(mark[1], self.under[1] + 1))
             return [Head(piece.text, f"h{min(piece.level, 2)}", mark)]
         if isinstance(piece, Table):
             return [TableSheet(rows_of(piece, self.system, self.width))]
@@ -125,7 +128,7 @@ class _Laying:
     def _narrow(self, columns: int, gap: float) -> _Laying:
         """For one of so many columns."""
         inner = _Laying(self.system, (self.width - gap * (columns - 1)) / columns, self.height)
-        inner.keys = self.keys
+        inner.keys, inner.under = self.keys, self.under
         return inner
 
     def _flowing(self, piece: Flowing) -> Flowable:

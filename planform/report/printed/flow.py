@@ -258,9 +258,12 @@ class TableSheet(Flowable):  # type: ignore[misc]
 
     def split(self, width: float, height: float) -> list[Flowable]:
         """What stands on this page, and the rest; nothing where it had better begin on the next."""
-        parted = self.rows.parted(height)
-        if parted is not None:
-            return [TableSheet(one) for one in parted]
+        for less in (0.0, 8.0, 24.0):  # heights of rows are reckoned, and may be a little off
+            parted = self.rows.parted(height - less)
+            if parted is not None:
+                first, rest = (TableSheet(one) for one in parted)
+                if first.wrapOn(self.canv, width, height)[1] <= height:
+                    return [first, rest]
         if max(map(self.rows.high, self.rows.body), default=0.0) > TALLEST:
             return list(self.rows.made().splitOn(self.canv, width, height))
         return []

@@ -52,7 +52,8 @@ class Rows:
         if len(row) == 1:
             parts = row[0] if isinstance(row[0], list) else [row[0]]
             wide = sum(self.widths) - 2 * PAD
-            return float(sum(part.wrap(wide, 1e6)[1] for part in parts)) + 2 * TIGHT + 1.0
+            highs = [p.wrap(wide, 1e6)[1] + p.getSpaceBefore() + p.getSpaceAfter() for p in parts]
+            return float(sum(highs)) + 2 * TIGHT + 1.0
         pairs = zip(row, self.widths, strict=True)
         return float(max(c.wrap(w - 2 * PAD, 1e6)[1] for c, w in pairs)) + 2 * TIGHT
 

@@ -12,9 +12,9 @@ from planform.drawing.pictures import Pictures, start
 from planform.drawing.scene import Scene
 from planform.drawing.scenes import aircraft_scene, room_scene
 from planform.drawing.vector import scene_drawing
-from planform.report.folder import Content, one_file, put, whole_folder
 from planform.report.exchange import solid_files
 from planform.report.exchange.solids import solids_of
+from planform.report.folder import Content, one_file, put, whole_folder
 from planform.report.measures.page import sheet_page
 from planform.report.measures.sheet import rows, sheet_csv
 from planform.report.printed.document import pdf
