@@ -79,9 +79,9 @@ class Answer:
     def document(self, system: str) -> Printed:
         """The answer as a document to print."""
         from planform.report.printed.answers import document_of
-        from planform.report.printed.pieces import Heading
+        from planform.report.printed.pieces import HeadingText
 
-        said = [Heading(b.text) if isinstance(b, Headline) else b for b in self.said(system)]
+        said = [HeadingText(b.text) if isinstance(b, Headline) else b for b in self.said(system)]
         notes = {"Questions back to you": self.questions, "Not given, and taken as": self.taken}
         contents = self.files(system).values()
         return document_of(self.kind, said, contents, notes, system, self.paper)

@@ -25,7 +25,7 @@ from planform.report.printed.pieces import (
     Blanks,
     Boxed,
     Flowing,
-    Heading,
+    HeadingText,
     Listed,
     Printed,
     Prose,
@@ -182,7 +182,7 @@ def test_a_long_table_has_its_heads_on_every_page_and_every_row_once():
     rows = tuple((f"row {k:03d}.", Quantity(0.001 * k, "length"), "words") for k in range(300))
     table = Table("long", "A long table", ("name", "how long", "said"), rows, ("A remark.",))
     for k in (0, 3, 8, 11):  # the heading begins wherever the page has got to
-        pieces = (*(Prose("filling") for _ in range(4 * k)), Heading("Over it", 2), table)
+        pieces = (*(Prose("filling") for _ in range(4 * k)), HeadingText("Over it", 2), table)
         pages = sheets(read(pdf(Printed("Long", pieces, "mm", "letter"))))
         check_pages(pages, 0.3)
         texts = [page.text for page in pages]
@@ -211,8 +211,8 @@ HOSTILE = (
 def test_names_are_shown_as_they_are(name):
     table = Table("t", name, (name, name), ((name, Quantity(1.0, "length")),) * 2, (name,))
     pieces = (
-        Heading(name), Prose(name, strong=name), Listed((name,) * 3), table, Boxed((name,)),
-        Flowing((Heading(name, 3), table, Prose(name), table)),
+        HeadingText(name), Prose(name, strong=name), Listed((name,) * 3), table, Boxed((name,)),
+        Flowing((HeadingText(name, 3), table, Prose(name), table)),
         Beside(((Prose(name),), (table,))), Blanks(((name, ""),), (60.0, 60.0), name, (name, "")),
     )  # fmt: skip
     content = pdf(Printed(name, pieces, "mm", "A4"))

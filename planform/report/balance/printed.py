@@ -22,7 +22,7 @@ from planform.report.printed.pieces import (
     Blanks,
     Boxed,
     Flowing,
-    Heading,
+    HeadingText,
     Illustration,
     Listed,
     NewPage,
@@ -81,7 +81,7 @@ def _sheet(found: BalanceFindings, system: str) -> Iterator[Piece]:
     taken = (*found.taken, *balance_assumptions(answer))
     for heading, lines in (("Questions back to you", asked), ("Not given, and taken as", taken)):
         if lines:
-            yield Heading(heading)
+            yield HeadingText(heading)
             yield Listed(tuple(lines))
 
 
@@ -126,7 +126,7 @@ def _record(found: BalanceFindings, system: str, named: bool = True) -> Iterator
         if k:
             yield NewPage()
         if k or named:
-            yield Heading(form.title.capitalize())
+            yield HeadingText(form.title.capitalize())
         told = (f"Datum: {found.answer.design.datum}.", NOT_YET, BY_WHOM, CLOSED)
         yield Prose(" ".join(told), soft=True)
         yield from _form(form, system)

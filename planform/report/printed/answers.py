@@ -8,7 +8,7 @@ from planform.drawing.drawing import Drawing
 from planform.report.printed.pieces import (
     Boxed,
     Flowing,
-    Heading,
+    HeadingText,
     Illustration,
     Listed,
     Piece,
@@ -25,7 +25,7 @@ TALL = 110.0
 
 def document_of(
     kind: str,
-    said: Iterable[Heading | Table | str],
+    said: Iterable[HeadingText | Table | str],
     contents: Iterable[object],
     notes: Mapping[str, Sequence[str]],
     system: str,
@@ -37,13 +37,13 @@ def document_of(
     notes : lists by their headings ; paper : 'A4', 'letter', or by the units where None
     """
     pieces: list[Piece] = [Prose(one) if isinstance(one, str) else one for one in said]
-    first = next((one for one in pieces if isinstance(one, Heading)), None)
+    first = next((one for one in pieces if isinstance(one, HeadingText)), None)
     if first is not None:
         pieces.remove(first)
     pieces += _drawn(contents)
     for heading, lines in notes.items():
         if lines:
-            pieces += [Heading(heading), Listed(tuple(lines))]
+            pieces += [HeadingText(heading), Listed(tuple(lines))]
     pieces.append(Boxed(CAUTIONS))
     title = kind.capitalize() if first is None else first.text
     return Printed(title, tuple(pieces), system, paper_of(paper, system))
@@ -54,5 +54,5 @@ def _drawn(contents: Iterable[object]) -> Iterator[Piece]:
     drawings = {id(one): one for one in contents if isinstance(one, Drawing)}
     figures = tuple(Illustration(one, one.title, TALL) for one in drawings.values())
     if figures:
-        yield Heading("Drawings")
+        yield HeadingText("Drawings")
         yield Flowing(figures) if len(figures) > 1 else figures[0]

@@ -18,7 +18,7 @@ from planform.report.printed.pieces import (
     Blanks,
     Boxed,
     Flowing,
-    Heading,
+    HeadingText,
     Illustration,
     Listed,
     NewPage,
@@ -88,7 +88,7 @@ class _Laying:
         heads: list[Flowable] = []
         for piece in pieces:
             parts = self._parts(piece)
-            if isinstance(piece, Heading) or (isinstance(piece, Prose) and piece.leads):
+            if isinstance(piece, HeadingText) or (isinstance(piece, Prose) and piece.leads):
                 heads += parts
                 continue
             if heads and parts:
@@ -102,7 +102,7 @@ class _Laying:
 
         from planform.report.printed.flow import Head, TableSheet
 
-        if isinstance(piece, Heading):
+        if isinstance(piece, HeadingText):
             mark = (f"part{next(self.keys)}", piece.level - 1) if piece.level < 3 else None
             if mark is not None:
                 self.under = mark = (mark[0], min(mark[1], self.under[1] + 1))
@@ -111,12 +111,8 @@ class _Laying:
             return [TableSheet(rows_of(piece, self.system, self.width))]
         if isinstance(piece, Blanks):
             return [form(piece, self.width)]
-        if isinstance(piece, Prose):
-            return [_prose(piece)]
-        if isinstance(piece, Listed):
-            return _listed(piece.lines, numbered=piece.numbered)
-        if isinstance(piece, Boxed):
-            return [_boxed(piece, self.width)]
+        if isinstance(piece, Prose | Listed | Boxed):
+            return _told(piece, self.width)
         if isinstance(piece, NewPage):
             return [PageBreakIfNotEmpty()]
         if isinstance(piece, Beside):
@@ -162,6 +158,15 @@ class _Laying:
         made = Stack(parts)
         made.alone = True
         return made
+
+
+def _told(one: Prose | Listed | Boxed, width: float) -> list[Flowable]:
+    """Words alone."""
+    if isinstance(one, Prose):
+        return [_prose(one)]
+    if isinstance(one, Listed):
+        return _listed(one.lines, numbered=one.numbered)
+    return [_boxed(one, width)]
 
 
 def _prose(one: Prose, name: str = "") -> Paragraph:

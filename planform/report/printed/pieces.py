@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Heading:
+class HeadingText:
     """A heading, which begins with what follows it; the first two levels are bookmarks too."""
 
     text: str
@@ -107,7 +107,16 @@ class NewPage:
 
 
 Piece = (
-    Heading | Prose | Listed | Boxed | Illustration | Beside | Flowing | Blanks | NewPage | Table
+    HeadingText
+    | Prose
+    | Listed
+    | Boxed
+    | Illustration
+    | Beside
+    | Flowing
+    | Blanks
+    | NewPage
+    | Table
 )
 
 NARROWEST = 30.0

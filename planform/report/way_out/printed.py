@@ -12,7 +12,7 @@ from planform.report.printed.pieces import (
     Beside,
     Blanks,
     Boxed,
-    Heading,
+    HeadingText,
     Illustration,
     Listed,
     Piece,
@@ -56,13 +56,13 @@ def _pieces(found: Handover, system: str) -> Iterator[Piece]:
         "are the aircraft's own."
     )
     yield Boxed(CALLS)
-    yield Heading("Before you start", 3)
+    yield HeadingText("Before you start", 3)
     tail = cell(tail_line(found.balance, footing(found.standing).ends), system)
     lines = (*before(found.room.place.floor), tail)
     half = (len(lines) + 1) // 2
     yield Beside(((Listed(lines[:half]),), (Listed(lines[half:]),)))
     yield from _people(found, system)
-    yield Heading("Steps", 3)
+    yield HeadingText("Steps", 3)
     yield from _steps(found, system)
     date = datetime.date.today().isoformat()
     last = f"Local rules and the aircraft's own manual come first. {date}, planform {__version__}."

@@ -18,7 +18,7 @@ from planform.report.printed.pieces import (
     Beside,
     Boxed,
     Flowing,
-    Heading,
+    HeadingText,
     Illustration,
     Listed,
     Piece,
@@ -84,7 +84,7 @@ def _pieces(
         f"{found.design.datum}. Every number and picture here is read off the same built airframe.",
         soft=True,
     )
-    yield Heading("Does it fit?")
+    yield HeadingText("Does it fit?")
     yield verdicts_table(found.fits, system)
     yield Boxed((found.chance.words,)) if found.chance.step else Prose(found.chance.words)
     for line in (CARE_NOTE, WAYS, *PUSHED, ROOM_SIDES, f"{BAND_NOTE} {WORST}"):
@@ -93,7 +93,7 @@ def _pieces(
     for k in range(len(found.fits)):
         yield from _stage(found, k, made, pictures.get(f"room-{k + 1}"), system)
     if found.balance is not None:
-        yield Heading("Weight and balance")
+        yield HeadingText("Weight and balance")
         yield from of_the_balance(found.balance, system, LEFT_OUT)
         yield Prose(LEFT_OUT_TOLD, soft=True)
     yield from _aircraft(found, pictures, system)
@@ -104,7 +104,7 @@ def _stage(
 ) -> Iterator[Piece]:
     """One stage: verdict, pictures, checks, the way out, what to measure next, sizes."""
     answer = found.fits[k]
-    yield Heading(answer.standing.title)
+    yield HeadingText(answer.standing.title)
     text = found.design.stances[answer.stance].text
     spot = f"parked on “{answer.spot}”" if answer.spot else ""
     told = "; ".join(words for words in (spot, text) if words)
@@ -121,7 +121,7 @@ def _in_columns(found: Findings, k: int, made: Drawings, system: str) -> Iterato
     """The rest of a stage: way out, advice, elevations, clearances, sizes."""
     answer, way = found.fits[k], made.ways[k]
     if way is not None:
-        yield Heading("The way out", 3)
+        yield HeadingText("The way out", 3)
         yield from (Prose(line) for line in way.lines)
         if way.steps:
             yield Listed(tuple(f"{step}." for step in way.steps), numbered=True)
@@ -129,7 +129,7 @@ def _in_columns(found: Findings, k: int, made: Drawings, system: str) -> Iterato
             yield Illustration(way.picture, way.shown, WAY)
     advice = sentences(found.advices[k], system)
     if advice:
-        yield Heading("What to measure next", 3)
+        yield HeadingText("What to measure next", 3)
         yield Listed(advice)
     for note in answer.notes:
         yield Prose(note, soft=True)
@@ -155,7 +155,7 @@ def _nearest(found: Findings, k: int) -> Table:
 
 def _aircraft(found: Findings, pictures: dict[str, Shown], system: str) -> Iterator[Piece]:
     """The aircraft by itself: pictures, measures, what was asked and taken."""
-    yield Heading("The aircraft")
+    yield HeadingText("The aircraft")
     title = found.meant.title
     shown = [
         Illustration(pictures[name], f"{title}, {words}.", AIRCRAFT)
@@ -172,5 +172,5 @@ def _aircraft(found: Findings, pictures: dict[str, Shown], system: str) -> Itera
         ("Questions back to you", found.questions), ("Not given, and taken as", found.assumed)
     ):  # fmt: skip
         if lines:
-            yield Heading(heading)
+            yield HeadingText(heading)
             yield Listed(tuple(chain(lines)))
