@@ -29,6 +29,7 @@ class PagesAsked:
     paper: str | None = None
     scale: str | None = None
     projection: str | None = None
+    hidden: bool = False
 
 
 def write_drawings(
@@ -48,7 +49,9 @@ def write_drawings(
     airframe = build(shaped(design))
     chosen, taken = stage_meant(airframe, asked.stage)
     standing = stand_on(airframe, chosen, asked.stance)
-    drawn = DrawnAircraft(standing, place, SheetAsked(*_options(asked, system)), system)
+    drawn = DrawnAircraft(
+        standing, place, SheetAsked(*_options(asked, system), asked.hidden), system
+    )
     told = (*taken, *standing.remarks)
     questions = design_questions(design)
     if not ending:

@@ -307,6 +307,7 @@ def sheet(
     paper: PaperName = None,
     scale: ScaleText = None,
     projection: Projection = None,
+    hidden: Annotated[bool, typer.Option("--hidden", help="draw what lies behind, dashed")] = False,
     units: Units = None,
 ) -> None:
     """The dimension sheet for hangar planning (PDF, SVG, DXF, PNG); a folder gets all drawings."""
@@ -317,7 +318,7 @@ def sheet(
     if place is not None:
         readers.append(lambda: load_place(place))  # type: ignore[arg-type,return-value]
     loaded, *rest = read_all(*readers)
-    asked = PagesAsked(stage, stance, paper, scale, projection)
+    asked = PagesAsked(stage, stance, paper, scale, projection, hidden)
     system = system_of(units, loaded.units)
     raise typer.Exit(write_drawings(loaded, rest[0] if rest else None, asked, output, system))
 

@@ -109,3 +109,12 @@ along = "straight"
     assert code == 2
     assert "drawings.hide[1]" in err
     assert "wheel_base" in err
+
+
+def test_what_lies_behind_is_drawn_where_it_is_asked_for(tmp_path):
+    found = []
+    for extra in ((), ("--hidden",)):
+        path = tmp_path / f"s{len(extra)}.svg"
+        assert called("sheet", DESIGNS / "quillwort.toml", "-o", path, *extra)[0] == 0
+        found.append('class="hidden"' in path.read_text("utf-8"))
+    assert found == [False, True]

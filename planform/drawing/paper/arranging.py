@@ -23,7 +23,9 @@ FIRST = 6.5
 ROW = LETTER + SMALL + 3.6
 """From row to row [mm]."""
 APART = 2.0
-"""Between two dimensions in a row [mm]."""
+"""Between two dimensions in a row, one of which runs past its ends [mm]."""
+TOUCHING = 0.1
+"""Two that end within so much of each other may stand in one row [mm]."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,7 +84,8 @@ def _rows(asked: Sequence[Asked]) -> list[tuple[Asked, int]]:
     for one in sorted(asked, key=lambda a: (round(a.run[1] - a.run[0], 3), a.run, a.key)):
         low, high = one.run
         most = max(_shape(one).reach())  # its words may come to stand at either end
-        taken = low - most - APART, high + most + APART
+        off = most + APART if most else -TOUCHING  # a chain of dimensions shares its ends
+        taken = low - off, high + off
         row = 0
         for a, b, other in sorted(rows, key=lambda r: r[2]):
             if a < taken[1] and taken[0] < b and other >= row:

@@ -67,7 +67,7 @@ def columned(head: str, rows: Sequence[FactRow], box: Box, foot: str = "") -> It
         yield Lettering(np.array([left + PAD, y]), what, CAPITAL, "start")
         yield Lettering(np.array([right - PAD, y]), value, CAPITAL, "end", bold=True)
     if len(told) < len(rows) and count:
-        words = f"and {len(rows) - len(told)} more, in the list of dimensions"
+        words = f"and {len(rows) - len(told)} more"
         yield Lettering(np.array([left + PAD, y - step]), words, REMARK, "start")
     for k, words in enumerate(reversed(notes)):
         at = np.array([left + PAD, bottom + 1.5 + k * (REMARK + 1.0)])

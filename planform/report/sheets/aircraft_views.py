@@ -36,11 +36,15 @@ PAST = 0.12
 
 @dataclass(frozen=True, eq=False)
 class Aircraft:
-    """An aircraft as it stands, with what a sheet tells of it."""
+    """An aircraft as it stands, with what a sheet tells of it.
+
+    hidden : what lies behind is drawn too, dashed
+    """
 
     standing: Standing
     found: Measures
     teller: Teller
+    hidden: bool = False
 
     @property
     def drawings(self) -> DrawingNotes:
@@ -202,5 +206,5 @@ def _side(aircraft: Aircraft, frame: Array) -> Iterator[Wanted]:
 
 def lines_of(aircraft: Aircraft, frame: Array) -> Iterator[Mark]:
     """What is seen of the aircraft: lines in the picture's plane [m]."""
-    for one in line_view(aircraft.solid, frame).lines:
+    for one in line_view(aircraft.solid, frame, hidden=aircraft.hidden).lines:
         yield line(one.points, one.kind)

@@ -45,7 +45,7 @@ class DrawnAircraft:
         found = measure_spreads((standing,))
         spread = found.design | found.standings[0]
         teller = Teller(standing.airframe.design, spread, self.system)
-        return Aircraft(standing, standing_measures(standing), teller)
+        return Aircraft(standing, standing_measures(standing), teller, self.asked.hidden)
 
     @cached_property
     def heights(self) -> list[FactRow]:

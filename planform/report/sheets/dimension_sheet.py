@@ -36,11 +36,15 @@ NOTES = 22.0
 
 @dataclass(frozen=True)
 class SheetAsked:
-    """What the sheet is made for: paper, scale and projection; None for the largest that fits."""
+    """What the sheet is made for: paper, scale and projection; None for the largest that fits.
+
+    hidden : what lies behind is drawn too, dashed
+    """
 
     paper: PaperSize
     scale: DrawingScale | None = None
     angle: Angle = "third"
+    hidden: bool = False
 
 
 @dataclass(frozen=True, eq=False)

@@ -61,7 +61,7 @@ def _scaled(
     frame = FRAMES[name] @ standing.turn.T  # type: ignore[index]
     shift = frame @ standing.shift
     marks: list[Mark] = []
-    for one in line_view(aircraft.solid, frame).lines:
+    for one in line_view(aircraft.solid, frame, hidden=aircraft.hidden).lines:
         marks.append(line(one.points - shift[:2], one.kind))
     flat = aircraft.points @ frame[:2].T - shift[:2]
     low, high = flat.min(axis=0), flat.max(axis=0)
