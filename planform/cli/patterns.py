@@ -98,7 +98,7 @@ def write_mockup(
     from planform.drawing.writers.papers import ENDINGS
     from planform.report.sheets.answer import UNITS
     from planform.report.sheets.mockup import mockup
-    from planform.report.sheets.mockup_page import mockup_pages
+    from planform.report.sheets.mockup_page import CAUTION, mockup_pages
 
     ending, paper = to.ending(ENDINGS), to.sheet()
     airframe = build(shaped(design))
@@ -115,7 +115,7 @@ def write_mockup(
         sheet="1",
         revision=notes.revision if notes else "",
         measured_by=notes.measured_by if notes else "",
-        cautions="A mock-up shows whether it passes; measure the opening again on the day.",
+        cautions=CAUTION,
     )
     code = to.put(mockup_pages(made, paper, title, to.system), ending, title.drawing)
     for text in taken:

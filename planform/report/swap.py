@@ -47,7 +47,9 @@ NAMES = {
     "report": r"(report|sheet)\.html|report\.pdf|answer\.json|dimensions\.csv|plan-\d+\.svg|"
     rf"airframe\.(glb|stl)|(room-\d+|three_quarter|side|front|above){PICTURE}",
     "preview": rf"airframe\.(3mf|glb|obj|step|stl)|(three_quarter|side|front|above){PICTURE}",
-    "sheet": r"sheet\.html|dimensions\.csv|drawings\.pdf|[a-z-]+\.(svg|dxf|png)",
+    "sheet": r"sheet\.html|dimensions\.csv|(drawings|templates|mock-up)\.pdf|"
+    r"(dimension-sheet|general-views|heights|stations|sections|winglets|cant-options|room-plan)"
+    r"\.(svg|dxf|png)",
     "balance": r"(balance|weighing-record)\.(html|pdf)|balance\.json|(envelope|loading)\.svg|"
     rf"balance{TABLES}",
     "compare": r"compare\.html|options\.(csv|json|parquet)|loading\.csv|(trade|span)\.svg",

@@ -143,6 +143,21 @@ class DrawnAircraft:
         title = self.title(f"{room_plan.TITLE}: {self.standing.title}", sheet)
         return room_plan.room_page(shop, self.asked.paper, title)
 
+    def cut_by_hand(self) -> dict[str, tuple[Page, ...]]:
+        """Templates in true size and the mock-up of the whole aircraft, by their files' names."""
+        from planform.report.sheets.mockup import MockupAsked, mockup
+        from planform.report.sheets.mockup_page import CAUTION, mockup_pages
+        from planform.report.sheets.templates.pages import Heading
+        from planform.report.sheets.templates.usual import usual_pages
+
+        standing, paper = self.standing, self.asked.paper
+        made = mockup(standing, MockupAsked(), self.system)
+        title = replace(self.title(f"Mock-up: {made.title}", "1"), cautions=CAUTION)
+        heading = Heading(title.name, title.date)
+        templates, _ = usual_pages(standing.airframe, paper, heading, self.system)
+        found = {"mock-up": mockup_pages(made, paper, title, self.system), "templates": templates}
+        return {name: pages for name, pages in found.items() if pages}
+
     def pages(self) -> dict[str, Page]:
         """Every page of the set, by the name of its file; what there is nothing to show in, apart.
 
@@ -189,4 +204,6 @@ class DrawingsAnswer(Answer):
         for key, page in pages.items():
             for ending in OF_ONE:
                 out[f"{key}.{ending}"] = written_as((page,), ending, page.title)
+        for key, some in self.drawn.cut_by_hand().items():
+            out[f"{key}.pdf"] = written_as(some, "pdf", f"{name}: {key}")
         return {**out, "dimensions.csv": self.csv()}

@@ -30,6 +30,7 @@ BAR, STEP = 3.2, 8.0
 """Height of a stick in the cutting plan, and from one to the next [mm]."""
 ROW = 7.2
 """Room for one row of the table of pieces [mm]."""
+CAUTION = "A mock-up shows whether it passes; measure the opening again on the day."
 MOST_BARS = 10
 """Sticks that are drawn under the outline; more have a page of their own."""
 CAPITAL = 1.8
