@@ -17,8 +17,8 @@ from tests.conftest import DESIGNS
 from tests.drawing.test_sheets import drawn
 
 APPROVED = Path(__file__).parent / "approved"
-DPI = 60.0
-BLOCK = 12
+DPI = 90.0
+BLOCK = 18
 """Side of the squares that are compared, in dots: letters may move by a dot, lines may not go."""
 DIFFERENT = 24.0
 """A square whose grey differs by more than this has something else in it (of 255)."""
