@@ -40,11 +40,11 @@ def document_of(
     first = next((one for one in pieces if isinstance(one, HeadingText)), None)
     if first is not None:
         pieces.remove(first)
+    pieces.append(Boxed(CAUTIONS))
     pieces += _drawn(contents)
     for heading, lines in notes.items():
         if lines:
             pieces += [HeadingText(heading), Listed(tuple(lines))]
-    pieces.append(Boxed(CAUTIONS))
     title = kind.capitalize() if first is None else first.text
     return Printed(title, tuple(pieces), system, paper_of(paper, system))
 

@@ -200,8 +200,21 @@ def column_widths(heads: Sequence[str], rows: Sequence[Sequence[str]], width: fl
     floor = sum(least)
     if floor >= width:
         return [one * width / floor for one in least]
-    share = (width - floor) / (whole - floor)
-    return [low + share * (high - low) for low, high in zip(least, most, strict=True)]
+    return _grown(least, most, width - floor)
+
+
+def _grown(least: list[float], most: list[float], room: float) -> list[float]:
+    """Columns grown into the room: by the root of what each lacks, none beyond what it wants."""
+    out = list(least)
+    for _ in least:
+        lacks = [high - wide for wide, high in zip(out, most, strict=True)]
+        roots = sum(lack**0.5 for lack in lacks if lack > 0.01)
+        if room < 0.01 or not roots:
+            break
+        steps = [min(lack, room * max(lack, 0.0) ** 0.5 / roots) for lack in lacks]
+        out = [wide + step for wide, step in zip(out, steps, strict=True)]
+        room -= sum(steps)
+    return out
 
 
 def _wide(texts: Sequence[str], bold: bool) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 
@@ -19,6 +19,7 @@ from planform.report.answer import Answer, Block, Files, Headline, write_files
 from planform.report.checks import CHECK_SHAPES
 from planform.report.folder import Content, pictured
 from planform.report.printed.document import pdf
+from planform.report.printed.pieces import HeadingText, NewPage, Piece, Printed
 from planform.report.record import Record, Recorder, document
 from planform.report.way_out.handover import Handover, handover
 from planform.report.way_out.instructions import instruction
@@ -101,6 +102,17 @@ class WayOutAnswer(Answer):
         """Steps, floor marks, helpers' card."""
         whole = handed_over(self.found, self.room, self.spot)
         return route_files(whole, system, self.lines(system), self.paper)
+
+    def document(self, system: str) -> Printed:
+        """What is said, the drawings, the floor marks, and the helpers' card behind them."""
+        whole = handed_over(self.found, self.room, self.spot)
+        printed = super().document(system)
+        card: tuple[Piece, ...] = ()
+        if whole.route is not None:
+            made = card_document(whole, system, self.paper)
+            card = (NewPage(), HeadingText(made.title), *made.pieces)
+        marks: tuple[Piece, ...] = (HeadingText("Marks on the floor"), *whole.sheets)
+        return replace(printed, pieces=(*printed.pieces, *marks, *card))
 
 
 def handed_over(found: RollOut, room: Room, spot: str | None = None) -> Handover:
