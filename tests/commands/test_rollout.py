@@ -10,6 +10,7 @@ import signal
 
 import pytest
 from PIL import Image
+from pypdf import PdfReader
 
 from planform.cli.watching import watching
 from planform.fit import way_out
@@ -44,6 +45,18 @@ def test_a_way_is_printed_and_handed_over(tmp_path):
     assert "STOP" in card
     assert "left tip" in card
     assert "Traceback" not in err
+    printed = PdfReader(tmp_path / "out" / "helpers-card.pdf")
+    text = " ".join(" ".join(page.extract_text() for page in printed.pages).split())
+    for words in (
+        "STOP",
+        "left tip",
+        "leads",
+        "Walkers, the tightest first",
+        f"1 of {len(printed.pages)}",
+    ):
+        assert words in text
+    for step in route["steps"]:
+        assert f"{step['step']}. {step['instruction']}." in text
 
 
 def test_no_way_is_told_with_its_reason_and_its_picture(tmp_path, monkeypatch):
