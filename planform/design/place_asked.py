@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from planform.design.guidance import figure
 from planform.design.outside import LINE_SOURCE
 from planform.design.place import Place
-from planform.design.roof import roof_lines
+from planform.design.roof import heights_along, roof_lines
 from planform.design.slope import extent
 from planform.design.told import said
 from planform.design.units import like, show
@@ -46,12 +46,40 @@ def asked(place: Place) -> Iterator[str]:
 def taken(place: Place) -> Iterator[str]:
     """What of a place counts as something plainer, from the safe side, and whence it comes."""
     yield from _from_sources(place)
+    yield from _following(place)
+    yield from _left_out(place)
     for line in roof_lines(place):
         if line.arc:
             most = said(line.arc, "over", place.units)
             yield (
                 f"the arched ceiling counts as {len(line.at) - 1} flats under its arc, nowhere "
                 f"more than {most} lower than it is"
+            )
+
+
+def _left_out(place: Place) -> Iterator[str]:
+    """What stands outside, and as far as it counts."""
+    around = place.outside
+    if around is None:
+        return
+    names = [thing.name for thing in (*around.fences, *around.things, *around.power_lines)]
+    if names:
+        yield (
+            f"what stands outside ({', '.join(names)}) counts until the whole aircraft is outside "
+            "the walls, where a way out ends; nothing is told of the ground on from there"
+        )
+
+
+def _following(place: Place) -> Iterator[str]:
+    """Things along a line that hang by their drop, where the ceiling over them is not level."""
+    for thing in place.obstacles:
+        if thing.drop is None or thing.line is None or place.ceiling is None:
+            continue
+        heights = heights_along(place, thing.line)
+        if max(heights) - min(heights) > SHORT:
+            yield (
+                f"{thing.name}: it follows the ceiling over it, {thing.drop.text} lower, and "
+                "counts as steps under that; what is level beneath has its bottom in place of the drop"
             )
 
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import itertools
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planform.design.ceiling import Arch, Gable, Hip
+from planform.design.floor import Corner
 from planform.design.place import Place
 from planform.design.slope import extent, level_ceiling
 
@@ -19,6 +22,10 @@ SAGITTA = 0.01
 
 LEAST_FLATS = 8
 """An arch counts as so many flats at least; assumption."""
+
+
+LOOKED = 32
+"""The ceiling over a line is looked at in so many steps; assumption."""
 
 
 @dataclass(frozen=True)
@@ -146,6 +153,16 @@ def _arch(place: Place, roof: Arch) -> RoofLine:
 def height_at(place: Place, x: float, y: float) -> float:
     """Height of the ceiling over (x, y) [m]; the ends of a slope go on level."""
     return min(_height(line, (x, y)[line.axis]) for line in roof_lines(place))
+
+
+def heights_along(place: Place, line: Sequence[Corner]) -> list[float]:
+    """Heights of the ceiling [m] over a line of at least two points, at even points along it."""
+    out = []
+    for (x0, y0), (x1, y1) in itertools.pairwise(line):
+        for k in range(LOOKED + 1):
+            share = k / LOOKED
+            out.append(height_at(place, x0 + share * (x1 - x0), y0 + share * (y1 - y0)))
+    return out
 
 
 def _height(line: RoofLine, here: float) -> float:

@@ -9,7 +9,7 @@ from planform.design.floor import Corner
 from planform.design.outline_checks import NEAR, check_outline
 from planform.design.place import Place
 from planform.design.problems import Problem
-from planform.design.roof import height_at
+from planform.design.roof import height_at, heights_along
 from planform.design.things import Car, Hoist, KeptFree, Obstacle, Swing
 from planform.design.units import like
 
@@ -44,7 +44,7 @@ def check_obstacle(path: str, thing: Obstacle) -> Iterator[Problem]:
             yield Problem(
                 f"{path}.rows[{k + 1}].step",
                 f"{row.step[0].text!r}, {row.step[1].text!r}",
-                "allowed: how far the next one is, along the front wall and away from it",
+                "allowed: a step above zero to the next one, along the front wall and away from it",
             )
     for k, swing in enumerate(thing.swings):
         yield from _check_swing(f"{path}.swings[{k + 1}]", swing)
@@ -104,9 +104,8 @@ def _check_heights(path: str, thing: Obstacle) -> Iterator[Problem]:
             yield Problem(f"{path}.drop", repr(thing.drop.text), allowed, (f"{path}.kind",))
         return
     if thing.kind == "hanging" and not thing.bottom > 0.0:
-        yield Problem(
-            f"{path}.bottom", repr(thing.bottom.text), "a hanging thing needs its bottom height"
-        )
+        given = repr(thing.bottom.text) if "bottom" in thing.model_fields_set else "nothing"
+        yield Problem(f"{path}.bottom", given, "a hanging thing needs its bottom height, or a drop")
     if thing.top is not None and not thing.top > thing.bottom:
         yield Problem(
             f"{path}.top",
@@ -160,8 +159,11 @@ def _check_drop(place: Place, path: str, thing: Obstacle) -> Iterator[Problem]:
         allowed = "allowed: where the place gives a ceiling; else give its bottom"
         yield Problem(f"{path}.drop", repr(thing.drop.text), allowed, ("ceiling",))
         return
-    corners = thing.outline or thing.line or (() if thing.centre is None else (thing.centre,))
-    over = min((height_at(place, float(x), float(y)) for x, y in corners), default=math.inf)
+    if thing.line is not None:  # it follows the ceiling: where it is deeper, it ends on the floor
+        over = max(heights_along(place, thing.line))
+    else:
+        corners = thing.outline or (() if thing.centre is None else (thing.centre,))
+        over = min((height_at(place, float(x), float(y)) for x, y in corners), default=math.inf)
     if not thing.drop < over:
         allowed = f"allowed: less than the ceiling's height there, {like(over, thing.drop.text)}"
         yield Problem(f"{path}.drop", repr(thing.drop.text), allowed, ("ceiling",))

@@ -14,9 +14,9 @@ from planform.core.shape.convex import counter_clockwise
 from planform.design.floor import Corner
 from planform.design.guidance import figure
 from planform.design.place import Place
-from planform.design.roof import height_at
 from planform.design.slope import TOWARD, extent
 from planform.design.things import Car, Hoist, Incline, KeptFree, Obstacle, Swing
+from planform.fit.hung import hung
 
 Array = NDArray[np.float64]
 
@@ -92,9 +92,11 @@ def obstacle(place: Place, thing: Obstacle) -> list[Filled]:
         for piece in first:
             name = piece.name if len(shifts) == 1 else f"{piece.name} {number}"
             moved = replace(piece, name=name, outline=piece.outline + shift)
-            if thing.drop is not None:
-                moved = replace(moved, low=_hung(place, moved.outline, float(thing.drop)))
-            out.append(moved)
+            if thing.drop is None:
+                out.append(moved)
+                continue
+            for ring, low in hung(place, thing, moved.outline):
+                out.append(replace(moved, outline=ring, low=low))
     return out
 
 
@@ -119,10 +121,6 @@ def _to_the_end(place: Place, middle: Array, step: Array) -> int:
             end = high if step[axis] > 0.0 else low
             most = min(most, math.floor((end - middle[axis]) / step[axis] + 1e-9) + 1)
     return max(1, most)
-
-
-def _hung(place: Place, outline: Array, drop: float) -> float:
-    return max(1e-3, min(height_at(place, x, y) for x, y in outline) - drop)
 
 
 def _pieces(place: Place, thing: Obstacle) -> Iterator[Filled]:

@@ -62,6 +62,11 @@ def volume(pieces: list[Fixed]) -> float:
     return sum(float(trimesh.Trimesh(*p.mesh, process=False).volume) for p in pieces)
 
 
+def area(pieces: list[Fixed]) -> float:
+    """Of their plans together [m2]."""
+    return sum(float(shapely.polygons(p.outline).area) for p in pieces)
+
+
 @pytest.fixture(scope="module")
 def marram() -> Standing:
     airframe = build(load(DESIGNS / "marram.toml"))
@@ -135,6 +140,70 @@ def test_a_lamp_hangs_by_its_drop_under_the_lowest_ceiling_over_it() -> None:
     first, second = loose(hall(ceiling=gable, obstacles=[lamp]))
     assert first.low == pytest.approx(3.0 + 2.0 * 0.2 - 0.3)  # 1.4 m in 7 m: 1 in 5
     assert second.low == pytest.approx(3.0 + 6.0 * 0.2 - 0.3)
+
+
+def test_what_hangs_by_its_drop_over_a_valley_hangs_as_low_as_the_valley() -> None:
+    valley = {"along": "width", "profile": [
+        {"at": "0 m", "height": "5 m"}, {"at": "7 m", "height": "3 m"},
+        {"at": "14 m", "height": "5 m"}]}  # fmt: skip
+    tray = {"name": "tray", "kind": "hanging", "drop": "0.3 m",
+            "centre": ["7 m", "1.5 m"], "diameter": "3 m"}  # fmt: skip
+    (one,) = loose(hall(ceiling=valley, obstacles=[tray]))
+    assert one.low == pytest.approx(3.0 - 0.3)
+
+
+def test_a_rib_along_a_line_goes_up_and_down_with_the_ceiling() -> None:
+    """Against the true arc: never above it less its drop, and 60 mm below it at most."""
+    arch = {"arch": {"eaves": "0.5 m", "rise": "2.8 m"}}
+    rib = {"name": "rib", "kind": "hanging", "drop": "0.15 m", "width": "80 mm",
+           "line": [["0 m", "2 m"], ["14 m", "2 m"]],
+           "rows": [{"step": ["0 m", "3 m"], "count": 2}]}  # fmt: skip
+    pieces = loose(hall(ceiling=arch, obstacles=[rib], doors=[]))
+    assert {p.name for p in pieces} == {"rib 1", "rib 2"}
+    assert area(pieces) == pytest.approx(2 * 14.0 * 0.08)
+    radius = (7.0**2 / 2.8 + 2.8) / 2.0
+    for piece in pieces:
+        ends = piece.outline[:, 0]
+        under = [0.5 + math.sqrt(radius**2 - (x - 7.0) ** 2) - (radius - 2.8) - 0.15 for x in ends]
+        assert piece.low < max(1e-3, min(under)) + 1e-9
+        assert max(under) - piece.low < 5.6 / 48 * 2 + 0.02
+
+
+def test_a_rib_from_the_ground_is_right_and_one_deeper_than_the_roof_is_not() -> None:
+    arch = {"arch": {"rise": "2.8 m"}}
+    rib = {"name": "rib", "kind": "hanging", "drop": "0.15 m", "width": "80 mm",
+           "line": [["0 m", "2 m"], ["14 m", "2 m"]]}  # fmt: skip
+    place_from(place(ceiling=arch, obstacles=[rib], doors=[]))
+    with pytest.raises(InputError, match=r"drop: given '3 m'; allowed: less than the ceiling"):
+        place_from(place(ceiling=arch, obstacles=[rib | {"drop": "3 m"}], doors=[]))
+
+
+def test_what_follows_a_sloped_ceiling_is_told() -> None:
+    gable = {"gable": {"eaves": "3 m", "ridge": "4.4 m"}}
+    rib = {"name": "rib", "kind": "hanging", "drop": "0.15 m", "width": "80 mm",
+           "line": [["0 m", "2 m"], ["14 m", "2 m"]]}  # fmt: skip
+    lines = list(taken(place_from(place(ceiling=gable, obstacles=[rib]))))
+    assert any(line.startswith("rib: it follows the ceiling over it") for line in lines)
+    assert not [ln for ln in taken(place_from(place(obstacles=[rib]))) if "follows" in ln]
+    across = rib | {"line": [["3 m", "0 m"], ["3 m", "12 m"]]}
+    assert not [ln for ln in taken(place_from(place(ceiling=gable, obstacles=[across])))
+                if "follows" in ln]  # fmt: skip
+
+
+def test_how_far_out_what_stands_outside_counts_is_told() -> None:
+    post = {"name": "gate post", "kind": "standing", "centre": ["3 m", "-20 m"],
+            "diameter": "0.3 m", "top": "2 m"}  # fmt: skip
+    lines = list(taken(place_from(place(outside={"things": [post]}))))
+    assert any("(gate post) counts until the whole aircraft is outside" in ln for ln in lines)
+    aprons = {"aprons": [{"door": "door", "depth": "9 m", "width": "14 m"}]}
+    assert not [ln for ln in taken(place_from(place(outside=aprons))) if "stands outside" in ln]
+
+
+def test_a_rib_under_a_level_ceiling_is_one_piece() -> None:
+    rib = {"name": "rib", "kind": "hanging", "drop": "0.15 m", "width": "80 mm",
+           "line": [["0 m", "2 m"], ["14 m", "2 m"]]}  # fmt: skip
+    (one,) = loose(hall(obstacles=[rib]))
+    assert one.outline[:, 0].min() == 0.0
 
 
 def test_a_shelf_is_free_beneath_but_for_its_legs() -> None:
