@@ -79,7 +79,7 @@ def _following(place: Place) -> Iterator[str]:
         if max(heights) - min(heights) > SHORT:
             yield (
                 f"{thing.name}: it follows the ceiling over it, {thing.drop.text} lower, and "
-                "counts as steps under that; what is level beneath has its bottom in place of the drop"
+                "counts as steps under that; what is level has its bottom in place of the drop"
             )
 
 
