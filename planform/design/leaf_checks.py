@@ -35,6 +35,21 @@ def check_leaf(place: Place, path: str, door: Door) -> Iterator[Problem]:
                 repr(swung.open.text),
                 "allowed: from 0 deg (shut) to 180 deg (flat against the wall)",
             )
+        if swung.hinge in [other.hinge for other in door.hinged[:k]]:
+            yield Problem(
+                f"{path}.hinged[{k + 1}].hinge",
+                repr(swung.hinge),
+                "allowed: one leaf hinged at each jamb",
+            )
+    curtain = door.strip_curtain
+    if curtain is not None and not curtain.lower_end < door.clear_height:
+        yield Problem(
+            f"{path}.strip_curtain.lower_end",
+            repr(curtain.lower_end.text),
+            f"allowed: under the clear height ({door.clear_height.text}); the strips hang in the "
+            "opening",
+            (f"{path}.clear_height",),
+        )
     under = None if door.roller is None else door.roller.underside
     if under is not None and under < door.clear_height:
         yield Problem(

@@ -62,7 +62,9 @@ def _left_out(place: Place) -> Iterator[str]:
     around = place.outside
     if around is None:
         return
-    names = [thing.name for thing in (*around.fences, *around.things, *around.power_lines)]
+    names = [fence.name for fence in around.fences]
+    names += [thing.name for thing in around.things]
+    names += [line.name for line in around.power_lines]
     if names:
         yield (
             f"what stands outside ({', '.join(names)}) counts until the whole aircraft is outside "

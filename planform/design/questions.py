@@ -13,6 +13,7 @@ from planform.design.naming import Path, field_name, in_words
 from planform.design.parking import parked_by
 from planform.design.place import Place
 from planform.design.place_asked import asked, taken
+from planform.design.place_beyond import beyond
 from planform.design.side_checks import sided_at
 from planform.design.sided import SIDES, hands
 from planform.design.slope import told as slope_told
@@ -175,6 +176,7 @@ def place_questions(place: Place) -> tuple[str, ...]:
                 "No nominal size is given."
             )
     out += list(asked(place))
+    out += list(beyond(place))
     uneven = any(door.ground or door.planks or door.threshold for door in place.doors)
     missing = [
         name.replace("_", " ")

@@ -37,7 +37,7 @@ class Incline(Model):
 
     toward: Literal["front", "back", "left", "right"]
     bottom: LengthOrZero | None = None
-    top: PositiveLength | None = None
+    top: LengthOrZero | None = None
 
 
 class Swing(Model):
@@ -68,7 +68,7 @@ class Obstacle(Model):
     width: PositiveLength | None = None
     diameter: PositiveLength | None = None
     bottom: LengthOrZero = Field(default=ZERO_LENGTH, validate_default=True)
-    top: PositiveLength | None = None
+    top: LengthOrZero | None = None
     drop: PositiveLength | None = None
     incline: Incline | None = None
     legs: PositiveLength | None = None

@@ -39,6 +39,13 @@ def check_obstacle(path: str, thing: Obstacle) -> Iterator[Problem]:
     if thing.legs is not None and (thing.outline is None or not thing.bottom > 0.0):
         allowed = "allowed: legs under an outline that has its bottom height"
         yield Problem(f"{path}.legs", repr(thing.legs.text), allowed, (f"{path}.outline",))
+    elif thing.legs is not None and thing.outline is not None:
+        columns = zip(*((float(x), float(y)) for x, y in thing.outline), strict=True)
+        least = min(max(at) - min(at) for at in columns)
+        if 2.0 * thing.legs > least + 1e-9:
+            half = like(0.5 * least, thing.legs.text)
+            allowed = f"allowed: at most half its plan's lesser side, {half}"
+            yield Problem(f"{path}.legs", repr(thing.legs.text), allowed, (f"{path}.outline",))
     for k, row in enumerate(thing.rows):
         if math.hypot(*row.step) < NEAR:
             yield Problem(
@@ -106,7 +113,8 @@ def _check_heights(path: str, thing: Obstacle) -> Iterator[Problem]:
     if thing.kind == "hanging" and not thing.bottom > 0.0:
         given = repr(thing.bottom.text) if "bottom" in thing.model_fields_set else "nothing"
         yield Problem(f"{path}.bottom", given, "a hanging thing needs its bottom height, or a drop")
-    if thing.top is not None and not thing.top > thing.bottom:
+    sloped = thing.incline is not None and thing.incline.top is not None
+    if thing.top is not None and not (thing.top > thing.bottom or (sloped and not thing.top)):
         yield Problem(
             f"{path}.top",
             repr(thing.top.text),
@@ -132,7 +140,8 @@ def _check_incline(path: str, thing: Obstacle) -> Iterator[Problem]:
         return
     bottom = thing.bottom if slope.bottom is None else slope.bottom
     top = thing.top if slope.top is None else slope.top
-    if not top > bottom:
+    edge = top == bottom == 0.0 and thing.top > thing.bottom  # it runs out on the floor
+    if not (top > bottom or edge):
         field = "top" if slope.top is not None else "bottom"
         yield Problem(
             f"{path}.incline.{field}",

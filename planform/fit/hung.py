@@ -18,8 +18,12 @@ Array = NDArray[np.float64]
 STEP = 0.05
 """How much lower than it is a thing that follows the ceiling may count [m]; assumption."""
 
-MOST_STEPS = 48
+MOST_STEPS = 24
 """Along one axis it counts as so many steps at most, between the corners of the ceiling."""
+
+EVEN = 1e-3
+"""Undersides of what follows a ceiling count as low as a whole number of this [m], so that the two
+sides of a roof hang equally low."""
 
 LEAST = 1e-3
 """The lowest that anything hangs [m]: what a drop leaves of a low ceiling is not below it."""
@@ -35,7 +39,10 @@ def hung(place: Place, thing: Obstacle, outline: Array) -> list[tuple[Array, flo
     rings = _cut(place, outline, STEP if follows(thing) else math.inf)
     drop = float(thing.drop or 0.0)
     lows = [max(LEAST, _lowest(place, ring) - drop) for ring in rings]
-    return list(zip(rings, lows, strict=True)) if follows(thing) else [(outline, min(lows))]
+    if not follows(thing):
+        return [(outline, min(lows))]
+    even = [max(LEAST, math.floor(low / EVEN + 1e-9) * EVEN) for low in lows]
+    return list(zip(rings, even, strict=True))
 
 
 def _lowest(place: Place, ring: Array) -> float:

@@ -255,18 +255,21 @@ def _gone_over(base: Tried, done: Sequence[Change]) -> tuple[GoneOver, ...]:
 
 
 def families(base: Tried, asked: Asked, kinds: Collection[str]) -> Iterator[Family]:
-    """Every change of these kinds that this aircraft and room allow, least effort first."""
+    """Every change of these kinds that this aircraft and room allow, what is soon tried first.
+
+    By effort, but that it is turned or shifted only after things are moved: that asks many sizes.
+    """
     case = base.case
     made = (
         (("shut",), shut(case)),
         (("propeller",), propeller_turned(case)),
         (("locked",), locked(case, asked)),
         (("opened",), opened(case)),
-        (("turn",), turned(case, base)),
-        (("spot",), other_spots(case, base)),
         (("stance",), other_stances(case)),
         (("obstacle",), obstacles(case, asked)),
         (("blocks",), blocks(case)),
+        (("turn",), turned(case, base)),
+        (("spot",), other_spots(case, base)),
         (("parts", "joined"), parts_off(case, asked)),
         (("stage", "joined"), earlier_stages(case)),
         (("wider", "taller"), doors(case)),

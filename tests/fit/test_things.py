@@ -166,7 +166,7 @@ def test_a_rib_along_a_line_goes_up_and_down_with_the_ceiling() -> None:
         ends = piece.outline[:, 0]
         under = [0.5 + math.sqrt(radius**2 - (x - 7.0) ** 2) - (radius - 2.8) - 0.15 for x in ends]
         assert piece.low < max(1e-3, min(under)) + 1e-9
-        assert max(under) - piece.low < 5.6 / 48 * 2 + 0.02
+        assert max(under) - piece.low < 5.6 / 24 * 2 + 0.02
 
 
 def test_a_rib_from_the_ground_is_right_and_one_deeper_than_the_roof_is_not() -> None:
