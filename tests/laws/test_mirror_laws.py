@@ -21,7 +21,7 @@ ASKED = (
     if MANY
     else [*((seed, command) for seed in (0, 3) for command in ("measure", "rollout")),
           (2, "fit"), (3, "fit"), (2, "carry"), (6, "carry"), (2, "haul"), (2, "pack"),
-          (2, "balance"), (5, "balance"), (9, "balance"), (9, "compare"), (9, "low doors")]
+          (2, "balance"), (5, "balance"), (9, "balance"), (10, "compare"), (9, "low doors")]
 )  # fmt: skip
 
 LEAST = 15
