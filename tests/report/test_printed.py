@@ -237,13 +237,13 @@ def test_every_answer_prints_what_it_says(plain, tmp_path):
 
 
 def test_the_command_writes_one_file_or_tells_in_a_sentence(tmp_path):
-    marram = DESIGNS / "marram.toml"
-    code, _, err = called("balance", marram, "-o", tmp_path / "b.pdf", "--paper", "A5")
+    samphire = DESIGNS / "samphire.toml"
+    code, _, err = called("balance", samphire, "-o", tmp_path / "b.pdf", "--paper", "A5")
     assert code == 2
     assert "--paper" in err
     assert "allowed: A4, letter" in err
     assert not (tmp_path / "b.pdf").exists()
-    code, _, err = called("balance", marram, "-o", tmp_path / "file" / "b.pdf", "--paper", "A4")
+    code, _, err = called("balance", samphire, "-o", tmp_path / "file" / "b.pdf", "--paper", "A4")
     assert code == 1, err
     assert [path.name for path in (tmp_path / "file").iterdir()] == ["b.pdf"]
     width = float(read((tmp_path / "file" / "b.pdf").read_bytes()).pages[0].mediabox.width)
