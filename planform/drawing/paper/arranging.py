@@ -140,7 +140,14 @@ def _cleared(one: Linear, others: Sequence[Linear], side: Side, box: Box) -> Lin
         past = max(0.0, low - (at - half)) + (max(0.0, at + half - high) if axis == 0 else 0.0)
         return past, sum(abs(at - x) < half for x in lines)
 
-    return min(_options(one), key=cost)
+    best, least = one, (np.inf, 0)
+    for option in _options(one):
+        found = cost(option)
+        if found < least:
+            best, least = option, found
+        if least == (0.0, 0):
+            break
+    return best
 
 
 def _options(one: Linear) -> Iterator[Linear]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from planform.airframe.measure import extents, standing_measures
+from planform.airframe.measure import extents, standing_sizes
 from planform.airframe.stance import Standing, stand_on
 from planform.design.place import Place
 from planform.design.problems import InputError
@@ -45,7 +45,7 @@ class DrawnAircraft:
         found = measure_spreads((standing,))
         spread = found.design | found.standings[0]
         teller = Teller(standing.airframe.design, spread, self.system)
-        return Aircraft(standing, standing_measures(standing), teller, self.asked.hidden)
+        return Aircraft(standing, standing_sizes(standing), teller, self.asked.hidden)
 
     @cached_property
     def heights(self) -> list[FactRow]:
@@ -114,7 +114,7 @@ class DrawnAircraft:
         airframe = self.standing.airframe
         stood = [stand_on(airframe, stage) for stage in airframe.design.stages]
         teller = replace(self.aircraft.teller, spread={})
-        stages = [Aircraft(one, standing_measures(one), teller) for one in stood]
+        stages = [Aircraft(one, standing_sizes(one), teller) for one in stood]
         title = self.title(stage_heights.TITLE, sheet)
         return stage_heights.heights_page(stages, self.asked.paper, title, self.system)
 

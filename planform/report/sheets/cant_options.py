@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from planform.airframe.build import build
-from planform.airframe.measure import standing_measures
+from planform.airframe.measure import standing_sizes
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.design.problems import InputError
 from planform.drawing.paper.frame import Title
@@ -29,7 +29,7 @@ def options_page(options: Sequence[Named], paper: PaperSize, title: Title, syste
     views = []
     for name, standing in options:
         teller = Teller(standing.airframe.design, {}, system)
-        seen = from_ahead(Aircraft(standing, standing_measures(standing), teller))
+        seen = from_ahead(Aircraft(standing, standing_sizes(standing), teller))
         told = tuple(one for one in seen.wanted if one.key in TOLD)
         views.append(Captioned(replace(seen, wanted=told), name))
     return gallery(views, paper, scales_for(system), title)
