@@ -20,6 +20,7 @@ COMMANDS: dict[str, tuple[tuple[str, ...], dict[str, str]]] = {
     "preview": (("preview", "marram.toml"),
                 {"above.png": "above.png", "front.png": "front.png",
                  "three_quarter.png": "three_quarter.png"}),
+    "sheet": (("sheet", "marram.toml", "boatshed.toml"), {"sheet.svg": "dimension-sheet.svg"}),
     "fit": (("report", "marram.toml", "boatshed.toml"),
             {"plan-1.svg": "plan-1.svg", "marram.png": "room-3.png"}),
     "way out": (("rollout", "samphire.toml", "barn.toml"), {"chalk.svg": "chalk.svg"}),
