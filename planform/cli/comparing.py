@@ -9,7 +9,7 @@ from pathlib import Path
 from planform.airframe.stages import one_stage
 from planform.airframe.stance import shaped, stance_named
 from planform.cli.options import quantity_given
-from planform.cli.show import progress_bar, show
+from planform.cli.show import printed, progress_bar, show
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
@@ -71,8 +71,8 @@ def show_comparison(
     )
     variations = _variations(asked)
     count = len(grid(design, variations, confirmed=asked.yes))
-    stream = folder
-    if folder is not None and not _streams():
+    stream = None if folder is None or printed(folder) else folder
+    if stream is not None and not _streams():
         stream = None
         print("records are not streamed: pip install 'planform[sweep]' for that", file=sys.stderr)
     with progress_bar(count) as step:

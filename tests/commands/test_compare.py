@@ -480,3 +480,16 @@ def test_no_trim_is_told_of_what_has_no_surface_that_trims(plain):
     mixed = [record, dict(record) | {"number": 1, "trimmer": "foreplane"}]
     titles = {sheet.title for sheet in tables(mixed, (option, option), terms)}
     assert "Drag and bending at the same lift, in trim where a surface trims" in titles
+
+
+def test_options_are_printed_as_one_file(tmp_path):
+    import pypdf
+
+    quillwort = DESIGNS / "quillwort.toml"
+    code, out, _ = called("compare", quillwort, "--cant", "20 deg", "-o", tmp_path / "o.pdf",
+                          "--workers", "1")  # fmt: skip
+    assert code == 0
+    assert f"wrote {tmp_path / 'o.pdf'}" in out
+    assert [one.name for one in tmp_path.iterdir()] == ["o.pdf"]
+    text = "".join(page.extract_text() for page in pypdf.PdfReader(tmp_path / "o.pdf").pages)
+    assert "cant 20 deg" in text
