@@ -91,12 +91,12 @@ def plant(t, g, o, cap):
     """Work out every root; False when the arrays are full."""
     everything = np.arange(len(g.piece)).astype(np.int32)
     kept = np.empty(len(g.piece), np.int32)
-    k = 0
+    k, begin, end = np.int64(0), np.int64(0), np.int64(len(everything))  # one type, compiled once
     for ix in range(t.grid[0]):
         for iy in range(t.grid[1]):
             for it in range(t.grid[2]):
                 t.level[k], t.ix[k], t.iy[k], t.it[k] = 0, ix, iy, it
-                if not fill(t, k, g, o, cap, everything, 0, len(everything), kept):
+                if not fill(t, k, g, o, cap, everything, begin, end, kept):
                     return False
                 k += 1
     t.size[0] = k
@@ -115,7 +115,7 @@ def split(t, k, g, o, cap, kept):
         t.ix[c] = 2 * t.ix[k] + (b & 1)
         t.iy[c] = 2 * t.iy[k] + ((b >> 1) & 1)
         t.it[c] = 2 * t.it[k] + (b >> 2)
-        fill(t, c, g, o, cap, t.pool, t.start[k], t.held[k], kept)
+        fill(t, c, g, o, cap, t.pool, np.int64(t.start[k]), np.int64(t.held[k]), kept)
     t.size[0] = first + 8
     t.child[k] = first
     return True
@@ -227,7 +227,7 @@ def cheapest(t, home, c, deepest, cost_to, before):
         return -1, own
     cost_to[home] = own
     before[home] = -1
-    size = push(heap_cost, heap_box, 0, own, home)
+    size = push(heap_cost, heap_box, np.int64(0), own, home)
     while size > 0:
         cost, k = heap_cost[0], heap_box[0]
         size = pop(heap_cost, heap_box, size)
@@ -245,7 +245,7 @@ def cheapest(t, home, c, deepest, cost_to, before):
         if number == len(found):
             return -2, cost
         for m in range(number):
-            v = found[m]
+            v = np.int64(found[m])
             step = cost_of(t, v, c, deepest)
             if cost + step < cost_to[v]:
                 cost_to[v] = cost + step

@@ -83,7 +83,8 @@ def keeps(g, move, c, pairs, finest):
     first = np.empty(64, np.int64)
     count = np.empty(64, np.int64)
     pool = np.empty(max(1, len(pairs)) * 66, np.int32)
-    pool[: len(pairs)] = pairs
+    for i in range(len(pairs)):
+        pool[i] = pairs[i]
     if not move.arc:
         length = np.sqrt(move.dx**2 + move.dy**2)
     else:

@@ -113,8 +113,8 @@ def separation(p, pn, n, q, qn, qa, qb, enough):
             best = least
     if best <= 0.0 or best >= enough:
         return best
-    one = _corner_to_sides(p, n, q, qa, qb)
-    two = _corner_to_sides(q[qa:qb], qb - qa, p, 0, n)
+    one = _corner_to_sides(p, n, q, np.int64(qa), np.int64(qb))
+    two = _corner_to_sides(q[qa:qb], np.int64(qb - qa), p, np.int64(0), n)
     return np.sqrt(min(one, two))
 
 
@@ -147,8 +147,9 @@ def bounds(g, x, y, heading, shift, turn, cap, pairs, start, count, kept):
         if dx * dx + dy * dy > far * far:
             continue
         if i != last:
-            n = turned(g.corners, g.first[i], g.first[i + 1], s, c, x, y, ring)
-            turned(g.normals, g.first[i], g.first[i + 1], s, c, 0.0, 0.0, ring_normals)
+            from_, to = np.int64(g.first[i]), np.int64(g.first[i + 1])
+            n = turned(g.corners, from_, to, s, c, x, y, ring)
+            turned(g.normals, from_, to, s, c, 0.0, 0.0, ring_normals)
             last = i
         a, b = g.thing_first[j], g.thing_first[j + 1]
         enough = cap + room + keep
@@ -174,7 +175,8 @@ def off_floor(o, x, y, heading):
     n = len(o.hull) // 2
     ring = np.empty((n, 2))
     ring_normals = np.empty((n, 2))
-    turned(o.hull, 0, n, s, c, x, y, ring)
+    none = np.int64(0)
+    turned(o.hull, none, n, s, c, x, y, ring)
     turned(o.hull, n, 2 * n, s, c, 0.0, 0.0, ring_normals)
     best = np.inf
     for k in range(len(o.floor_first) - 1):
@@ -195,8 +197,9 @@ def witness(g, x, y, heading, shift, turn, pairs):
     best, which = np.inf, -1
     for pair in pairs:
         i, j = g.piece[pair], g.thing[pair]
-        n = turned(g.corners, g.first[i], g.first[i + 1], s, c, x, y, ring)
-        turned(g.normals, g.first[i], g.first[i + 1], s, c, 0.0, 0.0, ring_normals)
+        from_, to = np.int64(g.first[i]), np.int64(g.first[i + 1])
+        n = turned(g.corners, from_, to, s, c, x, y, ring)
+        turned(g.normals, from_, to, s, c, 0.0, 0.0, ring_normals)
         a, b = g.thing_first[j], g.thing_first[j + 1]
         apart = separation(ring, ring_normals, n, g.thing_corners, g.thing_normals, a, b, np.inf)
         apart += shift + swing * g.reach[i] - g.keep[j]
