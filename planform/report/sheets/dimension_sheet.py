@@ -122,6 +122,9 @@ def _too_small(
     views: ThreeViews, asked: SheetAsked, scale: DrawingScale, scales: Sequence[DrawingScale]
 ) -> InputError:
     fitting = next((s for s in scales if _tried(views, s, None, asked.paper)), None)
+    if asked.scale is None:
+        wish = f"the views fit at no scale, not at {scale.words} either; name a larger paper"
+        return InputError("sheet", [Problem("--paper", asked.paper.name, wish)])
     advice = f"{fitting.words} fits" if fitting else "no scale fits; name a larger paper"
     given = f"{scale.words} on {asked.paper.name}"
     return InputError("sheet", [Problem("--scale", given, f"the views do not fit; {advice}")])

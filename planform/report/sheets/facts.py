@@ -43,7 +43,9 @@ def _door(aircraft: Aircraft, place: Place | None) -> Iterator[FactRow]:
         spread = aircraft.teller.spread.get(key)
         band = plus_minus(spread.worst, "length", aircraft.teller.system) if spread else ""
         each = f"2 x {say(side)}" if key == "width" else say(head)
-        yield FactRow(what, f"{say(size + free, 'over')}", f"{say(size, 'over')} {band} + {each}")
+        curves = f", curves {say(bulge if key == 'width' else 0.5 * bulge, 'over')}"
+        parts = f"{say(aircraft.found[key])} {band}".rstrip() + (curves if bulge else "")
+        yield FactRow(what, f"{say(size + free, 'over')}", f"{parts} + {each}")
     heading, best = best_heading(plan_hull(aircraft.points))
     if wide - best > 0.01:
         turned = say(abs(heading), "angle")
@@ -59,7 +61,9 @@ def _margins(place: Place | None) -> tuple[float, float, str]:
         return MARGIN, MARGIN, "assumed; a place file says yours"
     side, from_side = place.clearances.wanted("door_sides")
     head, from_head = place.clearances.wanted("door_head")
-    source = " and ".join(dict.fromkeys(one for one in (from_side, from_head) if one))
+    given = ((side, from_side), (head, from_head))
+    named = (source or place.name for wish, source in given if wish is not None)
+    source = " and ".join(dict.fromkeys(named))
     return side or 0.0, head or 0.0, source or f"{place.name} asks for none"
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from planform.airframe.surfaces import Half
 from planform.design.kinds import INNER, roles_in
 from planform.design.told import said
 from planform.design.units import INCH
@@ -30,6 +31,8 @@ aircraft, how far below a long tick its words stand, and below it the scale's na
 LETTER = 1.6
 INBOARD = 1e-3
 """A section at the end of a panel is taken so far inboard of it [m]."""
+DEEP = 0.15
+"""How far a section reaches over or under its chord, of the chord; assumption."""
 HULL_CUTS = 6
 """Sections of the hull, evenly along it; assumption."""
 
@@ -132,10 +135,18 @@ def _wing(aircraft: Aircraft) -> Iterator[Captioned]:
     standing = aircraft.standing
     halves = [half for half in standing.airframe.halves_in("wing") if half.side > 0]
     for half in halves[:1]:
-        for bl in half.leading_edge[1:, 1]:
+        for k, bl in enumerate(half.leading_edge[1:, 1], start=1):
             words = said(float(bl), "butt", aircraft.teller.system)
-            found = section_across(standing, "butt line", float(bl) - INBOARD)
+            found = section_across(standing, "butt line", float(bl) - _inboard(half, k))
             yield from _cut(aircraft, found, words, {half.role})
+
+
+def _inboard(half: Half, k: int) -> float:
+    """How far inboard of a cut an upright plane clears the end of its panel, which leans [m]."""
+    lean = float(np.abs(np.sin(half.angle[k - 1 : k + 1])).max())
+    high = float(half.chord[k]) * (DEEP + abs(float(np.sin(half.incidence[k]))))
+    span = float(half.leading_edge[k, 1] - half.leading_edge[k - 1, 1])
+    return max(INBOARD, min(INBOARD + high * lean, 0.5 * span))
 
 
 def _cut(

@@ -37,10 +37,10 @@ class Teller:
     def tail(self, key: str) -> str:
         """Its tolerance and the letters of where that comes from; '' where none is given."""
         spread = self.spread.get(MEASURES.get(key, key))
-        if spread is None or spread.worst <= 0.0:
+        band = plus_minus(spread.worst, "length", self.system) if spread else ""
+        if spread is None or not band:
             return ""
-        letters = " ".join(self._letters(spread))
-        return f"{plus_minus(spread.worst, 'length', self.system)} {letters}".rstrip()
+        return " ".join((band, *self._letters(spread)))
 
     def _letters(self, spread: Spread) -> list[str]:
         sources = self._sources

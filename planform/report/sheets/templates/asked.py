@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
 from planform.design.problems import InputError, Problem, unknown
@@ -202,9 +203,21 @@ def _same(one: Pattern, other: Pattern) -> bool:
 
     first, second = ([path(line) for line in lines_of(p.marks)] for p in (one, other))
     return len(first) == len(second) and all(
-        a.shape == b.shape and bool(np.abs(a - b).max() < 1e-3)
-        for a, b in zip(first, second, strict=True)
+        _same_line(a, b) for a, b in zip(first, second, strict=True)
     )
+
+
+def _same_line(one: NDArray[np.float64], other: NDArray[np.float64]) -> bool:
+    """Whether two lines have the same corners, wherever a closed one begins and which way it goes.
+
+    one, other : shape (n, 2) [mm]
+    """
+    if one.shape != other.shape:
+        return False
+    apart = np.linalg.norm(one[:, None] - other[None], axis=2)
+    near = apart.min(axis=1).max(), apart.min(axis=0).max()
+    runs = [float(np.linalg.norm(np.diff(each, axis=0), axis=1).sum()) for each in (one, other)]
+    return bool(max(near) < 1e-3) and abs(runs[0] - runs[1]) < 1e-2
 
 
 def template_pages(
