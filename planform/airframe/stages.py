@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -165,8 +165,26 @@ def cannot_be_reached(airframe: Airframe) -> dict[str, tuple[str, ...]]:
     return out
 
 
-def stage_questions(airframe: Airframe) -> tuple[str, ...]:
-    """What a careful reader of the stages would ask back."""
+SUNK = 1e-3
+"""From this depth under the floor on a part is told [m]; assumption: the accuracy of a tape."""
+
+
+def floor_questions(standings: Sequence[Standing]) -> Iterator[str]:
+    """Parts that reach under the floor as an aircraft stands: asked back, each stage once."""
+    for standing in standings:
+        parts = [p for p in standing.parts if p.role != "wheel" and p.points[:, 2].min() < -SUNK]
+        if parts:
+            deepest = -min(float(part.points[:, 2].min()) for part in parts)
+            names = " and the ".join(in_words(standing.airframe, parts))
+            units = standing.airframe.design.units
+            yield (
+                f"{standing.title}: the {names} would reach {show(deepest, 'length', units)} under "
+                "the floor; is the stance as it is written?"
+            )
+
+
+def stage_questions(airframe: Airframe, standings: Sequence[Standing] = ()) -> tuple[str, ...]:
+    """What a careful reader of the stages, and of the aircraft as it stands, would ask back."""
     stages = airframe.design.stages
     out = []
     for name, off in cannot_be_reached(airframe).items():
@@ -196,7 +214,7 @@ def stage_questions(airframe: Airframe) -> tuple[str, ...]:
             "Is a stage missing? Figures of the complete aircraft are then of every part, at no "
             "stage."
         )
-    return (*out, *turning_questions(airframe))
+    return (*out, *floor_questions(standings), *turning_questions(airframe))
 
 
 def _steps_before(airframe: Airframe, name: str) -> str:

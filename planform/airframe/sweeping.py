@@ -118,21 +118,26 @@ def turning_questions(airframe: Airframe) -> tuple[str, ...]:
         for (other, where), parts in sorted(found.items(), key=lambda one: one[0])
     )
     folded = (
-        f"stance “{name}”: {_touching(part, other)}; is it meant to?"
+        f"stance “{name}”: {touch}; is it meant to?"
         for name, stance in airframe.design.stances.items()
-        for part, other in sorted(_folded_on(airframe, stance))
+        for touch in _folded_on(airframe, stance)
     )
     return (*moved, *folded)
 
 
-def _touching(part: str, other: str) -> str:
-    if part == other:
-        return f"as it is folded, the left {part} touches the right one"
-    return f"the folded {part} touches the {other}"
+def _touching(part: Part, other: Part) -> str:
+    """That two parts touch which are both folded, each by its side."""
+    if part.group == other.group:
+        return f"as it is folded, the left {part.group} touches the right one"
+    return f"as they are folded, the {part.name} touches the {other.name}"
 
 
-def _folded_on(airframe: Airframe, stance: Stance) -> set[tuple[str, str]]:
-    """Groups of which parts touch in a stance because one or both are folded, and not spread."""
+def _folded_on(airframe: Airframe, stance: Stance) -> list[str]:
+    """Which parts touch in a stance because one or both are folded, and not spread, in words.
+
+    Of pairs of groups that touch more than once, the first. What lies inside skins is left out:
+    they touch before it does.
+    """
     folds = roles_in("lifting")
     turns = {
         name: angle
@@ -140,13 +145,14 @@ def _folded_on(airframe: Airframe, stance: Stance) -> set[tuple[str, str]]:
         if airframe.by_name[name].role in folds
     }
     if not turns:
-        return set()
+        return []
 
     def carried(part: Part) -> set[str]:
         return {part.name, *part.hosts} & turns.keys()
 
-    places = turned(airframe.parts, turns, airframe.by_name)
-    out: set[tuple[str, str]] = set()
+    shown = [part for part in airframe.parts if not part.within]
+    places = turned(shown, turns, airframe.by_name)
+    out: dict[tuple[str, ...], str] = {}
     for part, other in itertools.combinations(places, 2):
         if carried(part) == carried(other) or {part.name, other.name} & {*part.hosts, *other.hosts}:
             continue
@@ -155,9 +161,13 @@ def _folded_on(airframe: Airframe, stance: Stance) -> set[tuple[str, str]]:
         spread = airframe.by_name[part.name]
         if not _meets(spread.points, spread.faces, airframe.by_name[other.name]):
             first, second = (part, other) if carried(part) else (other, part)
-            pair = sorted((first.group, second.group)) if carried(second) else None
-            out.add((pair[0], pair[1]) if pair else (first.group, second.group))
-    return out
+            if carried(second):
+                first, second = sorted((first, second), key=lambda one: one.name)
+                words = _touching(first, second)
+            else:
+                words = f"the folded {first.group} touches the {second.group}"
+            out.setdefault(tuple(sorted((first.group, second.group))), words)
+    return [out[groups] for groups in sorted(out)]
 
 
 def _touches(airframe: Airframe, part: Part) -> Iterator[tuple[str, str]]:

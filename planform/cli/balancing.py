@@ -36,7 +36,9 @@ def show_balance(design: Design, asked: BalanceAsked, system: str, *, as_json: b
     remarks = (line for one in stood for line in one.remarks)
     found = balance_findings(stood, design, (*taken, *remarks))
     questions = (
-        *design_questions(design), *stage_questions(airframe), *balance_questions(found.answer)
-    )  # fmt: skip
+        *design_questions(design),
+        *stage_questions(airframe, stood),
+        *balance_questions(found.answer),
+    )
     answer = BalanceReading(found=found, questions=questions, paper=asked.paper)
     return show(answer, asked.folder, system, as_json=as_json)

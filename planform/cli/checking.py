@@ -9,6 +9,7 @@ from pathlib import Path
 from planform.airframe.build import build
 from planform.airframe.curves import curve_lines
 from planform.airframe.stages import stage_questions
+from planform.airframe.stance import stand_all
 from planform.cli.show import ask
 from planform.design.carrier import Carrier
 from planform.design.including import in_files
@@ -77,4 +78,6 @@ def _found(path: Path) -> tuple[Lines, Lines]:
     asked = design_questions(design)
     airframe = build(design)
     told = curve_lines(airframe)
-    return told, (*asked, *stage_questions(airframe)) if design.stages else asked
+    if not design.stages:
+        return told, asked
+    return told, (*asked, *stage_questions(airframe, stand_all(airframe)))

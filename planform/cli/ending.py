@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from _typeshed import ReadableBuffer
     from typer import Typer
 
+    from planform.design.problems import InputError
+
 BAD_INPUT = 2
 FAILED = 3
 """planform itself failed, or its answer could not be printed."""
@@ -129,7 +131,7 @@ def ended(app: Typer) -> int:
     except typer.Exit as end:
         return end.exit_code
     except InputError as error:
-        _say(str(error))
+        _say(str(_in_its_file(error)))
         return BAD_INPUT
     except Failure as error:
         _say(f"planform: {error}")
@@ -144,6 +146,33 @@ def ended(app: Typer) -> int:
         _say(internal(error))
         return FAILED
     return 0
+
+
+def _in_its_file(error: InputError) -> InputError:
+    """What building a design refused, told with the file that it is in, as `check` tells it."""
+    from pathlib import Path
+
+    from planform.airframe.build import build
+    from planform.design.including import in_files
+    from planform.design.load import load_any
+    from planform.design.models import Design
+    from planform.design.problems import InputError
+
+    if error.origin != "design":
+        return error
+    for path in [Path(word) for word in sys.argv[1:] if word.endswith(".toml")]:
+        try:
+            found = load_any(path)
+        except (InputError, OSError):
+            continue
+        if not isinstance(found, Design):
+            continue
+        try:
+            build(found)
+        except InputError as own:
+            if [p.path for p in own.problems] == [p.path for p in error.problems]:
+                return InputError(str(path), in_files(path, Design, error.problems))
+    return error
 
 
 def _stopped(number: int, frame: object) -> None:

@@ -41,7 +41,7 @@ def show_fit(design: Design, place: Place, asked: FitAsked, system: str, *, as_j
         taken=(*taken, *assumptions(design, place)),
         questions=(
             *design_questions(design),
-            *stage_questions(stood[0].airframe),
+            *stage_questions(stood[0].airframe, stood),
             *place_questions(place),
         ),
     )
@@ -63,7 +63,7 @@ def show_stages(
         taken=tuple(dict.fromkeys((*taken, *lines))),
         questions=(
             *design_questions(design),
-            *stage_questions(stood[0].airframe),
+            *stage_questions(stood[0].airframe, stood),
             *(q for place in places for q in place_questions(place)),
         ),
     )

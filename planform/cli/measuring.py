@@ -23,7 +23,7 @@ def standings(
 
 
 def _asked(design: Design, stood: Sequence[Standing]) -> tuple[str, ...]:
-    return (*design_questions(design), *stage_questions(stood[0].airframe))
+    return (*design_questions(design), *stage_questions(stood[0].airframe, stood))
 
 
 def show_measures(

@@ -82,7 +82,7 @@ def write_preview(design: Design, asked: PreviewAsked) -> None:
         print(f"taken: {line}")
     if remark:
         print(f"note: {remark}", file=sys.stderr)
-    ask(*design_questions(design), *stage_questions(airframe))
+    ask(*design_questions(design), *stage_questions(airframe, (standing,)))
 
 
 def _written(standing: Standing, asked: PreviewAsked) -> tuple[str, str | None]:

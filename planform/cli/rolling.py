@@ -83,7 +83,8 @@ def show_roll_out(
         paper=asked.paper,
         taken=(*taken, *assumptions(design, place)),
         questions=(
-            *design_questions(design), *stage_questions(airframe), *place_questions(place)
+            *design_questions(design), *stage_questions(airframe, (standing,)),
+            *place_questions(place),
         ),
     )  # fmt: skip
     return show(answer, folder, system, as_json=as_json)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -86,6 +86,16 @@ class Body(Sideable):
     smooth: bool = False
     cuts: Annotated[tuple[BodyCut, ...], Field(min_length=2)]
     canopy_bulge: CanopyBulge | None = None
+
+
+def bulge_of(name: str, body: Body) -> tuple[str, ...]:
+    """The name of a body's canopy bulge, where it has one."""
+    return (f"{name} canopy bulge",) if body.canopy_bulge is not None else ()
+
+
+def skins_of(bodies: Mapping[str, Body]) -> tuple[str, ...]:
+    """What panels may be cut from: bodies and their canopy bulges, by name."""
+    return (*bodies, *(bulge for name, body in bodies.items() for bulge in bulge_of(name, body)))
 
 
 def check_bodies(bodies: dict[str, Body]) -> Iterator[Problem]:

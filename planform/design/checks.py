@@ -7,7 +7,7 @@ from functools import partial
 
 from planform.core.motion.contacts import CannotStand, rest_on
 from planform.design.balance_checks import check_balance
-from planform.design.bodies import check_bodies
+from planform.design.bodies import check_bodies, skins_of
 from planform.design.drawings import check_drawings
 from planform.design.fittings import check_fittings
 from planform.design.gear_checks import check_gear, check_strokes
@@ -79,7 +79,7 @@ def _check_parts(design: Design, written: Design) -> Iterator[Problem]:
     inner = {kind.field: kind.of(design) for kind in KINDS if kind.inner}
     yield from check_structure(inner, {**written.lifting, **written.winglets}, written.bodies)
     yield from check_fittings(design.fittings, part_names(written))
-    yield from check_panels(design.panels, written.bodies)
+    yield from check_panels(design.panels, skins_of(written.bodies))
     yield from check_turning(design, written)
     yield from check_drawings(written.drawings)
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 from numpy.typing import NDArray
 
 from planform.core.shape.hinge import strut_angle, strut_lengths
 from planform.design.fields import Point
 from planform.design.panels import Panel, Strut
+from planform.design.problems import Problem
 from planform.design.units import like
 
 Array = NDArray[np.float64]
@@ -96,6 +99,17 @@ def strut_reach(panel: Panel, strut: Strut, middle: Array | None = None) -> floa
         )
     longest = min(float(strut.length), most)
     return strut_angle(start, axis, across, frame, mount, longest)
+
+
+def strut_problems(path: str, panel: Panel, middle: Array | None = None) -> Iterator[Problem]:
+    """Struts that cannot have the length that is written; path and middle as of the panel."""
+    for field in ("strut", "second_strut"):
+        strut = getattr(panel, field)
+        try:
+            if strut is not None:
+                strut_reach(panel, strut, middle)
+        except ValueError as error:
+            yield Problem(f"{path}.{field}.length", repr(strut.length.text), str(error), (path,))
 
 
 def open_angle(panel: Panel, middle: Array | None = None) -> float:

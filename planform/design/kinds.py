@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from planform.design.bodies import Body
+from planform.design.bodies import Body, bulge_of
 from planform.design.controls import Control, ways
 from planform.design.fields import Model
 from planform.design.fittings import Fitting
@@ -139,14 +139,14 @@ def _both_ends(_: Design, strut: LiftStrut) -> tuple[str, ...]:
     return (strut.inner_end.on, strut.outer_end.on)
 
 
-def _bulge_of(name: str, body: Body) -> tuple[str, ...]:
-    return (f"{name} canopy bulge",) if body.canopy_bulge is not None else ()
-
-
 def _body_of(design: Design, panel: Panel) -> tuple[str, ...]:
-    """The body that a panel names, else the one fuselage; of several, none."""
+    """The body that a panel names, else the one fuselage; of several, none.
+
+    Of a canopy bulge that it names, the body first: the panel comes off with both.
+    """
     if panel.body is not None:
-        return (panel.body,)
+        under = [name for name, one in design.bodies.items() if panel.body in bulge_of(name, one)]
+        return (*under, panel.body)
     hulls = [name for name, body in design.bodies.items() if body.role == "fuselage"]
     return tuple(hulls) if len(hulls) == 1 else ()
 
@@ -225,7 +225,7 @@ KINDS = (
             Role("spinner", "#8e9ea3"),
             Role("boom", "#cfd8d6"),
         ),
-        extras=_bulge_of,
+        extras=bulge_of,
         skinned=True,
     ),
     PartKind("spars", Spar, (Role("spar", "#b08a52"),), hosts=_surface_of_spar, inner=True),

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 import numpy as np
 
 from planform.core.shape.prism import prism
-from planform.design.hinges import at, hinge_frame, strut_reach
+from planform.design.hinges import at, hinge_frame, strut_problems
 from planform.design.panels import Panel
 from planform.design.problems import Problem, unknown
 
@@ -18,7 +18,7 @@ FLAT = 1e-6
 
 
 def check_panels(panels: Mapping[str, Panel], bodies: Iterable[str]) -> Iterator[Problem]:
-    """Problems of the panels of a design; bodies : their names."""
+    """Problems of the panels of a design; bodies : names of what has a skin."""
     for name, panel in panels.items():
         yield from _check_panel(f"panels.{name}", panel, list(bodies))
 
@@ -37,14 +37,7 @@ def _check_panel(path: str, panel: Panel, bodies: list[str]) -> Iterator[Problem
     except ValueError as error:
         yield Problem(path, "this hinge", str(error))
         return
-    for field in ("strut", "second_strut"):
-        strut = getattr(panel, field)
-        if strut is None:
-            continue
-        try:
-            strut_reach(panel, strut)
-        except ValueError as error:
-            yield Problem(f"{path}.{field}.length", repr(strut.length.text), str(error), (path,))
+    yield from strut_problems(path, panel)
 
 
 def _angles(path: str, panel: Panel) -> Iterator[Problem]:

@@ -97,7 +97,7 @@ class Panel(Sideable):
     @model_validator(mode="after")
     def _one_angle(self) -> Panel:
         if (self.open_angle is None) == (self.strut is None):
-            given = "both" if self.strut else "neither"
+            given = "open_angle and strut" if self.strut else "neither open_angle nor strut"
             raise refuse(given, "allowed: either open_angle or a strut that gives the angle")
         if self.second_strut is not None and self.strut is None:
             raise refuse("second_strut and no strut", "allowed: strut first, then second_strut")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema, model_validator
 
 from planform.design.bodies import Body
 from planform.design.fields import (
@@ -22,7 +22,40 @@ from planform.design.pairs import Sideable
 from planform.design.problems import Problem, unknown
 from planform.design.surfaces import Surface, Winglet
 
-Fraction = Annotated[float, Field(ge=0.0, le=1.0)]
+SHARE = "allowed: a share of the chord from the leading edge, 0 to 1, such as 0.35 or 35 %"
+
+
+def _share(given: object) -> object:
+    """A share as a number; also where it is a text in percent."""
+    if not isinstance(given, str):
+        return given
+    text = given.strip()
+    try:
+        return float(text.removesuffix("%")) / 100.0 if text.endswith("%") else float(text)
+    except ValueError:
+        raise refuse(repr(given), SHARE) from None
+
+
+def _within(given: float) -> float:
+    if not 0.0 <= given <= 1.0:
+        raise refuse(f"{given:g}", SHARE)
+    return given
+
+
+Fraction = Annotated[
+    float,
+    BeforeValidator(_share),
+    AfterValidator(_within),
+    WithJsonSchema(
+        {
+            "anyOf": [
+                {"type": "number", "minimum": 0, "maximum": 1},
+                {"type": "string", "examples": ["35 %"]},
+            ]
+        }
+    ),
+]
+"""A share of the chord, as a number or in percent."""
 
 
 class SparEnd(Model):

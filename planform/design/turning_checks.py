@@ -51,7 +51,12 @@ def check_turns(path: str, stance: Stance, written: Design) -> Iterator[Problem]
     for field, names in (("turned", known), ("deflected", controls)):
         for name, angle in getattr(stance, field).items():
             if name not in names:
-                yield unknown(f"{path}.{field}", name, names, JOINTS)
+                rests = (*JOINTS, "propeller") if name == "propeller" else JOINTS
+                problem = unknown(f"{path}.{field}", name, names, rests)
+                if name == "propeller" and written.propeller is not None:
+                    allowed = "allowed: a propeller with blades; without them its whole disc counts"
+                    problem = Problem(f"{path}.{field}", repr(name), allowed, rests)
+                yield problem
                 continue
             least, most = names[name]
             if not least - ROUNDING <= angle <= most + ROUNDING:

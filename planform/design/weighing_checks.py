@@ -77,6 +77,10 @@ def _height_told(weighing: Weighing, contacts: list[str]) -> bool:
     return (max(level, lean) if has_bl else level) >= LEAST_TILT
 
 
+SCALES = ("balance.weighing.scales*.at",)
+"""What the second attitude's points come from."""
+
+
 def check_tilted(weighing: Weighing) -> Iterator[Problem]:
     """Problems of the second attitude: its points, its angles, a height that is given too."""
     tilted = weighing.tilted
@@ -87,14 +91,14 @@ def check_tilted(weighing: Weighing) -> Iterator[Problem]:
     here = [scale.at for scale in tilted.scales]
     for k, name in enumerate(here):
         if name not in points:
-            yield unknown(f"{path}.scales[{k + 1}].at", name, points)
+            yield unknown(f"{path}.scales[{k + 1}].at", name, points, SCALES)
         elif here.index(name) < k:
             allowed = "two scales stand here; name each point"
             yield Problem(f"{path}.scales[{k + 1}].at", repr(name), allowed)
     lacking = [name for name in points if name not in here]
     if lacking:
         allowed = f"{', '.join(lacking)} too: the same points carry it at both attitudes"
-        yield Problem(f"{path}.scales", f"{len(here)} scales", allowed)
+        yield Problem(f"{path}.scales", f"{len(here)} scales", allowed, SCALES)
     if not sum(float(s.reading) - float(s.tare or 0.0) for s in tilted.scales) > 0.0:
         allowed = "allowed: scales that show more than their tare"
         yield Problem(f"{path}.scales", "readings that sum to the tare", allowed)

@@ -6,7 +6,7 @@ the convex hull of what was built. A curved part may do better by turning; that 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import chain
@@ -202,10 +202,19 @@ def one_piece(airframe: Airframe, names: Sequence[str]) -> Carried:
         known = _known(airframe)
         raise InputError("option", [unknown("--part", name, known) for name in wrong])
     taken = {p.name for p in airframe.parts if any(covers(n, p) for n in names)}
-    inside = [p for p in airframe.parts if p.role in INNER and not _hidden(p, taken)]
-    along = {p.name for p in inside if taken & set(p.hosts[-2:]) or set(names) & set(p.hosts[-2:])}
+    along = {p.name for p in _inside(airframe, taken | set(names)) if not _hidden(p, taken)}
     parts = tuple(p for p in airframe.parts if p.name in taken | along)
     return in_one(parts, airframe.design.units)
+
+
+def inside_of(airframe: Airframe, parts: Iterable[Part]) -> tuple[Part, ...]:
+    """What stands inside some parts and comes along with them, seen or not."""
+    return tuple(_inside(airframe, {part.name for part in parts}))
+
+
+def _inside(airframe: Airframe, taken: set[str]) -> Iterator[Part]:
+    """What stands inside parts of these names; taken : parts, or groups of which both sides are."""
+    yield from (p for p in airframe.parts if p.role in INNER and taken & set(p.hosts[-2:]))
 
 
 def _hidden(part: Part, taken: set[str]) -> bool:

@@ -25,7 +25,7 @@ from planform.design.naming import field_name
 from planform.design.problems import InputError, Problem
 from planform.design.told import said
 from planform.design.vary import shifted, toleranced
-from planform.fit.carrying import one_piece, piece_named
+from planform.fit.carrying import inside_of, one_piece, piece_named
 from planform.fit.verdict import CARE, FITS, UNJUDGED, Verdict
 from planform.study.inputs import buildable
 from planform.study.load_limits import LimitCheck, balanced, centre_of, limit_checks
@@ -92,7 +92,7 @@ def pieces_of(airframe: Airframe, named: Sequence[str]) -> tuple[Piece, ...]:
     """
     if not named:
         one_piece(airframe, ())
-    out, seen = [], set()
+    ones, seen = [], set()
     for text in named:
         one = piece_named(airframe, text)
         twice = [part.name for part in one.parts if part.name in seen]
@@ -100,7 +100,12 @@ def pieces_of(airframe: Airframe, named: Sequence[str]) -> tuple[Piece, ...]:
             allowed = f"allowed: each part once; {twice[0]} is in another piece already"
             raise InputError("option", [Problem("--part", repr(text), allowed)])
         seen |= {part.name for part in one.parts}
-        stage = Stage(name="load", parts=tuple(p.name for p in one.parts), stance="none")
+        ones.append(one)
+    out = []
+    for one in ones:
+        inside = (p.name for p in inside_of(airframe, one.parts) if p.name not in seen)
+        weighed = (*(p.name for p in one.parts), *inside)
+        stage = Stage(name="load", parts=weighed, stance="none")
         items = [item for item in items_on(airframe, stage) if item.part is not None]
         missing = weightless(airframe, stage)
         whole = summed(one.title, items) if items and not missing else None

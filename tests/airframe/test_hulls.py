@@ -222,6 +222,44 @@ def test_a_canopy_bulge_is_a_part_that_comes_off_with_its_body():
     assert "hull canopy bulge" not in names[-1]
 
 
+CANOPY = {
+    "frames": [{"fs": "1 m", "lower": "0.9 m"}, {"fs": "2 m", "lower": "0.9 m"}],
+    "hinge_from": {"fs": "1 m", "bl": "0.45 m", "wl": "0.9 m"},
+    "hinge_to": {"fs": "2 m", "bl": "0.45 m", "wl": "0.9 m"},
+    "thickness": "10 mm",
+    "open_angle": "70 deg",
+}
+
+
+def test_a_canopy_may_be_cut_from_a_canopy_bulge():
+    """Its top is the bulge's, 1.2 m, and not the hull's, 0.9 m; it comes off with either."""
+    bulge = {"cuts": [cut | {"bottom": "0.4 m", "top": "1.2 m"} for cut in CUTS[1:3]]}
+    with_one = table(canopy_bulge=bulge)
+    with_one["panels"] = {"canopy": CANOPY | {"body": "hull canopy bulge"}}
+    part = parts(with_one)["canopy"]
+    assert part.points[:, 2].max() == pytest.approx(1.2, abs=1e-3)
+    assert part.hosts == ("hull", "hull canopy bulge")
+    del with_one["bodies"]["hull"]["canopy_bulge"]
+    with pytest.raises(pf.InputError, match=r"panels\.canopy\.body.*no such name"):
+        design_from(with_one)
+
+
+def test_a_strut_of_a_panel_cut_from_a_skin_is_told_by_its_length():
+    places = (0.4, 0.6), (0.3, 0.9)
+    mounts = [{"fs": "1 m", "bl": f"{bl} m", "wl": f"{wl} m"} for bl, wl in places]
+    strut = {"length": "0.35 m", "frame_mount": mounts[0], "panel_mount": mounts[1]}
+    panel = {key: one for key, one in CANOPY.items() if key != "open_angle"}
+    panel |= {"frames": [{"fs": fs, "lower": "0.7 m"} for fs in ("1 m", "2 m")]}
+    given_table = table() | {"panels": {"canopy": panel | {"strut": strut}}}
+    given_table["panels"]["canopy"]["second_strut"] = strut | {"length": "0.1 m"}
+    with pytest.raises(pf.InputError) as told:
+        pf.build(design_from(given_table))
+    (problem,) = told.value.problems
+    assert problem.path == "panels.canopy.second_strut.length"
+    assert problem.given == "'0.1 m'"
+    assert "longer than its mounts are apart" in problem.allowed
+
+
 @pytest.mark.parametrize(
     ("cut", "field", "words"),
     [

@@ -161,6 +161,13 @@ def test_a_stage_without_the_wing_takes_its_spar_along():
     assert not on_stage(stage, airframe.by_name["left main spar"])
 
 
+def test_a_share_of_the_chord_may_be_written_in_percent():
+    told = SPAR | {"root": {"bl": "0 m", "chord_fraction": "30 %"}}
+    same = built(with_inner(spars={"main spar": SPAR}))
+    for name, part in built(with_inner(spars={"main spar": told})).items():
+        np.testing.assert_array_equal(part.points, same[name].points)
+
+
 WRONG = [
     ("spars", SPAR | {"on": "hull"}, "spars.x.on"),
     ("spars", SPAR | {"inside": "0.2 m"}, "thinner there"),
@@ -170,6 +177,9 @@ WRONG = [
     ("spars", SPAR | {"tip": {"along": "9 m", "chord_fraction": 0.3}}, "spars.x.tip.along"),
     ("spars", SPAR | {"tip": {"bl": "0 m", "chord_fraction": 0.3}}, "further out than the root"),
     ("spars", SPAR | {"tip": {"bl": "1 m"}}, "neither fs nor chord_fraction"),
+    ("spars", SPAR | {"tip": {"chord_fraction": "third"}}, "such as 0.35 or 35 %"),
+    ("spars", SPAR | {"tip": {"chord_fraction": "130 %"}}, "such as 0.35 or 35 %"),
+    ("spars", SPAR | {"tip": {"chord_fraction": -0.1}}, "such as 0.35 or 35 %"),
     ("spars", SPAR | {"carried_by": "nobody"}, "spars.x.carried_by"),
     ("spars", SPAR | {"side": "centre"}, "straight, tip to tip"),
     ("ribs", {"on": "wing", "thickness": "1 mm"}, "neither bl nor along"),
@@ -189,6 +199,17 @@ def test_what_cannot_be_is_told_in_one_sentence(field, given, words):
         build(design_from(with_inner(**{field: {"x": given}})))
     assert len(told.value.problems) == 1
     assert words in str(told.value)
+
+
+def test_a_part_under_the_floor_is_asked_about():
+    """The wheels' lower ends are at WL -1 m and the bulkhead's at WL -1.2 m: 200 mm under it."""
+    plate = {"on": "pod", "fs": "0 m", "thickness": "10 mm", "width": "0.4 m", "top": "0.2 m"}
+    for low, words in (("-1.2 m", "frame would reach 0.200 m under the floor"), ("-0.9 m", "")):
+        airframe = build(design_from(with_inner(bulkheads={"frame": plate | {"bottom": low}})))
+        standing = stand_on(airframe, airframe.design.stages[-1])
+        asked = [q for q in stage_questions(airframe, (standing,)) if "under the floor" in q]
+        assert len(asked) == bool(words)
+        assert words in "".join(asked)
 
 
 def test_only_skins_can_be_bare():

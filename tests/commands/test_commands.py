@@ -151,6 +151,24 @@ def test_output_that_is_a_file_or_cannot_be_written(tmp_path):
     assert "cannot be written" in err
 
 
+def test_what_cannot_be_built_is_told_with_its_file(tmp_path):
+    """As `check` tells it, also where it is in an included file."""
+    own, part = tmp_path / "own.toml", tmp_path / "part.toml"
+    text = (DESIGNS / "quillwort.toml").read_text(encoding="utf-8")
+    own.write_text('include = ["part.toml"]\n' + text, encoding="utf-8")
+    part.write_text(
+        '[bulkheads.frame]\non = "pod"\nfs = "9000 mm"\nthickness = "5 mm"\n', encoding="utf-8"
+    )
+    told = set()
+    for command in ("check", "measure", "balance"):
+        code, _, err = called(command, own)
+        assert code == 2
+        told.add(err)
+    (same,) = told
+    assert same.startswith(f"{own}: 1 problem")
+    assert "bulkheads.frame.fs (in part.toml): given '9000 mm'" in same
+
+
 def test_bad_input_writes_nothing(tmp_path):
     bad = tmp_path / "bad.toml"
     bad.write_text('format = "planform design 1"\n')

@@ -8,6 +8,8 @@ out here.
 
 from __future__ import annotations
 
+import copy
+
 import numpy as np
 import pytest
 import shapely
@@ -16,10 +18,13 @@ import trimesh
 from hypothesis import given
 from hypothesis import strategies as st
 
+import planform as pf
 from planform.airframe.builders.propellers import build_propeller, disc
 from planform.core.shape import loft
 from planform.core.shape.blades import front_view, plate_about_shaft
+from planform.design.load import design_from
 from planform.design.propellers import Propeller
+from tests.conftest import PLAIN
 
 BASE = {"disc_fs": "3 m", "bl": "0.2 m", "wl": "1 m", "diameter": "1.8 m", "depth": "0.1 m"}
 
@@ -76,3 +81,20 @@ def test_the_plate_holds_every_blade_and_the_hub_and_hardly_more(count, root, ti
     assert mesh.is_watertight
     assert mesh.body_count == 1
     assert mesh.volume == pytest.approx(0.1 * outline.area)
+
+
+def test_a_propeller_without_blades_is_not_turned():
+    """One sentence that says why; the propeller's own mistake is told alone."""
+    table = copy.deepcopy(PLAIN) | {
+        "propeller": {"disc_fs": "2.5 m", "wl": "0.5 m", "diameter": "1.6 m", "depth": "0.1 m"}
+    }
+    table["stances"]["gear"]["turned"] = {"propeller": "30 deg"}
+    with pytest.raises(pf.InputError) as told:
+        design_from(table)
+    (problem,) = told.value.problems
+    assert problem.path == "stances.gear.turned"
+    assert "a propeller with blades" in problem.allowed
+    table["propeller"] |= {"blades": 1, "chord": "0.1 m"}
+    with pytest.raises(pf.InputError) as told:
+        design_from(table)
+    assert [problem.path for problem in told.value.problems] == ["propeller.blades"]

@@ -9,6 +9,7 @@ The load cells' case (four points) is plain statics: sum and first moment.
 
 from __future__ import annotations
 
+import copy
 from math import cos, radians, sin, tan
 
 import numpy as np
@@ -213,3 +214,16 @@ def test_three_scales_share_nothing():
     found = weigh(design_from(weighed(8.0, [60.0, 270.0, 270.0], [42.0, 279.0, 279.0])))
     assert found.twist is None
     assert crosswise(found.scales) == (0.0, 0.0, 0.0)
+
+
+def test_a_mistyped_scale_is_told_once():
+    """The second attitude names the real points; they are not held against the mistyped one."""
+    table = copy.deepcopy(PLAIN)
+    wheels = ("nose", "left main", "right main")
+    scales = [{"at": at, "reading": "100 kg"} for at in wheels]
+    tilted = {"level": "8 deg", "scales": scales}
+    wrong = [scales[0], scales[1] | {"at": "left man"}, scales[2]]
+    table["balance"] = {"weighing": {"scales": wrong, "tilted": tilted}}
+    with pytest.raises(pf.InputError) as told:
+        design_from(table)
+    assert [p.path for p in told.value.problems] == ["balance.weighing.scales[2].at"]

@@ -151,3 +151,23 @@ def test_winglets_that_meet_over_the_hull_are_asked_about():
     assert asked("2.1") == (
         "stance “gear”: as it is folded, the left fin touches the right one; is it meant to?",
     )
+
+
+def test_which_side_touches_which_is_told():
+    """A pitot rod of 2.1 m on the right winglet alone, laid inboard, meets the left winglet."""
+    table = _design({"angle": "90 deg"}, {"folded": ["tip panel"]}, winglet=True).model_dump(
+        mode="json", exclude_unset=True
+    )
+    table["winglets"]["fin"]["length"] = "1.9 m"
+    table["fittings"] = {
+        "light": {
+            "on": "right fin",
+            "at": {"fs": "0.2 m", "bl": f"{HINGE + LENGTH} m", "wl": f"{WL + 1.8} m"},
+            "toward": "up",
+            "rod": {"length": "0.5 m", "diameter": "20 mm"},
+        }
+    }
+    asked = [q for q in turning_questions(pf.build(design_from(table))) if "folded" in q]
+    assert asked == [
+        "stance “gear”: as they are folded, the left fin touches the light; is it meant to?"
+    ]

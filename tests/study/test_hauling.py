@@ -85,6 +85,22 @@ def test_hitch_and_axles_carry_the_load_together(mass, along, push):
     assert hitch_load(one, mass, along + push) <= hitch_load(one, mass, along) + 1e-9
 
 
+def test_a_spar_inside_a_piece_is_weighed_with_it():
+    """It lies inside the skin, so no outline has it; by hand half of 80 kg and half of 14 kg."""
+    table = copy.deepcopy(PLAIN)
+    ends = {"root": {"bl": "0.1 m", "chord_fraction": 0.3}, "tip": {"chord_fraction": 0.3}}
+    table["spars"] = {"spar": ends | {"on": "wing", "width": "40 mm", "inside": "4 mm"}}
+    spar = {"name": "spar", "mass": "14 kg", "fs": "1 m", "wl": "0 m", "part": "spar"}
+    table["masses"] = [*MASSES, spar]
+    airframe = pf.build(design_from(table))
+    assert airframe.by_name["left spar"].within
+    (left,) = pieces_of(airframe, ["left wing"])
+    assert [part.name for part in left.carried.parts] == ["left wing"]
+    assert left.item.mass == pytest.approx(47.0)
+    alone, whole = pieces_of(airframe, ["left wing", "left spar"])
+    assert (alone.item.mass, whole.item.mass) == pytest.approx((40.0, 7.0))
+
+
 def test_masses_follow_the_parts():
     """Half of a pair's item with one side; the whole centre as by hand."""
     airframe = pf.build(design())

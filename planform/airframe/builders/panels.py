@@ -14,7 +14,7 @@ from planform.airframe.part import Part
 from planform.airframe.surfaces import sided_name, sides
 from planform.core.shape import loft
 from planform.core.shape.hinge import off_line
-from planform.design.hinges import hinge_frame, open_angle
+from planform.design.hinges import hinge_frame, open_angle, strut_problems
 from planform.design.panels import Panel
 from planform.design.problems import InputError, Problem
 
@@ -29,9 +29,12 @@ def build_panel(name: str, panel: Panel, *hosts: Part) -> Made:
         shell = _shell(panel, hosts)
         middle = shell.points.mean(axis=0)
         start, axis, _, _ = hinge_frame(panel, middle)
-        angle = open_angle(panel, middle)
     except ValueError as error:
         raise InputError("design", [Problem(f"panels.{name}", "this panel", str(error))]) from None
+    problems = list(strut_problems(f"panels.{name}", panel, middle))
+    if problems:
+        raise InputError("design", problems)
+    angle = open_angle(panel, middle)
     off = off_line(start, axis, shell.points)
     rim = max(shell.edges, key=lambda edge: float(off[list(edge)].mean()))
     right = Hinge(start, axis, 0.0, math.pi, angle, rim=rim)
@@ -52,6 +55,7 @@ def _shell(panel: Panel, hosts: tuple[Part, ...]) -> Shell:
         return rectangle(panel)
     if not hosts:
         raise ValueError("frames of no body; allowed: body, the name of the one it is cut from")
+    hosts = tuple(p for p in hosts if panel.body in (p.name, p.group)) or hosts
     host = max(hosts, key=lambda part: float(part.points[:, 1].mean()))
     if panel.side == "left" and len(hosts) > 1:
         host = min(hosts, key=lambda part: float(part.points[:, 1].mean()))

@@ -70,7 +70,7 @@ def _gaps(found: Packing, spreads: Spreads) -> Table:
     for key, spread in spreads.items():
         if spread.by_input:
             most = chief(spread.by_input)
-            remarks.append(f"{key}: of the tolerances, that of the {most} takes most.")
+            remarks.append(f"{key}: of the tolerances, that of {most} takes most.")
     return Table("gaps", "Gaps as parked", columns, tuple(rows), tuple(remarks))
 
 

@@ -94,7 +94,7 @@ def collect(design: Design, place: Place, progress: Progress = lambda step: None
         balance=balance,
         questions=(
             *design_questions(design),
-            *stage_questions(airframe),
+            *stage_questions(airframe, standings),
             *place_questions(place),
             *(balance_questions(balance.answer) if balance else ()),
         ),
