@@ -237,18 +237,20 @@ def standing_rings(half: Half) -> Array:
     return loft.panel_rings(half.leading_edge, half.chord, half.incidence, normal, rings)
 
 
-def meshes(half: Half) -> list[tuple[str, Array, loft.Faces, float, int]]:
-    """The half's parts: name, points, faces, how far the section bulges outside them, end caps.
-
-    A joint splits the half: outboard of it a part of its own begins.
-    """
-    bulge = [profile_bulge(p) * c for p, c in zip(half.profiles, half.chord, strict=True)]
+def spans(half: Half) -> list[tuple[str, int, int]]:
+    """The half's parts: name, first and last cut. Outboard of a joint another part begins."""
     ends = [0, *(k for k, _ in half.joints), len(half.chord) - 1]
     prefix = half.name.removesuffix(half.group)
     names = [half.name, *(prefix + joint for _, joint in half.joints)]
+    return list(zip(names, ends, ends[1:], strict=False))
+
+
+def meshes(half: Half) -> list[tuple[str, Array, loft.Faces, float, int]]:
+    """The half's parts: name, points, faces, how far the section bulges outside them, end caps."""
+    bulge = [profile_bulge(p) * c for p, c in zip(half.profiles, half.chord, strict=True)]
     rings = standing_rings(half)
     out = []
-    for name, first, last in zip(names, ends, ends[1:], strict=False):
+    for name, first, last in spans(half):
         span = slice(first, last + 1)
         points, faces = loft.panel_chain(rings[span], closed=half.closed)
         if half.side < 0:

@@ -255,12 +255,19 @@ def preview(
             completing.views,
         ),
     ] = None,
+    curved: Annotated[
+        bool,
+        typer.Option(
+            "--curved",
+            help="curved faces instead of facets, for one .step file (the step extra)",
+        ),
+    ] = False,
 ) -> None:
     """Pictures of the aircraft (PNG, SVG) and its solids (3MF, GLB, OBJ, STEP, STL)."""
     from planform.cli.previewing import PreviewAsked, asked_for, write_preview
     from planform.design.load import load
 
-    asked = asked_for(PreviewAsked(output, stage, stance, axes, view))
+    asked = asked_for(PreviewAsked(output, stage, stance, axes, view, curved))
     write_preview(load(design), asked)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 import tempfile
 from dataclasses import dataclass, replace
+from importlib.util import find_spec
 from pathlib import Path
 
 from planform.airframe.build import build
@@ -30,6 +31,7 @@ VIEWS = tuple(name.replace("_", "-") for name, _, _ in CORNERS)
 class PreviewAsked:
     """What the options of the command say; None where one is not given.
 
+    curved : faces as they truly are, where the usual are facets
     ending : of the file asked for; '' for a folder
     """
 
@@ -38,6 +40,7 @@ class PreviewAsked:
     stance: str | None = None
     axes: str | None = None
     view: str | None = None
+    curved: bool = False
     ending: str = ""
 
 
@@ -61,11 +64,26 @@ def asked_for(asked: PreviewAsked) -> PreviewAsked:
     elif asked.view is not None and ending not in PICTURES:
         allowed = "this is for one picture; name a .png or .svg file with -o, or leave it out"
         problems.append(Problem("--view", repr(asked.view), allowed))
+    if asked.curved:
+        problems += _curved_refused(ending)
     if problems:
         raise InputError("option", problems)
     if not ending:
         checked(asked.target)
     return replace(asked, ending=ending)
+
+
+def _curved_refused(ending: str) -> list[Problem]:
+    """What stands against curved faces: another kind of file, or a package that is missing."""
+    if ending != "step":
+        return [Problem("--curved", "", "this is for one .step file; name it with -o")]
+    if find_spec("OCP") is None:
+        allowed = (
+            "this needs an optional package; install it with: pip install 'planform[step]', or "
+            "leave --curved out for facets"
+        )
+        return [Problem("--curved", "", allowed)]
+    return []
 
 
 def write_preview(design: Design, asked: PreviewAsked) -> None:
@@ -91,19 +109,34 @@ def _written(standing: Standing, asked: PreviewAsked) -> tuple[str, str | None]:
         return _folder(standing, asked)
     if asked.ending in PICTURES:
         return _picture(standing, asked)
+    if asked.curved:
+        return _curved(standing, asked), None
     solids = _solids(standing, asked.axes)
     writer = solid_writers()[asked.ending]
     one_file(asked.target, lambda: writer.content(solids))
-    return f"{asked.target}, {_about(solids, asked.axes)}; {writer.about}", None
+    return f"{asked.target}, {_about(len(solids.parts), asked.axes)}; {writer.about}", None
+
+
+def _curved(standing: Standing, asked: PreviewAsked) -> str:
+    """Write curved solids; what was written."""
+    from planform.report.curved.make import curved_file
+
+    made = curved_file(standing, _axes(asked.axes))
+    one_file(asked.target, lambda: made.content)
+    about = f"{_about(len(standing.parts), asked.axes)}; curved faces (AP242), millimetres"
+    return f"{asked.target}, {about}; plane facets: {', '.join(made.faceted) or 'none'}"
+
+
+def _axes(axes: str | None) -> Axes:
+    return "floor" if axes == "floor" else "aircraft"
 
 
 def _solids(standing: Standing, axes: str | None) -> SolidSet:
-    known: Axes = "floor" if axes == "floor" else "aircraft"
-    return solids_of(standing, known)
+    return solids_of(standing, _axes(axes))
 
 
-def _about(solids: SolidSet, axes: str | None) -> str:
-    return f"{len(solids.parts)} solids, {AXES_SAID[axes or AXES[0]]}"
+def _about(count: int, axes: str | None) -> str:
+    return f"{count} solids, {AXES_SAID[axes or AXES[0]]}"
 
 
 def _folder(standing: Standing, asked: PreviewAsked) -> tuple[str, str | None]:
@@ -115,7 +148,7 @@ def _folder(standing: Standing, asked: PreviewAsked) -> tuple[str, str | None]:
         step("drawing pictures")
         pictures = render(aircraft_scene(standing), workshop)
         names = sorted(path.name for path in workshop.iterdir())
-    about = _about(solids, asked.axes)
+    about = _about(len(solids.parts), asked.axes)
     return f"{', '.join(names)} to {asked.target}; {about}", pictures.remark
 
 

@@ -77,6 +77,8 @@ def test_views_and_axes(tmp_path):
     (["-o", "x.png", "--view", "below"], "allowed: three-quarter, side, front, above"),
     (["-o", "x.stl", "--view", "side"], "this is for one picture"),
     (["-o", "x", "--view", "side"], "this is for one picture"),
+    (["-o", "x.stl", "--curved"], "--curved: this is for one .step file; name it with -o"),
+    (["-o", "x", "--curved"], "--curved: this is for one .step file; name it with -o"),
     (["-o", "/proc/planform/x.step"], "this file cannot be written"),
 ])  # fmt: skip
 def test_preview_refuses_in_a_sentence_and_writes_nothing(tmp_path, monkeypatch, words, told):
@@ -93,3 +95,22 @@ def test_preview_leaves_a_folder_of_that_name_alone(tmp_path):
     assert code == 2
     assert "this is a folder; name a file" in err
     assert not [*(tmp_path / "x.stl").iterdir()]
+
+
+def test_curved_faces_without_their_package_are_refused_in_a_sentence(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("planform.cli.previewing.find_spec", lambda name: None)
+    code, out, err = called("preview", QUILLWORT, "-o", "x.step", "--curved")
+    assert (code, out) == (2, "")
+    assert "--curved: this needs an optional package" in err
+    assert "pip install 'planform[step]'" in err
+    assert not [*tmp_path.iterdir()]
+
+
+def test_curved_faces_by_the_command(tmp_path):
+    pytest.importorskip("OCP", reason="curved STEP needs the optional extra planform[step]")
+    path = tmp_path / "x.step"
+    code, out, _ = called("preview", QUILLWORT, "-o", path, *POD, "--curved")
+    assert code == 0
+    assert "curved faces (AP242), millimetres; plane facets: canopy" in out
+    assert b"AP242_MANAGED_MODEL_BASED_3D_ENGINEERING" in path.read_bytes()[:900]

@@ -63,6 +63,15 @@ def build_control(name: str, control: Control, *under: Half | Part) -> Made:
     return Made(tuple(made), cut=tuple(cut))
 
 
+def bounds(name: str, control: Control, half: Half) -> tuple[str, tuple[Plane, ...]]:
+    """The panel that a control is cut out of on one side, and the planes that it lies within.
+
+    Raises InputError as `build_control`.
+    """
+    place = _Place.of(name, control, half)
+    return place.panel, tuple(place.planes())
+
+
 def _mirrored(cut: Cut) -> Cut:
     points, faces = loft.mirrored(cut.points, cut.faces)
     return Cut(points, faces, cut.walls)

@@ -74,16 +74,20 @@ def _brake(axle: Array, brake: Brake) -> loft.Mesh:
     return loft.cylinder(middle - half, middle + half, 0.5 * float(brake.diameter))
 
 
-def _fairing(axle: Array, fairing: Fairing) -> loft.Mesh:
-    """A body about the wheel's own plane, its sections smaller toward its ends."""
+def fairing_columns(fairing: Fairing) -> Columns:
+    """A fairing's sections, smaller toward its ends."""
     along, share = np.array(FAIRING).T
     middle = 0.5 * (float(fairing.top) + float(fairing.bottom))
     half = 0.5 * (float(fairing.top) - float(fairing.bottom)) * share
-    columns = Columns(
+    return Columns(
         float(fairing.fs) + float(fairing.length) * along,
         0.5 * float(fairing.width) * share,
         middle - half,
         middle + half,
         np.full(len(share), SMOOTH),
     )
-    return hulls.body(columns, float(axle[1]))
+
+
+def _fairing(axle: Array, fairing: Fairing) -> loft.Mesh:
+    """A body about the wheel's own plane."""
+    return hulls.body(fairing_columns(fairing), float(axle[1]))

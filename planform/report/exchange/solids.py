@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.airframe.part import Part
 from planform.airframe.stance import Standing
 from planform.design.kinds import ROLES
 from planform.report.exchange.welded import welded
@@ -62,13 +63,18 @@ def solids_of(standing: Standing, axes: Axes = "aircraft") -> SolidSet:
         over the origin, z is height)
     """
     parts = []
-    for part in standing.parts:
-        at = part.points
-        if axes == "aircraft":
-            at = (at - standing.shift) @ standing.turn
-        role = ROLES[part.role]
-        parts.append(PartSolid(part.name, *welded(at * MM, part.faces), role.colour, role.opacity))
+    for part in standing_in(standing, axes):
+        role, at = ROLES[part.role], part.points * MM
+        parts.append(PartSolid(part.name, *welded(at, part.faces), role.colour, role.opacity))
     return named_apart(f"{standing.airframe.design.name}, {standing.title}", parts)
+
+
+def standing_in(standing: Standing, axes: Axes) -> tuple[Part, ...]:
+    """The parts that are on, as they are turned and sprung, in these axes [m]."""
+    if axes == "floor":
+        return standing.parts
+    back = ((part, (part.points - standing.shift) @ standing.turn) for part in standing.parts)
+    return tuple(replace(part, points=points) for part, points in back)
 
 
 def named_apart(title: str, parts: Iterable[PartSolid]) -> SolidSet:
