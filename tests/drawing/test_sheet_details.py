@@ -12,12 +12,16 @@ from planform.core.spread import Spread
 from planform.design.clearances import Clearances
 from planform.design.load import design_from, load, load_place
 from planform.design.problems import InputError
+from planform.drawing.paper.frame import Title
 from planform.drawing.paper.sizes import PAPERS
 from planform.report.sheets.answer import DrawnAircraft
 from planform.report.sheets.dimension_sheet import SheetAsked
+from planform.report.sheets.mockup import MockupAsked, mockup
+from planform.report.sheets.mockup_page import mockup_pages
 from planform.report.sheets.telling import Teller
 from planform.report.sheets.templates.asked import TemplateAsked, patterns
 from tests.conftest import DESIGNS
+from tests.drawing.reading import crossed, outside, overlapping
 
 OWN = """
 format = "planform design 1"
@@ -132,3 +136,39 @@ def test_the_section_at_the_end_of_a_leaning_panel_is_whole():
 def test_a_rib_with_a_spar_through_it_is_one_template_where_both_sides_are_alike():
     (pattern,) = patterns(build(own()), TemplateAsked("root rib"), "mm")
     assert "root rib" in pattern.title
+
+
+def test_a_dimension_straight_between_two_points_keeps_off_what_is_drawn():
+    """With its name it is longer than its line; beyond the line's end it lay on the wing."""
+    ends = {
+        name: {"fs": at, "bl": "0 mm", "wl": high}
+        for name, at, high in (("start", "900 mm", "700 mm"), ("end", "3100 mm", "450 mm"))
+    }
+    ask = [{"name": "nose leg to spar", "view": "side", "along": "straight"} | ends]
+    for angle in ("first", "third"):
+        page = drawn(own(drawings={"ask": ask}), angle=angle).dimension_sheet()
+        assert overlapping(page) == outside(page) == crossed(page) == []
+        assert any(view.name.startswith("side") for view in page.views)
+        (one,) = (d for v in page.views for d in v.drawn if getattr(d, "key", "") == ask[0]["name"])
+        assert one.words == f"{np.hypot(2200, 250):.0f} mm"
+        assert one.tail == ask[0]["name"]
+
+
+@pytest.mark.parametrize("corners", [5, 6, 8])
+@pytest.mark.parametrize("parts", [(), ("wing",), ("hull", "canopy")])
+def test_no_text_of_a_mock_up_lies_on_another(parts, corners):
+    design = own()
+    standing = stand_on(build(design), design.stages[-1])
+    made = mockup(standing, MockupAsked(parts, "ahead", corners, stock="2.4 m, 3 m"), "mm")
+    title = Title("Sundew", "Mock-up", "", "mm", "2026-11-20", "1")
+    for page in mockup_pages(made, PAPERS["A4"], title, "mm"):
+        assert overlapping(page) == outside(page) == []
+
+
+def test_a_mock_up_of_an_aircraft_on_its_wheels_does_not_go_under_the_floor():
+    """How far a curved canopy may stand outside its facets is no matter of the wheels."""
+    design = own()
+    standing = stand_on(build(design), design.stages[-1])
+    assert standing.bulge > 0.005
+    made = mockup(standing, MockupAsked((), "ahead", 6), "mm")
+    assert made.ring[:, 1].min() == pytest.approx(0.0, abs=1e-3)

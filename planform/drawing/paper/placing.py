@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from itertools import product
+from typing import Literal
 
 import numpy as np
 
-from planform.drawing.paper.arranging import FIRST, Asked, Side, arranged, box_of
-from planform.drawing.paper.dimension import Angular, Linear
+from planform.drawing.paper.arranging import FIRST, ROW, Asked, Side, arranged, box_of
+from planform.drawing.paper.dimension import FREE, Angular, Linear
 from planform.drawing.paper.marks import Area, Array, Box, Circle, Lettering, Mark, PenStroke
 from planform.drawing.paper.page import PlacedView
+from planform.drawing.paper.quiet import points_along, quietest
 from planform.drawing.paper.sizes import DrawingScale
+
+ROWS = 4
+"""How many rows off its points a straight dimension may stand, where the nearer ones are taken."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -110,20 +116,35 @@ def _dimensions(seen: Seen, scale: DrawingScale, at: Array) -> tuple[tuple[Linea
         if one.side is not None
     ]  # fmt: skip
     dimensions, taken = arranged(asked, box)
-    straight = [_aligned(one, to_paper) for one in seen.wanted if one.side is None]
+    straight: list[Linear] = []
+    wanted = [one for one in seen.wanted if one.side is None]
+    if wanted:
+        met = points_along(_moved(mark, to_paper, scale.mm) for mark in seen.marks)
+        beside = [mark for one in dimensions for mark in one.drawn()]
+        for one in wanted:
+            others = (mark for each in straight for mark in each.drawn())
+            met = np.concatenate([met, points_along([*beside, *others])])
+            straight.append(quietest(list(_aligned(one, to_paper)), met))
     return (*dimensions, *straight), around((taken, *map(box_of, straight)))
 
 
-def _aligned(one: Wanted, move: Callable[[Array], Array]) -> Linear:
-    """A dimension straight from point to point, its line beside them."""
+def _aligned(one: Wanted, move: Callable[[Array], Array]) -> Iterator[Linear]:
+    """A dimension straight from point to point, its line beside them, either side, near or far."""
     start, end = move(one.start), move(one.end)
     way = end - start
     along = way / max(float(np.linalg.norm(way)), 1e-9)
-    through = start + (FIRST + one.extra) * np.array([-along[1], along[0]])
-    return Linear(
-        key=one.key, value=one.value, words=one.words, tail=one.tail,
-        start=start, end=end, along=along, through=through,
-    )  # fmt: skip
+    across = np.array([-along[1], along[0]])
+    sides: tuple[Literal["end", "start"], ...] = ("end", "start")
+    for rows in range(ROWS):
+        for sign, beyond in product((1.0, -1.0), sides):
+            off = FIRST + ROW * rows + one.extra
+            made = Linear(
+                key=one.key, value=one.value, words=one.words, tail=one.tail, start=start,
+                end=end, along=along, through=start + sign * off * across, beyond=beyond,
+            )  # fmt: skip
+            room = max(0.0, 0.5 * (made.length - made.wide) - FREE) if made.inside else 0.0
+            yield made
+            yield from (replace(made, shift=share * room) for share in (-0.5, 0.5, -1.0, 1.0))
 
 
 def _moved(mark: Mark, move: Callable[[Array], Array], mm: float) -> Mark:

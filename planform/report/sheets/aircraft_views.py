@@ -114,8 +114,10 @@ def _asked(aircraft: Aircraft, one: AskedDimension, frame: Array) -> Wanted:
     step = np.abs(end - start)
     value = {"level": step[0], "upright": step[1], "straight": np.hypot(*step)}[one.along]
     side: Side | None = {"level": "below", "upright": "right", "straight": None}[one.along]
-    words = f"{aircraft.teller.words(float(value))} {one.name}"
-    return Wanted(one.name, float(value), words, start, end, side)
+    words = aircraft.teller.words(float(value))
+    if side is None:  # the name stands under the line, which is seldom long enough for both
+        return Wanted(one.name, float(value), words, start, end, side, one.name)
+    return Wanted(one.name, float(value), f"{words} {one.name}", start, end, side)
 
 
 def _between(

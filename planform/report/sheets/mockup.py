@@ -107,6 +107,10 @@ class Mockup:
         return cut_plan([one.length for one in self.pieces], self.stock, self.kerf)
 
 
+ROUND = 32
+"""Corners round a circle that holds how far a curve may stand outside its facets."""
+
+
 def side_mark(k: int) -> str:
     """The letter of a side."""
     return chr(ord("A") + k)
@@ -126,8 +130,8 @@ def mockup(standing: Standing, asked: MockupAsked, system: str) -> Mockup:
     parts = _parts(standing, asked.parts)
     frame = VIEWS[asked.view][:2]
     flats = [part.points @ frame.T for part in parts]
-    bulge = max(part.bulge for part in parts)
-    ring = _outline(flats, bulge, count, str(asked.corners))
+    true = [_grown(_hull(flat), part.bulge) for flat, part in zip(flats, parts, strict=True)]
+    ring = _outline(true, count, str(asked.corners))
     named = " and ".join(asked.parts) if asked.parts else "the whole aircraft"
     found = Mockup(
         f"{named} from {'the side' if asked.view == 'side' else asked.view}; {standing.title}",
@@ -184,14 +188,18 @@ def _hull(flat: Array) -> Array:
     return np.array(shapely.geometry.polygon.orient(hull).exterior.coords)[:-1]
 
 
-def _outline(flats: Sequence[Array], bulge: float, count: int, given: str) -> Array:
-    """The outline of few corners that holds all points and how far the true shape stands out."""
-    import shapely
+def _grown(ring: Array, bulge: float) -> Array:
+    """Points round those of a convex outline that hold all within so much of it, shape (n, 2)."""
+    if bulge <= 0.0:
+        return ring
+    turns = np.arange(ROUND) * 2.0 * np.pi / ROUND
+    off = bulge / np.cos(np.pi / ROUND) * np.column_stack([np.cos(turns), np.sin(turns)])
+    return np.asarray((ring[:, None] + off[None]).reshape(-1, 2))
 
-    whole = shapely.Polygon(_hull(np.concatenate(flats)))
-    if bulge > 0.0:
-        whole = whole.buffer(bulge, join_style="mitre", mitre_limit=10.0)
-    ring = np.array(shapely.geometry.polygon.orient(whole).exterior.coords)[:-1]
+
+def _outline(flats: Sequence[Array], count: int, given: str) -> Array:
+    """The outline of few corners that holds all these points."""
+    ring = _hull(np.concatenate(flats))
     try:
         return few_corners(ring, count)
     except ValueError as error:

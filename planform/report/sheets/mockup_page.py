@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from typing import Literal
 
 import numpy as np
 
@@ -14,6 +15,7 @@ from planform.drawing.paper.frame import TITLE_HEIGHT, Title, framed, shaded, ti
 from planform.drawing.paper.letters import fitted, width, wrapped
 from planform.drawing.paper.marks import Array, Box, Lettering, Mark, line, rectangle
 from planform.drawing.paper.page import Drawable, Page, PlacedView
+from planform.drawing.paper.quiet import met, points_along, quietest
 from planform.drawing.paper.sizes import DrawingScale, PaperSize, scales_for
 from planform.drawing.paper.tables import FactRow, listed
 from planform.report.sheets.mockup import Mockup, side_mark
@@ -26,6 +28,8 @@ AROUND = 17.0
 """Room around the outline for its dimensions [mm]."""
 OFF = 7.0
 """From a side to its dimension line [mm]."""
+ENDS: tuple[Literal["end", "start"], ...] = ("end", "start")
+"""Where the words of a side stand that is too short for them, in this order."""
 BAR, STEP = 3.2, 8.0
 """Height of a stick in the cutting plan, and from one to the next [mm]."""
 ROW = 7.2
@@ -34,6 +38,8 @@ CAUTION = "A mock-up shows whether it passes; measure the opening again on the d
 MOST_BARS = 10
 """Sticks that are drawn under the outline; more have a page of their own."""
 CAPITAL = 1.8
+DROP = np.array([0.0, 0.9])
+"""From the middle of words of that height down to their foot [mm]."""
 NOTE = (
     "Lengths are of the outer edges, long point to long point; nothing of the part stands outside. "
     "Add gussets at corners and butts; measure each stick before and after its cut. Wear eyes and "
@@ -95,18 +101,20 @@ def _view(made: Mockup, box: Box, system: str) -> PlacedView:
         floor = at[1]
         if bottom + 2.0 < floor:
             drawn.append(line([(left + 4.0, floor), (right - 4.0, floor)], "floor"))
-    drawn += _lengths(made, ring, system)
-    drawn += _angles(made, ring, system)
+    lengths = list(_lengths(made, ring, system))
+    beside = [mark for one in lengths for mark in one.drawn()]
+    drawn += [*lengths, *_angles(made, ring, system, beside)]
     return PlacedView("mock-up", scale, at, box, tuple(drawn))
 
 
 def _lengths(made: Mockup, ring: Array, system: str) -> Iterator[Linear]:
+    taken = points_along([line(ring, "outline", closed=True)])
     for k, length in enumerate(made.lengths):
         a, b = ring[k], ring[(k + 1) % len(ring)]
         along = (b - a) / np.linalg.norm(b - a)
         outward = np.array([along[1], -along[0]])
         value = said(float(length), "length", system)
-        yield Linear(
+        near = Linear(
             key=f"mockup.{side_mark(k)}",
             value=float(length),
             words=f"{side_mark(k)}  {value}",
@@ -115,18 +123,41 @@ def _lengths(made: Mockup, ring: Array, system: str) -> Iterator[Linear]:
             along=along,
             through=a + OFF * outward,
         )
+        far = replace(near, through=a + 1.9 * OFF * outward)
+        options = [replace(one, beyond=end) for one in (near, far) for end in ENDS]
+        best = quietest(options, taken)
+        taken = np.concatenate([taken, points_along(best.drawn())])
+        yield best
 
 
-def _angles(made: Mockup, ring: Array, system: str) -> Iterator[Mark]:
-    """The angle inside each corner, a little into the outline."""
+def _angles(made: Mockup, ring: Array, system: str, beside: Sequence[Mark]) -> Iterator[Mark]:
+    """The angle inside each corner, a little into the outline, off what stands beside it."""
     centre = ring.mean(axis=0)
+    others = list(beside)
     for k, angle in enumerate(made.angles):
         way = centre - ring[k]
-        at = ring[k] + way / np.linalg.norm(way) * min(9.0, 0.45 * float(np.linalg.norm(way)))
+        far = float(np.linalg.norm(way))
         text = said(float(angle), "angle", system)
-        half = 0.5 * width(text, CAPITAL) + 0.4
-        yield shaded((at[0] - half, at[1] - 1.3, at[0] + half, at[1] + 1.5), "paper")
-        yield Lettering(at - np.array([0.0, 0.9]), text, CAPITAL)
+        options = [
+            Lettering(
+                ring[k] + _turned(way, turn) / far * off - np.array([0.0, 0.9]), text, CAPITAL
+            )
+            for off in (min(9.0, 0.45 * far), 13.0, 17.0)
+            for turn in np.radians([0.0, 30.0, -30.0, 60.0, -60.0])
+        ]
+        taken = points_along(others)
+        costs = [met(one, taken) for one in options]
+        words = options[costs.index(min(costs))]
+        others.append(words)
+        (x, y), half = words.point, 0.5 * width(text, CAPITAL) + 0.4
+        yield shaded((x - half, y - 0.4, x + half, y + 2.4), "paper")
+        yield words
+
+
+def _turned(way: Array, turn: float) -> Array:
+    """A way turned counter-clockwise, shape (2,)."""
+    c, s = np.cos(turn), np.sin(turn)
+    return np.array([c * way[0] - s * way[1], s * way[0] + c * way[1]])
 
 
 def _facts(made: Mockup, system: str) -> list[FactRow]:
