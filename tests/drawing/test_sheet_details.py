@@ -12,6 +12,8 @@ from planform.core.spread import Spread
 from planform.design.clearances import Clearances
 from planform.design.load import design_from, load, load_place
 from planform.design.problems import InputError
+from planform.drawing.lines.frames import FRAMES
+from planform.drawing.lines.line_view import line_view
 from planform.drawing.paper.frame import Title
 from planform.drawing.paper.sizes import PAPERS
 from planform.report.sheets.answer import DrawnAircraft
@@ -172,3 +174,18 @@ def test_a_mock_up_of_an_aircraft_on_its_wheels_does_not_go_under_the_floor():
     assert standing.bulge > 0.005
     made = mockup(standing, MockupAsked((), "ahead", 6), "mm")
     assert made.ring[:, 1].min() == pytest.approx(0.0, abs=1e-3)
+
+
+def test_a_canopy_cut_from_a_smooth_hull_is_drawn_by_its_rim_alone():
+    """From above, lines of the canopy stand at its rim; scraps of its facets stood all over it."""
+    found = drawn(own()).aircraft
+    frame = FRAMES["above"]
+    lines = [one for one in line_view(found.solid, frame).lines if one.kind != "outline"]
+    (canopy,) = (part for part in found.standing.parts if part.name == "canopy")
+    low, high = canopy.points[:, 0].min(), canopy.points[:, 0].max()
+    fs = np.concatenate([one.points @ frame[:2, 0] for one in lines])
+    bl = np.concatenate([one.points @ frame[:2, 1] for one in lines])
+    within = (fs > low + 0.05) & (fs < high - 0.05) & (np.abs(bl) < 0.25)
+    assert not within.any()
+    assert (np.abs(fs - low) < 0.02).any()
+    assert (np.abs(fs - high) < 0.02).any()

@@ -58,8 +58,11 @@ class Aircraft:
 
     @cached_property
     def solid(self) -> United:
-        """All that is on it, united."""
-        return united(self.standing.parts, swept=only_swept(self.standing))
+        """All that is on it, united; panels cut from a skin lie on it, see `_on_the_skin`."""
+        design = self.standing.airframe.design
+        cut = {name for name, panel in design.panels.items() if panel.frames is not None}
+        parts = [_on_the_skin(p) if p.group in cut else p for p in self.standing.parts]
+        return united(parts, swept=only_swept(self.standing))
 
     def farthest(self, axis: int, sign: float) -> Array:
         """Its outermost point along an axis of the floor, shape (3,) [m]."""
@@ -68,6 +71,21 @@ class Aircraft:
     def of_role(self, role: str) -> list[Part]:
         """Its parts with this role."""
         return [part for part in self.standing.parts if part.role == role]
+
+
+def _on_the_skin(panel: Part) -> Part:
+    """A panel drawn out by as much as it may lie under the skin that it is cut from.
+
+    Its facets are not those of the skin, so the two run in and out of each other; drawn out, what
+    is seen of it is its rim.
+    """
+    sides = panel.points[panel.faces]
+    square = np.cross(sides[:, 1] - sides[:, 0], sides[:, 2] - sides[:, 0])
+    outward = np.zeros_like(panel.points)
+    for corner in range(3):
+        np.add.at(outward, panel.faces[:, corner], square)
+    size = np.linalg.norm(outward, axis=1, keepdims=True)
+    return replace(panel, points=panel.points + panel.bulge * outward / np.maximum(size, 1e-12))
 
 
 def from_ahead(aircraft: Aircraft) -> Seen:
