@@ -12,7 +12,7 @@ from planform.airframe.measure import design_measures, standing_measures
 from planform.airframe.presence import on_stage
 from planform.airframe.stages import stage_questions
 from planform.airframe.stance import stand_on
-from planform.core.shape.enclosed import enclosed
+from planform.core.shape.enclosed import _edges_part, enclosed
 from planform.core.shape.sections import half_thickness
 from planform.design.load import design_from
 from planform.design.problems import InputError
@@ -109,6 +109,43 @@ def test_blocks_inside_a_sphere_are_told_from_those_that_stick_out():
     ways = np.broadcast_to(np.eye(3), (4, 3, 3))
     found = enclosed(blocks, ways, np.array(ball.vertices), np.array(ball.faces))
     assert found.tolist() == [True, False, False, False]
+
+
+def _parted_by_lp(block, triangle):
+    """Another method: a plane n x = 1 away from both, found or not by a linear program."""
+    from scipy.optimize import linprog
+
+    rows = np.vstack([np.c_[block, -np.ones(8)], -np.c_[triangle, -np.ones(3)]])
+    found = linprog(np.zeros(4), A_ub=rows, b_ub=np.full(11, -1e-6), bounds=[(-1e3, 1e3)] * 4)
+    return found.status == 0
+
+
+def test_a_plane_along_two_edges_parts_what_a_linear_program_parts():
+    dice = np.random.default_rng(4)
+    cube = np.array(np.meshgrid([-1, 1], [-1, 1], [-1, 1])).reshape(3, 8).T
+    seen = []
+    for _ in range(200):
+        block = cube * dice.uniform(0.2, 1.0, 3) + 0.1 * dice.normal(size=(8, 3))
+        triangle = dice.normal(size=(3, 3)) + np.array([1.0, 0.5, 0.5])
+        ours, other = _edges_part(block, triangle), _parted_by_lp(block, triangle)
+        assert other or not ours
+        seen.append((ours, other))
+    assert seen.count((True, True)) > 30
+    assert seen.count((False, False)) > 30
+    assert seen.count((False, True)) < 10  # parted by a face alone
+
+
+def test_a_core_between_two_profiles_is_proved_inside():
+    """A skin that goes from one profile to another bends: facet planes alone do not part it."""
+    table = with_inner()
+    cuts = table["lifting"]["wing"]["cuts"]
+    table["lifting"]["wing"]["profile"] = "NACA 2418"
+    cuts[0]["incidence"] = "3 deg"
+    cuts[1] |= {"profile": "NACA 4409", "incidence": "-3 deg"}
+    core = {"on": "wing", "role": "core", "bl": "0.4 m", "thickness": "3 m", "inside": "8 mm"}
+    table["ribs"] = {"core": core | {"from_chord": 0.3, "to_chord": 0.8}}
+    part = built(table)["right core"]
+    assert part.within == ("right wing",)
 
 
 def test_what_lies_inside_its_skin_changes_nothing_and_what_is_too_high_counts():

@@ -50,4 +50,20 @@ def _all_parted(block: Array, ways: Array, triangles: Array) -> bool:
     here = np.einsum("ij,ij->i", normal, triangles[:, 0])
     there = block @ normal.T
     parted = (there.max(axis=0) <= here + TOUCH) | (there.min(axis=0) >= here - TOUCH)
-    return bool((parted & ~flat).all())
+    return all(_edges_part(block, triangle) for triangle in triangles[~parted | flat])
+
+
+def _edges_part(block: Array, triangle: Array) -> bool:
+    """Whether a plane along an edge of a triangle and a line between two corners parts the two.
+
+    That is what parts a block from a long facet of a twisted skin, whose own plane cuts it.
+    """
+    first, second = np.triu_indices(len(block), 1)
+    edges = np.roll(triangle, -1, axis=0) - triangle
+    across = np.cross((block[second] - block[first])[:, None], edges).reshape(-1, 3)
+    size = np.linalg.norm(across, axis=1)
+    across = across[size > 1e-12] / size[size > 1e-12, None]
+    own, other = block @ across.T, triangle @ across.T
+    over = other.min(axis=0) >= own.max(axis=0) - TOUCH
+    under = other.max(axis=0) <= own.min(axis=0) + TOUCH
+    return bool((over | under).any())
