@@ -88,11 +88,13 @@ def _towed(standing: Standing, part: Part, wheel: Wheel, bar: TowBar) -> list[Pa
     across = 0.5 * float(bar.width) * np.array([-way[1], way[0]])
     end = axle[:2] + float(bar.length) * way
     ring = np.array([axle[:2] - across, end - across, end + across, axle[:2] + across])
-    low, high = sorted((float(axle[2]), float(bar.height)))
+    low, high = sorted((float(axle[2]), standing.floor + float(bar.height)))
     beyond = np.array([*(end + PERSON * way), 0.0])
     solids = {
         "tow bar": prism(ring, low - 0.5 * BAR, high + 0.5 * BAR),
-        "person at the tow bar": _round(beyond, PERSON, STEPS_OVER, TALL),
+        "person at the tow bar": _round(
+            beyond, PERSON, standing.floor + STEPS_OVER, standing.floor + TALL
+        ),
     }
     return [
         Part(f"{part.name} {what}", part.group, "tow bar", *mesh, hosts=(*part.hosts, part.name))

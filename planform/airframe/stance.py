@@ -36,6 +36,8 @@ class Standing(Shown):
     turns : by how much hinged parts are turned from how they are built [rad], by the part's name
     parked : the parking point, shape (3,), aircraft axes [m]
     settled : what it stands on, with tyres and struts as they give under its weight
+    floor : how high the floor that it stands on is over the room's floor [m], which is in the
+        heights of its parts, but not in `attitude` and `settled`
     """
 
     airframe: Airframe
@@ -48,6 +50,7 @@ class Standing(Shown):
     parked: Array
     turns: Mapping[str, float]
     settled: Settled
+    floor: float = 0.0
 
     @property
     def title(self) -> str:
@@ -86,7 +89,7 @@ class Standing(Shown):
     def brief(self) -> Brief:
         """What stands, and how much room it takes."""
         design, points = self.airframe.design, self.all_points()
-        (length, width, _), top = np.ptp(points, axis=0), float(points[:, 2].max())
+        (length, width, _), top = np.ptp(points, axis=0), float(points[:, 2].max()) - self.floor
         sizes = {"length": float(length), "width": float(width), "height over the floor": top}
         rows = tuple((what, said(v, "length", design.units)) for what, v in sizes.items())
         pitch = ("nose up", said(self.attitude.pitch, "angle", design.units))

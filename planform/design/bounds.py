@@ -60,6 +60,7 @@ SIZES: dict[tuple[str, str], tuple[float, float]] = {
     ("Floor", "depth"): (0.5, 300.0),
     ("Floor", "wall_thickness"): (0.0, 10.0),
     ("Ceiling", "height"): (0.3, 100.0),
+    ("RaisedFloor", "height"): (0.01, 20.0),
     ("Level", "height"): (0.1, 100.0),
     ("Gable", "eaves"): (0.1, 100.0),
     ("Gable", "ridge"): (0.3, 100.0),

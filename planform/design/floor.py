@@ -52,6 +52,30 @@ class Drain(Model):
     width: PositiveLength
 
 
+class RaisedFloor(Model):
+    """A part of the floor that is higher than the rest, all at one height.
+
+    height : over the room's floor
+    """
+
+    name: Name
+    outline: Annotated[tuple[Corner, ...], Field(min_length=3)]
+    height: PositiveLength
+
+
+class Ramp(Model):
+    """A ramp from the room's floor up to a level, straight from its foot to its head.
+
+    foot, head : the middle of its lower and of its upper edge; the head is at the level's edge
+    """
+
+    name: Name
+    level: Name
+    foot: Corner
+    head: Corner
+    width: PositiveLength
+
+
 class Floor(Model):
     """A rectangle (width along the front wall, depth away from it) or an outline of corners."""
 
@@ -63,6 +87,8 @@ class Floor(Model):
     second_fall: Fall | None = None
     pits: tuple[Pit, ...] = ()
     drains: tuple[Drain, ...] = ()
+    levels: tuple[RaisedFloor, ...] = ()
+    ramps: tuple[Ramp, ...] = ()
 
     @model_validator(mode="after")
     def _one_way(self) -> Floor:
@@ -85,6 +111,12 @@ class Floor(Model):
             if any({first.toward, second.toward} <= pair for pair in pairs):
                 allowed = f"allowed: a fall across that toward the {first.toward}"
                 raise refuse(f"second_fall toward the {second.toward}", allowed)
+        return self
+
+    @model_validator(mode="after")
+    def _level_floors(self) -> Floor:
+        if self.levels and self.fall is not None:
+            raise refuse("levels and a fall", "allowed: levels of a floor that does not fall")
         return self
 
     @property

@@ -367,6 +367,8 @@ def _listed(item: _Listed, key: str | int, owner: str) -> str:
         return f"{word} “{_plain(key)}”, {owner}"
     if field == "at":
         return f"{owner}, {WAYS[key]}"
+    if field in ("foot", "head"):
+        return f"{field} of {owner}, {WAYS[key]}"
     if field == "outline":
         return f"{owner}, {WAYS[key]}"
     return f"{_numbered(field, key)}{_of(owner)}"

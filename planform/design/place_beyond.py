@@ -45,6 +45,8 @@ def _things(place: Place) -> Iterator[tuple[str, Points]]:
         yield f"car {car.name!r}", _box(car)
     for pit in place.floor.pits:
         yield f"pit {pit.name!r}", _plain(pit.outline)
+    for level in place.floor.levels:
+        yield f"level {level.name!r}", _plain(level.outline)
 
 
 def _plain(points: Sequence[Corner]) -> list[tuple[float, float]]:

@@ -12,6 +12,8 @@ from planform.design.doors import Door
 from planform.design.ground_checks import check_ground
 from planform.design.guidance import guide_names
 from planform.design.leaf_checks import check_leaf
+from planform.design.level_checks import check_levels
+from planform.design.levels import door_floor
 from planform.design.outline_checks import check_outline, inside
 from planform.design.outside_checks import check_outside
 from planform.design.place import Place
@@ -74,6 +76,7 @@ def check_place(place: Place) -> Iterator[Problem]:
             yield from _check_door(place, f"doors[{k + 1}]", door)
     yield from check_things(place)
     yield from check_outside(place)
+    yield from check_levels(place)
 
 
 def _check_door(place: Place, path: str, door: Door) -> Iterator[Problem]:
@@ -125,12 +128,14 @@ def _check_head(place: Place, path: str, door: Door) -> Iterator[Problem]:
     for along in (door.from_corner, door.from_corner + door.clear_width):
         s = along / length
         ends.append(height_at(place, x0 + s * (x1 - x0), y0 + s * (y1 - y0)))
-    if min(ends) < door.clear_height - 1e-9:
+    under = door_floor(place, door)
+    room = min(ends) - under
+    if room < door.clear_height - 1e-9:
         yield Problem(
             f"{path}.clear_height",
             repr(door.clear_height.text),
             "allowed: a head under the ceiling, which is at "
-            f"{like(min(ends), door.clear_height.text)} there",
+            f"{like(room, door.clear_height.text)} {'over the level ' if under else ''}there",
             ("ceiling", *PLAN, *(f"{path}.{field}" for field in OPENING)),
         )
 

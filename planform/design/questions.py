@@ -8,6 +8,7 @@ from functools import partial
 
 from pydantic import BaseModel
 
+from planform.design.levels import level_questions
 from planform.design.models import Design
 from planform.design.naming import Path, field_name, in_words
 from planform.design.parking import parked_by
@@ -177,6 +178,7 @@ def place_questions(place: Place) -> tuple[str, ...]:
             )
     out += list(asked(place))
     out += list(beyond(place))
+    out += list(level_questions(place))
     uneven = any(door.ground or door.planks or door.threshold for door in place.doors)
     missing = [
         name.replace("_", " ")

@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable
 
 from planform.design.doors import Door
+from planform.design.levels import door_floor
 from planform.design.place import Place
 
 TOWARD = {"left": (0, -1.0), "right": (0, 1.0), "front": (1, -1.0), "back": (1, 1.0)}
@@ -73,14 +74,14 @@ def level_ceiling(place: Place) -> tuple[int, tuple[float, ...], tuple[float, ..
 def least_clear_height(place: Place, door: Door) -> float:
     """The least height of a level door head over the floor that falls along its sill [m].
 
-    The clear height is that over the floor at the door's middle.
+    The clear height is that over the floor at the door's middle; on a level, that is added.
     """
     rise_x, rise_y = gradients(place)
     (x0, y0), (x1, y1) = place.floor.walls[door.wall]
     run = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
     rise = abs(rise_x * (x1 - x0) + rise_y * (y1 - y0)) / run
     lower: float = 0.5 * rise * float(door.clear_width)
-    return float(float(door.clear_height) - lower)
+    return float(float(door.clear_height) + door_floor(place, door) - lower)
 
 
 def told(place: Place, length: Callable[[float], str]) -> str:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.outlines import Shape, outline
 from planform.airframe.part import Part
+from planform.airframe.raised import raised
 from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
 from planform.design.doors import Door
@@ -241,6 +242,7 @@ def front_views(
     standings: Sequence[Standing], door: Door | None, system: str, width: int = 640
 ) -> list[Drawing]:
     """Aircraft from ahead, all to one scale, over a door's clear opening where one is given."""
+    standings = [raised(standing, 0.0) for standing in standings]  # as on the door's own floor
     points = [standing.all_points() for standing in standings]
     half = max(float(np.abs(p[:, 1]).max()) for p in points)
     top = max(float(p[:, 2].max()) for p in points)

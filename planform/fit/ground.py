@@ -19,12 +19,16 @@ class Strip:
     """Ground between two lines along the way [m]; outward from the inner wall line.
 
     left, right : across, to the right of the door's middle looking out
+    ramp : whether it is a ramp inside the room
+    rough : why no wheel is followed over it; '' where one is
     """
 
     name: str
     tops: Tops
     left: float = -FAR
     right: float = FAR
+    ramp: bool = False
+    rough: str = ""
 
 
 @dataclass(frozen=True)
@@ -32,15 +36,20 @@ class Ground:
     """The ground of one door: the floor, its threshold, and planks.
 
     line : the floor's corners, inside to outside (distance, height) [m]
+    floor : height of the floor that a push begins on [m]
+    ramped : whether it begins on another floor than the door's, and goes over a ramp
     """
 
     line: tuple[Corner, ...]
     strips: tuple[Strip, ...]
+    floor: float = 0.0
+    ramped: bool = False
 
     @property
     def level(self) -> bool:
-        """Whether all of it is at the height of the room's floor."""
-        return all(top.start_height == top.end_height == 0.0 for top in self.under(-FAR, FAR))
+        """Whether all of it is at the height of the floor that a push begins on."""
+        tops = self.under(-FAR, FAR)
+        return all(top.start_height == top.end_height == self.floor for top in tops)
 
     def under(self, left: float, right: float) -> Tops:
         """What a wheel between two lines across the way runs on: the highest at any place."""
@@ -52,20 +61,20 @@ class Ground:
         )
 
 
-def ground_of(door: Door, thickness: float) -> Ground:
-    """The ground of a door in a wall of a thickness [m]."""
-    line = _line(door)
-    strips = [Strip("the ground", _tops(line))]
+def ground_of(door: Door, thickness: float, floor: float = 0.0) -> Ground:
+    """The ground of a door in a wall of a thickness [m], on a floor of a height [m]."""
+    line = tuple((along, height + floor) for along, height in _line(door))
+    strips = [Strip("the ground", tops(line))]
     if door.threshold > 0.0:
-        height = float(door.threshold)
+        height = floor + float(door.threshold)
         strips.append(Strip("the threshold", (Top(0.0, thickness, height, height),)))
-    floor = strips[-1].tops + strips[0].tops if len(strips) > 1 else strips[0].tops
+    under = strips[-1].tops + strips[0].tops if len(strips) > 1 else strips[0].tops
     for k, plank in enumerate(door.planks):
         name = "the plank" if len(door.planks) == 1 else f"plank {k + 1}"
         half = 0.5 * float(plank.width)
         middle = float(plank.middle)
-        strips.append(Strip(name, _laid(plank, floor), middle - half, middle + half))
-    return Ground(line, tuple(strips))
+        strips.append(Strip(name, _laid(plank, under), middle - half, middle + half))
+    return Ground(line, tuple(strips), floor)
 
 
 def _line(door: Door) -> tuple[Corner, ...]:
@@ -76,7 +85,8 @@ def _line(door: Door) -> tuple[Corner, ...]:
     return ((-FAR, points[0][1]), *points, (FAR, points[-1][1]))
 
 
-def _tops(corners: tuple[Corner, ...]) -> Tops:
+def tops(corners: tuple[Corner, ...]) -> Tops:
+    """The straight pieces of a line of corners (distance, height) [m]; steps have none."""
     return tuple(Top(a[0], b[0], a[1], b[1]) for a, b in pairwise(corners) if b[0] > a[0])
 
 
@@ -95,7 +105,7 @@ def _laid(plank: Plank, floor: Tops) -> Tops:
         if hull and hull[-1][0] == corner[0]:
             hull.pop()
         hull.append(corner)
-    return _tops(tuple((along, height + thick) for along, height in hull))
+    return tops(tuple((along, height + thick) for along, height in hull))
 
 
 def _left_of(a: Corner, b: Corner, c: Corner) -> bool:

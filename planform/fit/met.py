@@ -77,8 +77,12 @@ def met_over_ground(room: Room, door: Door, ground: Ground) -> dict[str, tuple[F
         out[f"{kind} beside"] = tuple(thing for thing in things if thing.low <= 0.0)
     heights = [height for _, height in ground.line]
     heights += [h for s in ground.strips for t in s.tops for h in (t.start_height, t.end_height)]
-    low, high = min(heights), max(heights)
+    low, high = min(heights) - ground.floor, max(heights) - ground.floor
     edges = met.get(WHEELS, ())
+    if ground.ramped:  # it leaves its floor: the edges of that do not count, holes do
+        holes = {pit.name for pit in room.place.floor.pits}
+        edges = tuple(replace(e, low=0.0, high=e.high) for e in edges if e.name in holes)
+        low, high = 0.0, max(heights)
     out[WHEELS] = tuple(replace(e, low=e.low + low, high=e.high + high) for e in edges)
     return {kind: things for kind, things in out.items() if things}
 

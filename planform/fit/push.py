@@ -68,8 +68,9 @@ def push_through(
     across : of the parking point, to the right of the door's middle looking out [m]
     """
     way = PushPath(standing, room, door, ahead, across)
-    start, end = way.reach
+    start = end = 0.0
     try:
+        start, end = way.reach
         found = [way.least(kind, *way.stretch(kind)) for kind in (*KINDS, *way.met)]
     except CannotStand as error:
         return Push(door.name, ahead, across, start, end, problem=str(error))

@@ -22,8 +22,9 @@ from planform.design.doors import Door
 from planform.design.roof import RoofLine
 from planform.design.slope import least_clear_height
 from planform.fit.clearance import gap_to
-from planform.fit.ground import FAR, Ground, Strip, ground_of
+from planform.fit.ground import FAR, Ground, Strip
 from planform.fit.met import LOOK, drawn_back, met_over_ground
+from planform.fit.ramped import ground_in
 from planform.fit.room import Fixed, Room, doorway
 
 Array = NDArray[np.float64]
@@ -83,7 +84,7 @@ class DoorGaps:
         self.standing, self.room, self.door = standing, room, door
         self.ahead, self.across = ahead, across
         self.thickness = room.place.floor.thickness
-        self.ground: Ground = ground_of(door, self.thickness)
+        self.ground: Ground = ground_in(room, door)
         self.bulge = standing.bulge
         self.half = 0.5 * float(door.clear_width)
         self.middle, self.outward = doorway(room.place, door)

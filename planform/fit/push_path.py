@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import heapq
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -20,6 +20,7 @@ from planform.core.motion.uneven_ground import (
     GroundPose,
     Play,
     RollingWheel,
+    axle_height,
     blocking_step,
     play,
     settle,
@@ -29,6 +30,7 @@ from planform.design.doors import Door
 from planform.design.units import show
 from planform.fit.met import WHEELS
 from planform.fit.push_gaps import KINDS, DoorGaps, Found, LookedAt, PushedPart
+from planform.fit.ramped import ahead_of
 from planform.fit.room import Room
 
 Array = NDArray[np.float64]
@@ -78,10 +80,29 @@ class PushPath(DoorGaps):
     @cached_property
     def wheels(self) -> tuple[RollingWheel, ...]:
         """The wheels that carry; CannotStand where it stands on anything else or is blocked."""
-        contacts = self.standing.settled.contacts
-        parked, units = self.standing.parked, self.room.place.units
+        units, out = self.room.place.units, self._carrying
+        if self.ground.ramped:
+            start = self.begin
+            out = tuple(replace(w, tops=ahead_of(w.tops, self._at(w, start))) for w in out)
+        for wheel in out:
+            step = blocking_step(wheel.tops, wheel.radius)
+            if step is not None:
+                raise CannotStand(
+                    f"{wheel.name} cannot roll over a step that reaches its axle "
+                    f"({show(wheel.radius, 'length', units)}), {self._where(step[0])}; ramp it"
+                )
+        return out
+
+    def _at(self, wheel: RollingWheel, along: float) -> float:
+        """Where a wheel is with the parking point at a place along the way [m]."""
+        return along - self.ahead * wheel.arm[0]
+
+    @cached_property
+    def _carrying(self) -> tuple[RollingWheel, ...]:
+        """The wheels that carry, over the ground as it is everywhere."""
+        parked = self.standing.parked
         out = []
-        for contact in contacts:
+        for contact in self.standing.settled.contacts:
             if contact.radius <= 0.0 or contact.support != 0.0:
                 raise CannotStand(
                     f"it stands on {contact.name}, which is no wheel on the floor; a push over "
@@ -90,15 +111,19 @@ class PushPath(DoorGaps):
             x, y, z = contact.point
             left, right = self._track(y - parked[1], contact.width)
             tops = self.ground.under(left, right)
-            step = blocking_step(tops, contact.radius)
-            if step is not None:
-                raise CannotStand(
-                    f"{contact.name} cannot roll over a step that reaches its axle "
-                    f"({show(contact.radius, 'length', units)}), {self._where(step[0])}; ramp it"
-                )
+            self._check_strips(contact.name, left, right)
             arm = (x - parked[0], y - parked[1], z - parked[2])
             out.append(RollingWheel(contact.name, arm, contact.radius, contact.width, tops))
         return tuple(out)
+
+    def _check_strips(self, wheel: str, left: float, right: float) -> None:
+        """CannotStand where a wheel cannot be followed between the floors of a room."""
+        under = [s for s in self.ground.strips if s.left < right and s.right > left]
+        rough = next((s for s in under if s.rough), None)
+        if rough is not None:
+            raise CannotStand(f"{wheel} would run over {rough.name}, {rough.rough}")
+        if self.ground.ramped and not any(s.ramp for s in under):
+            raise CannotStand(f"no ramp is under {wheel} on a straight push to {self.door.name}")
 
     def _where(self, along: float) -> str:
         side = "outside" if along >= 0.0 else "inside"
@@ -140,8 +165,30 @@ class PushPath(DoorGaps):
         """First and last place of the parking point: inside, as far as the room lets; outside."""
         ends = self.ahead * np.concatenate([p.box for p in self.pieces])[:, 0]
         depth = float(((self.middle - self.room.floor) @ self.outward).max())
+        if self.ground.ramped:
+            if self.begin + float(ends.min()) < -depth - 1e-9:
+                raise CannotStand("it has no room behind it before the ramp")
+            return self.begin, float(ends.max()) + self.thickness + SPARE
         start = max(float(ends.min()), -depth + float(ends.max()))
         return start - SPARE, float(ends.max()) + self.thickness + SPARE
+
+    @cached_property
+    def begin(self) -> float:
+        """The place of the parking point where a push begins before the ramps under its wheels.
+
+        Raises CannotStand where it does not stand there on its own floor.
+        """
+        edges = []
+        for wheel in self._carrying:
+            left, right = self._track(wheel.arm[1], wheel.width)
+            under = (s for s in self.ground.strips if s.ramp and s.left < right and s.right > left)
+            edges += [top.start for strip in under for top in strip.tops]
+        start = min(edges) - SPARE + min(self.ahead * w.arm[0] for w in self._carrying)
+        for wheel in self._carrying:
+            over = axle_height(wheel.tops, self._at(wheel, start), wheel.radius) - wheel.radius
+            if abs(over - self.ground.floor) > 1e-6:
+                raise CannotStand(f"{wheel.name} has no room before the ramp on that floor")
+        return start
 
     def stretch(self, kind: str) -> tuple[float, float]:
         """Between which places of the parking point a kind counts [m].

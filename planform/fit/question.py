@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from planform.airframe.on_the_move import on_the_move
 from planform.airframe.part import Part
 from planform.airframe.stance import Standing
+from planform.design.levels import SAME, door_floor
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError, Problem
 from planform.design.slope import least_clear_height
@@ -21,6 +22,7 @@ from planform.fit.cut_off import hangs, shut_in
 from planform.fit.ground_plan import GroundPlan, Keep, ground_plan
 from planform.fit.handed import Hand, hand_of, handed_room, handed_standing
 from planform.fit.moves import Pose
+from planform.fit.own_floor import there
 from planform.fit.room import Room, doorway, spot_point
 
 if TYPE_CHECKING:
@@ -124,6 +126,7 @@ def question_for(
         allowed = "a door to come out of: [[doors]] with wall, from_corner, width and height"
         raise InputError(room.place.name, [Problem("doors", "none", allowed)])
     pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
+    standing, room = there(standing, room, spot.name)
     return question_at(standing, room, pose, keep or Keep.nothing())
 
 
@@ -183,6 +186,18 @@ def over_sills(question: Question) -> str:
     part = lowest(hung)
     low = float(part.points[:, 2].min()) - part.bulge
     return f"{part.name} hangs lower than every door sill" if low < min(sills.values()) else ""
+
+
+def other_floors(question: Question) -> str:
+    """Why it certainly cannot come out, as no door is on its floor; '' where one is.
+
+    Whatever it stands on cannot pass the edge of that floor.
+    """
+    room = question.plan.room
+    doors = room.place.doors
+    if any(abs(door_floor(room.place, door) - room.height) <= SAME for door in doors):
+        return ""
+    return "every door opens on another floor"
 
 
 def lowest(parts: Sequence[Part]) -> Part:

@@ -18,7 +18,7 @@ from planform.fit.room import Room
 from planform.fit.second_check import GoneOver
 from planform.fit.stops import Stop
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
-from planform.fit.way_out import OPEN, WAY, GreatestClearance, WayOut
+from planform.fit.way_out import BY_RAMP, OPEN, WAY, GreatestClearance, WayOut
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -93,12 +93,16 @@ class RollOut(Shown):
     @property
     def undecided(self) -> bool:
         """Whether more time may tell more."""
+        if self.wished.reason == BY_RAMP:
+            return False
         return self.verdict == UNJUDGED or (self.wished.answer == OPEN and self.best is None)
 
     @property
     def why(self) -> str:
         """One clause on what decides it."""
         if self.verdict == UNJUDGED:
+            if self.wished.reason == BY_RAMP:
+                return BY_RAMP
             return "the search ended before a proof either way"
         if self.meets is not None:
             return "it already touches where it is parked"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from planform.core.shape.prism import prism
 from planform.core.shown import Brief, Shown
 from planform.design.doors import Door
+from planform.design.levels import door_floor, floor_height
 from planform.design.place import Place, Spot
 from planform.design.problems import InputError, unknown
 from planform.design.roof import RoofLine, height_at, roof_lines
@@ -19,6 +20,7 @@ from planform.design.slope import least_clear_height, uphill
 from planform.design.told import said
 from planform.fit.filled import things
 from planform.fit.leaves import pieces_of
+from planform.fit.levels import EDGE, blocks
 from planform.fit.outside import outside
 
 Array = NDArray[np.float64]
@@ -85,6 +87,8 @@ class Room(Shown):
     """The place, built.
 
     roof : what the ceiling is made of, the lowest counts; empty where none is given
+    height : of the floor that it is seen from, over the room's floor [m]; see `fit.levels`
+    edge : how high over that floor its edges count [m]
     """
 
     place: Place
@@ -92,6 +96,8 @@ class Room(Shown):
     floor: Array
     top: float
     roof: tuple[RoofLine, ...] = ()
+    height: float = 0.0
+    edge: float = EDGE
 
     @cached_property
     def solid(self) -> tuple[Fixed, ...]:
@@ -130,17 +136,24 @@ class Room(Shown):
         return Brief(self.place.name, (*rows, ("in it", within or "nothing")))
 
 
-def build_room(place: Place) -> Room:
-    """Build the walls, doors and things of a place as prisms."""
+def build_room(place: Place, height: float = 0.0, edge: float = EDGE) -> Room:
+    """Build the walls, doors and things of a place as prisms.
+
+    height : of the floor that it is seen from, over the room's floor [m]
+    edge : how high over that floor its edges count [m]
+    """
     walls = place.floor.walls
     floor = np.array([start for start, _ in walls.values()])
     leaves = [(door.name, one) for door in place.doors for one in pieces_of(place, door)]
+    sills = {door.name: door_floor(place, door) for door in place.doors}
     top = max([_highest(place, floor), *(leaf.high for _, leaf in leaves)]) + 1.0
+    top += max(sills.values(), default=0.0)
     thick = place.floor.thickness
     fixed: list[Fixed] = []
     for name, (start, end) in walls.items():
         doors = [door for door in place.doors if door.wall == name]
-        fixed += _wall(name, np.array(start), np.array(end), doors, top, thick)
+        opened = [(door, sills[door.name]) for door in doors]
+        fixed += _wall(name, np.array(start), np.array(end), opened, top, thick)
     inside = tuple(things(place))
     for k, one in enumerate((*inside, *outside(place))):
         high, beyond = top if one.high is None else one.high, k >= len(inside)
@@ -148,19 +161,34 @@ def build_room(place: Place) -> Room:
         fixed.append(Fixed(one.name, one.kind, ring, one.low, high, outside=beyond))
     for pit in place.floor.pits:
         ring = np.array([[float(x), float(y)] for x, y in pit.outline])
-        fixed.append(Fixed(pit.name, "pit", _turned(ring), 0.0, PIT_EDGE))
+        floors = [floor_height(place, *at) for at in (*ring.tolist(), ring.mean(axis=0).tolist())]
+        on = max(floors) if place.floor.levels else 0.0
+        fixed.append(Fixed(pit.name, "pit", _turned(ring), on, on + PIT_EDGE))
+    for name, kind, ring, low, high in blocks(place, height, edge):
+        fixed.append(Fixed(name, kind, ring, low, high))
     for door, leaf in leaves:
-        name, ring, heights = leaf.name, leaf.outline, (leaf.low, leaf.high)
+        name, ring, up = leaf.name, leaf.outline, sills[door]
+        heights = (leaf.low + up if leaf.low > 0.0 else 0.0, leaf.high + up)
         fixed.append(Fixed(name, "obstacle", ring, *heights, leaf_of=door))
     heads = {f"head of {door.name}": least_clear_height(place, door) for door in place.doors}
     leant = (leaning(f, place, heads.get(f.name)) for f in fixed)
-    return Room(place, tuple(leant), floor, top, roof_lines(place))
+    return Room(place, tuple(leant), floor, top, roof_lines(place), height, edge)
 
 
 def without_doors(room: Room, names: Collection[str]) -> Room:
     """The room with some of its doors shut, their walls whole."""
     doors = tuple(door for door in room.place.doors if door.name not in names)
-    return build_room(room.place.model_copy(update={"doors": doors}))
+    return build_room(room.place.model_copy(update={"doors": doors}), room.height, room.edge)
+
+
+@lru_cache(maxsize=32)
+def at_height(room: Room, height: float, edge: float = EDGE) -> Room:
+    """The room as it is met from its floor of a height [m]; the very same where it is that.
+
+    edge : how high over that floor its edges count [m]
+    """
+    same = room.height == height and room.edge == edge
+    return room if same else build_room(room.place, height, edge)
 
 
 def leaning(thing: Fixed, place: Place, head: float | None = None) -> Fixed:
@@ -208,7 +236,12 @@ def _turned(outline: Array) -> Array:
 
 
 def _wall(
-    name: str, start: Array, end: Array, doors: list[Door], top: float, thick: float
+    name: str,
+    start: Array,
+    end: Array,
+    opened: list[tuple[Door, float]],
+    top: float,
+    thick: float,
 ) -> list[Fixed]:
     length = float(np.linalg.norm(end - start))
     along = (end - start) / length
@@ -220,13 +253,19 @@ def _wall(
 
     out: list[Fixed] = []
     edges = [0.0]
-    doors = sorted(doors, key=lambda d: float(d.from_corner))
-    for door in doors:
+    opened = sorted(opened, key=lambda one: float(one[0].from_corner))
+    for door, sill in opened:
         a = float(door.from_corner)
         b = a + float(door.clear_width)
         edges += [a, b]
         out.append(
-            Fixed(f"head of {door.name}", "door head", strip(a, b), float(door.clear_height), top)
+            Fixed(
+                f"head of {door.name}",
+                "door head",
+                strip(a, b),
+                float(door.clear_height) + sill,
+                top,
+            )
         )
         if door.threshold > 0.0:
             out.append(
@@ -235,11 +274,11 @@ def _wall(
                     "threshold",
                     strip(a, b),
                     0.0,
-                    float(door.threshold),
+                    float(door.threshold) + sill,
                 )
             )
     edges.append(length)
-    names = [door.name for door in doors]
+    names = [door.name for door, _ in opened]
     for k, (a, b) in enumerate(zip(edges[::2], edges[1::2], strict=True)):
         if b - a > 1e-9:
             beside = tuple(names[max(k - 1, 0) : k + 1])

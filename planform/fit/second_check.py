@@ -9,11 +9,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from planform.fit.levels import EDGE
 from planform.fit.proof import STEP, fault_in, gap_at, sweep
 from planform.fit.question import Question, lowest
 from planform.fit.way_out import (
     BY_BOXES,
     BY_CEILING,
+    BY_FLOORS,
     BY_HEIGHTS,
     BY_LINE,
     BY_SILLS,
@@ -100,7 +102,8 @@ def _boxes(way: WayOut, what: str) -> GoneOver:
 def _rings(way: WayOut, what: str) -> GoneOver:
     """Whether the highest point of a part lies in a hole of what it cannot pass under.
 
-    For sills the lowest point of what hangs, and what it cannot pass over.
+    For sills the lowest point of what hangs, and what it cannot pass over; for floors the lowest
+    of all, and the edges of its floor.
 
     A point comes out of the plan just where no connected piece of what is in its way goes round it.
     """
@@ -111,6 +114,9 @@ def _rings(way: WayOut, what: str) -> GoneOver:
     if way.proof == BY_SILLS:
         part = lowest([p for p in parts if p.role != "wheel"])
         top = part.points[int(np.argmin(part.points[:, 2]))]
+    elif way.proof == BY_FLOORS:
+        part = lowest(parts)
+        top = part.points[int(np.argmin(part.points[:, 2]))] + [0.0, 0.0, 0.5 * EDGE]
     else:
         shut = question.shut_in if way.proof == BY_LINE else None
         part = shut or max(parts, key=lambda p: float(p.points[:, 2].max()))
@@ -151,5 +157,6 @@ def _spot(way: WayOut, what: str) -> GoneOver:
 
 _NONE = {
     BY_BOXES: _boxes, BY_HEIGHTS: _rings, BY_SILLS: _rings, BY_LINE: _rings,
+    BY_FLOORS: _rings,
     BY_CEILING: _ceiling, BY_SPOT: _spot,
 }  # fmt: skip

@@ -13,14 +13,15 @@ from planform.fit.check import ROOM, Check
 from planform.fit.clearance import Clearance, clearances, outside_floor
 from planform.fit.door import Passage, passages
 from planform.fit.drains import drain_notes
-from planform.fit.ground import ground_of
 from planform.fit.met import OVER_GROUND, WHEELS
 from planform.fit.moves import Pose
 from planform.fit.open_doors import standing_out
 from planform.fit.opened import opened_checks
+from planform.fit.own_floor import there
 from planform.fit.push import Push, leading, push_through
 from planform.fit.push_path import Tightest
 from planform.fit.pushed_past import level_checks
+from planform.fit.ramped import ground_in
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, spot_point
 from planform.fit.swings import leaf_notes, swing_checks
@@ -69,6 +70,7 @@ def judge_straight(
     limit : how far clearances are looked for [m]; farther where more is wanted or none is found
     way : the way out from that spot, where it was searched
     """
+    standing, room = there(standing, room, spot_name)
     spot = spot_point(room.place, spot_name)
     near, checks = _parked(standing, room, spot, limit)
     leaving = None if way is None else way.through(room)
@@ -164,7 +166,13 @@ def _through_doors(
         through = leaving[1] if leaving is not None and leaving[0] == door.name else None
         if through is not None:
             ways = (1 if through < 0.5 * math.pi else -1,)
-        if ground_of(door, room.place.floor.thickness).level:
+        ground = ground_in(room, door)
+        if ground.ramped:
+            push, found = over_ramp(standing, room, door, ways)
+            pushes.append(push)
+            checks += found
+            continue
+        if ground.level:
             checks += door_checks(passed, room)
             checks += level_checks(standing, room, door, passed, ways)
             continue
@@ -178,8 +186,7 @@ def _through_doors(
 
 def stopped_doors(answer: FitAnswer, room: Room) -> set[str]:
     """The doors whose ground or threshold stops a push that a level floor would let through."""
-    thick = room.place.floor.thickness
-    uneven = {door.name for door in room.place.doors if not ground_of(door, thick).level}
+    uneven = {door.name for door in room.place.doors if not ground_in(room, door).level}
     struck = (c.group for c in answer.checks if c.verdict == NOT and not c.beside)
     return uneven.intersection(struck)
 
@@ -297,6 +304,21 @@ def over_ground(
     words = "the push over the ground"
     unjudged = Check(f"{door.name}: way", door.name, words, None, None, missing=reason)
     return push, [flat[0], unjudged, *past], []
+
+
+RAMP_ALONE = "how it comes to the ramp, and past what stands beside it, was not searched"
+
+
+def over_ramp(
+    standing: Standing, room: Room, door: Door, ways: tuple[int, ...]
+) -> tuple[Push, list[Check]]:
+    """The push from another floor of the room over its ramps and through a door, and its checks."""
+    pushes = [push_through(standing, room, door, ahead) for ahead in ways]
+    push = min(pushes, key=lambda p: _rank(push_checks(p, room)))
+    words = "the push over the ramp" if push.problem else "the way to the ramp and beside it"
+    missing = push.problem or RAMP_ALONE
+    unjudged = Check(f"{door.name}: way", door.name, words, None, None, missing=missing)
+    return push, [*push_checks(push, room), unjudged]
 
 
 def _rank(checks: list[Check]) -> tuple[int, float]:

@@ -60,7 +60,8 @@ def _solid(room: Room) -> Shape:
     """All that a person cannot stand in: walls, and things that start under head height."""
     import shapely
 
-    bars = [f for f in room.fixed if f.kind in ("wall", "obstacle", "pit") and f.low < 2.0]
+    kinds, head = ("wall", "obstacle", "pit"), room.height + 2.0
+    bars = [f for f in room.fixed if f.kind in kinds and f.low < head]
     return shapely.union_all([shapely.polygons(f.outline) for f in bars])
 
 

@@ -23,6 +23,7 @@ from planform.fit.question import (
     at_once,
     door_ways,
     headroom,
+    other_floors,
     over_sills,
     patient,
 )
@@ -34,9 +35,12 @@ WAY, NONE, OPEN, NOT_FOUND = "way out", "no way out", "not decided", "not found"
 """Proved by a route; proved that there is none; neither; the search on its own gear found none."""
 
 BY_HEIGHTS, BY_CEILING, BY_SPOT, BY_LINE, BY_BOXES = "heights", "ceiling", "spot", "line", "boxes"
-BY_SILLS = "sills"
+BY_SILLS, BY_FLOORS = "sills", "floors"
 """By what it is proved that there is none: heights alone, the ceiling, what is left on the spot,
 the line of a highest point, or boxes of poses."""
+
+BY_RAMP = "it has no way on its own floor; a way over a ramp was not searched"
+"""Why it is not decided whether there is a way out where the room has a ramp."""
 
 WIDTH = 0.012
 """The greatest clearance is bracketed to this [m]."""
@@ -102,11 +106,16 @@ class GreatestClearance:
 def by_heights(question: Question) -> tuple[str, str]:
     """Why it cannot come out, by heights alone, and that proof's kind; '' if they do not tell."""
     kinds = (at_once, BY_HEIGHTS), (over_sills, BY_SILLS), (headroom, BY_CEILING)
-    for asked, proof in kinds:
+    for asked, proof in (*kinds, (other_floors, BY_FLOORS)):
         reason = asked(question)
         if reason:
             return reason, proof
     return "", ""
+
+
+def by_ramp(question: Question) -> bool:
+    """Whether it may leave its floor over a ramp, so that no way on that floor proves nothing."""
+    return bool(question.plan.room.place.floor.ramps)
 
 
 def way_out(question: Question, wanted: float = 0.0, watch: Watch = patient) -> WayOut:
@@ -117,6 +126,8 @@ def way_out(question: Question, wanted: float = 0.0, watch: Watch = patient) -> 
     began = monotonic()
 
     def told(answer: str, reason: str, route: Route | None = None, proof: str = "") -> WayOut:
+        if answer == NONE and proof != BY_SPOT and by_ramp(question):
+            answer, reason, proof = OPEN, BY_RAMP, ""
         return WayOut(
             question, answer, wanted, reason, route,
             boxes=question.boxes, seconds=monotonic() - began, proof=proof,
@@ -249,10 +260,12 @@ def greatest_clearance(
     """The greatest clearance of any way out, bracketed to `width` [m] where the watch allows."""
     asking = _Asking(question, watch)
     reason, _ = by_heights(question)
-    if reason:
+    if reason and not by_ramp(question):
         asking.way(0.0)
         return asking.told(-np.inf, 0.0, reason)
     first = asking.way(0.0) if question.parked >= 0.0 else NONE
+    if first != WAY and question.parked >= 0.0 and by_ramp(question):
+        return asking.told(-np.inf, np.inf, BY_RAMP)
     if first == NONE and question.shut_in is not None:
         return asking.told(-np.inf, 0.0, "something hangs too low, from wall to wall")
     if first == OPEN:

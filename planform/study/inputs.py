@@ -20,6 +20,7 @@ from planform.design.reading import Reading
 from planform.design.units import DEGREE, INCH
 from planform.design.vary import own_readings, shifted, weights_apart
 from planform.fit.door import Passage, passages
+from planform.fit.own_floor import there
 from planform.fit.push import Push
 from planform.fit.push_path import PushPath
 from planform.fit.room import Room, build_room, spot_point
@@ -99,6 +100,8 @@ class State:
 
 def state_of(standing: Standing, room: Room, spot: str | None) -> State:
     """An aircraft as it stands in a room, on the spot with this name or on none."""
+    if spot:
+        standing, room = there(standing, room, spot)
     return State(standing, room, spot_point(room.place, spot) if spot else None)
 
 

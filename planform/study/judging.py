@@ -9,6 +9,7 @@ from planform.airframe.stance import Standing
 from planform.design.place import Place
 from planform.fit.answer import FitAnswer
 from planform.fit.check import ROOM, WAY_OUT, Check
+from planform.fit.own_floor import there
 from planform.fit.question import box_limit
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, build_room, without_doors
@@ -42,6 +43,7 @@ def judge(
     """
     if isinstance(room, Place):
         room = build_room(room)
+    standing, room = there(standing, room, spot)
     wish, most = USUAL if whole else THE_WORD, boxes or SPARING
     answer = judged_way(
         standing, room, spot, lambda there: if_asked(standing, there, spot, wish, box_limit(most))

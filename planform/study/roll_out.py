@@ -84,6 +84,7 @@ def find_way_out(
     Raises InputError where the question cannot be asked: no spot, no door, off the floor.
     """
     question = question_for(standing, room, spot, Keep.nothing())
+    room = question.plan.room
     meets = touching_where_parked(question)
     if meets is None:
         out = _searched(question, spot, wish, watch)

@@ -213,7 +213,10 @@ def _mirrored_place(place: Table) -> Table:
         for leaf in (*door.get("sliding", ()), *door.get("hinged", ())):
             leaf |= {key: swapped(leaf[key]) for key in ("beside", "hinge") if key in leaf}
     mirror_more(out, wide, across, _minus)
-    plans = (*out["obstacles"], *out["floor"].get("pits", ()))
+    floor = out["floor"]
+    plans = (*out["obstacles"], *floor.get("pits", ()), *floor.get("levels", ()))
+    for ramp in floor.get("ramps", ()):
+        ramp |= {end: across(ramp[end]) for end in ("foot", "head")}
     for thing in (one for one in plans if "outline" in one):
         thing["outline"] = [across(pair) for pair in thing["outline"][::-1]]
     for spot in out["spots"]:
@@ -227,6 +230,10 @@ def _mirrored_place(place: Table) -> Table:
     return out
 
 
+PLACED = ("doors", "obstacles", "spots", "hoists", "cars", "kept_free")
+"""Lists of a place whose entries have names."""
+
+
 def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
     """Parts, stances, stages, doors, spots and things by other names; and the old ones by these."""
     dice = random.Random(seed)
@@ -236,7 +243,9 @@ def renamed(found: World, seed: int) -> tuple[World, dict[str, str]]:
     old |= {*balance.get("places", {}), *balance.get("ground_ballast", {})}
     old |= {case["name"] for case in balance.get("cases", ())}
     old |= {"outer panel"}
-    place = {one["name"] for key in ("doors", "obstacles", "spots") for one in found.place[key]}
+    lists = [found.place.get(key, ()) for key in PLACED]
+    lists += [found.place["floor"].get(key, ()) for key in ("pits", "levels", "ramps", "drains")]
+    place = {one["name"] for each in lists for one in each}
     fresh = [f"zq{k}{dice.choice('abcxyz')}" for k in range(len(old | place))]
     dice.shuffle(fresh)
     names = dict(zip(sorted(old | place), fresh, strict=True))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import random
 from typing import Any
 
@@ -33,6 +34,24 @@ def leaves(place: Table, dice: random.Random) -> None:
         door["roller"] = {"face": face, "depth": "0.35 m", "height": "0.4 m"}
     else:
         door["strip_curtain"] = {"lower_end": "0.2 m"}
+
+
+def with_levels(place: Table, seed: int) -> Table:
+    """The room with an island under its bay that is higher than the rest, and a ramp up to it."""
+    dice, place = random.Random(f"levels {seed}"), copy.deepcopy(place)
+    x, y = (float(text.split()[0]) for text in place["spots"][0]["at"])
+    left, right = dice.uniform(2.0, 3.0), dice.uniform(2.0, 3.0)
+    ahead, back = dice.uniform(3.2, 4.2), dice.uniform(3.2, 4.2)
+    near = y - ahead
+    corners = ((x - left, near), (x + right, near), (x + right, y + back), (x - left, y + back))
+    ring = [[_metres(a), _metres(b)] for a, b in corners]
+    high = dice.uniform(0.1, 0.3)
+    place["floor"]["levels"] = [{"name": "island", "outline": ring, "height": _metres(high)}]
+    middle = x + dice.uniform(-0.3, 0.3)
+    foot, head = ([_metres(middle), _metres(at)] for at in (near - 1.0, near))
+    ramp = {"name": "way up", "level": "island", "foot": foot, "head": head, "width": "2.5 m"}
+    place["floor"]["ramps"] = [ramp] if near > 1.0 and dice.random() < 0.6 else []
+    return place
 
 
 def with_more_rooms(place: Table, seed: int) -> Table:

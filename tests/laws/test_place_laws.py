@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from planform.design.load import place_from
 from planform.fit.room import build_room
 from tests.laws.alike import Back, answer, count, unlike
-from tests.laws.changed import mirrored, reordered, shifted, width_of
+from tests.laws.changed import in_units, mirrored, renamed, reordered, shifted, width_of
 from tests.laws.more_places import with_more
+from tests.laws.more_rooms import with_levels
 from tests.laws.worlds import world
 
 
@@ -46,6 +49,42 @@ def test_a_fit_in_a_mirror_and_from_another_datum_is_mirrored(seed):
     there = answer(shifted(mirrored(found), 7.3, 3.1), "rollout", part="right wing")
     assert count(here) > 20
     assert unlike(here, back.answer(there)) == []
+
+
+@pytest.mark.parametrize("seed", [0, 3, 6])
+def test_a_way_out_from_a_level_is_the_same_in_a_mirror(seed):
+    found = world(seed)
+    found = replace(found, place=with_levels(found.place, seed))
+    back = Back(fs=7.3, wl=3.1, mirror=found, told_fs=True)
+    here = Back(told_fs=True).answer(answer(found, "rollout"))
+    there = answer(shifted(mirrored(found), 7.3, 3.1), "rollout", part="right wing")
+    assert "verdict" in here
+    assert unlike(here, back.answer(there)) == []
+
+
+def _solids(place, height):
+    """What a room is made of, from one of its floors: kinds, heights and outlines."""
+    room = build_room(place_from(place), height)
+    return sorted(
+        (t.kind, round(t.low, 5), round(t.high, 5), *np.round(t.outline.mean(axis=0), 5).tolist())
+        for t in room.fixed
+    )
+
+
+@pytest.mark.parametrize("seed", [1, 4, 9])
+def test_units_and_names_change_no_room(seed):
+    found = with_more(world(seed), seed)
+    found = replace(found, place=with_levels(found.place, seed))
+    high = place_from(found.place).floor.levels[0].height
+    other, names = renamed(found, seed)
+    assert {"island", "column", "walkway"} <= set(names.values())
+    for height in (0.0, float(high)):
+        here = _solids(found.place, height)
+        assert len(here) > 20
+        assert _solids(other.place, height) == here
+        for one, two in zip(_solids(in_units(found, "in").place, height), here, strict=True):
+            assert one[0] == two[0]
+            assert one[1:] == pytest.approx(two[1:], abs=3e-5)
 
 
 def test_the_order_of_things_changes_no_room():

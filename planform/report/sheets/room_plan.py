@@ -10,6 +10,7 @@ import numpy as np
 from planform.airframe.part import Part
 from planform.core.frames import floor2place
 from planform.design.doors import Door
+from planform.design.levels import door_floor
 from planform.design.told import said
 from planform.drawing.lines.line_view import line_view
 from planform.drawing.paper.frame import TITLE_HEIGHT, Title, framed, title_block
@@ -20,6 +21,7 @@ from planform.drawing.paper.sizes import DrawingScale, PaperSize, scales_for
 from planform.drawing.paper.tables import FactRow, listed
 from planform.drawing.views import room_extent
 from planform.fit.moves import Pose
+from planform.fit.own_floor import there
 from planform.fit.question import box_limit, question_for
 from planform.fit.room import Fixed, Room, door_ends
 from planform.fit.way_out import WAY, WayOut, way_out
@@ -65,6 +67,9 @@ def shop_of(aircraft: Aircraft, room: Room) -> Shop:
     from planform.fit.ground_plan import Keep
 
     found = None
+    if room.place.spots:
+        standing, room = there(aircraft.standing, room, None)
+        aircraft = replace(aircraft, standing=standing)
     if room.place.doors:
         try:
             question = question_for(aircraft.standing, room, None, Keep.wished(room))
@@ -226,7 +231,8 @@ def _section(shop: Shop) -> Seen:
 
 
 def _top(shop: Shop) -> float:
-    heads = [float(door.clear_height) for door in shop.room.place.doors]
+    place = shop.room.place
+    heads = [float(door.clear_height) + door_floor(place, door) for door in place.doors]
     ceiling = shop.room.ceiling_over(np.array([[shop.spot.x, shop.spot.y, 0.0]]))
     known = [float(h) for h in ceiling if np.isfinite(h)]
     tall = float(shop.aircraft.points[:, 2].max())
@@ -261,7 +267,9 @@ def _door_seen(shop: Shop, door: Door) -> Iterator[Mark]:
     if abs(ends[0][0] - ends[1][0]) < 1e-6:
         return
     a, b = sorted((-float(ends[0][0]), -float(ends[1][0])))
-    yield line(_box(a, float(door.threshold), b, float(door.clear_height)), "door", closed=True)
+    sill = door_floor(shop.room.place, door)
+    low, high = sill + float(door.threshold), sill + float(door.clear_height)
+    yield line(_box(a, low, b, high), "door", closed=True)
 
 
 def _box(left: float, low: float, right: float, high: float) -> Array:
@@ -273,9 +281,10 @@ def _section_sizes(shop: Shop) -> Iterator[Wanted]:
     tallest = points[points[:, 2] > points[:, 2].max() - 1e-3]
     top = tallest[int(np.argmax(tallest[:, 0]))]  # the one on the side that its height stands on
     at = np.array([-top[0], top[2]])
-    told = shop.aircraft.teller
+    told, floor = shop.aircraft.teller, shop.room.height
+    high = float(top[2]) - floor
     yield Wanted(
-        "height", float(top[2]), told.words(float(top[2])), np.array([at[0], 0.0]), at, "left",
+        "height", high, told.words(high), np.array([at[0], floor]), at, "left",
         told.tail("height"),
     )  # fmt: skip
     for door in shop.room.place.doors[:1]:
@@ -283,18 +292,21 @@ def _section_sizes(shop: Shop) -> Iterator[Wanted]:
         head = float(door.clear_height)
         x = -float(ends[0][0])
         words = said(head, "length", shop.say)
-        yield Wanted("door head", head, words, np.array([x, 0.0]), np.array([x, head]), "right")
+        sill = door_floor(shop.room.place, door)
+        start, end = np.array([x, sill]), np.array([x, sill + head])
+        yield Wanted("door head", head, words, start, end, "right")
 
 
 def _rows(shop: Shop, numbers: dict[str, int]) -> Iterator[FactRow]:
     yield FactRow("room", shop.room.place.name)
     yield FactRow("way out", *_told_way(shop))
-    first: dict[str, Fixed] = {}
+    pieces: dict[str, list[Fixed]] = {}
     for thing in shop.room.fixed:
-        first.setdefault(thing.name, thing)
+        pieces.setdefault(thing.name, []).append(thing)
     for name, number in numbers.items():
-        thing = first[name]
-        low, high = thing.as_given
+        thing = pieces[name][0]
+        low = min(piece.as_given[0] for piece in pieces[name])
+        high = max(piece.as_given[1] for piece in pieces[name])
         hanging = thing.kind == "obstacle" and low > 0.0
         words = (
             f"from {said(low, 'length', shop.say)}"
