@@ -52,13 +52,19 @@ def _groups(parts: list[Part]) -> tuple[str, ...]:
 
 
 def curve_lines(airframe: Airframe) -> tuple[str, ...]:
-    """One sentence on each of a design's own profiles and smooth bodies, as read."""
+    """One sentence on each of its own profiles, smooth bodies and panels cut from a skin."""
     smooth = (
         f"the {name} is smooth through its cuts and stands at most {_upward(off)} outside "
         "the built facets, which is taken off every clearance"
         for name, off in bulges(airframe).items()
     )
-    return (*_profile_lines(airframe.design), *smooth)
+    cut = (
+        f"the {part.name} is cut from a skin, which stands at most {_upward(part.bulge)} outside "
+        "the built facets of it; this is taken off every clearance"
+        for part in airframe.parts
+        if part.bulge and part.role == "panel" and airframe.design.panels[part.group].frames
+    )
+    return (*_profile_lines(airframe.design), *smooth, *cut)
 
 
 def _profile_lines(design: Design) -> tuple[str, ...]:

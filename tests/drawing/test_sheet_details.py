@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from planform.airframe.build import build
+from planform.airframe.curves import curve_lines
 from planform.airframe.stance import stand_on
 from planform.core.spread import Spread
 from planform.design.clearances import Clearances
@@ -189,3 +190,11 @@ def test_a_canopy_cut_from_a_smooth_hull_is_drawn_by_its_rim_alone():
     assert not within.any()
     assert (np.abs(fs - low) < 0.02).any()
     assert (np.abs(fs - high) < 0.02).any()
+
+
+def test_check_tells_by_how_much_a_skin_stands_outside_the_panel_cut_from_it():
+    airframe = build(own())
+    (canopy,) = (part for part in airframe.parts if part.name == "canopy")
+    (line,) = (one for one in curve_lines(airframe) if one.startswith("the canopy"))
+    told = float(re.search(r"at most ([\d.]+) mm", line)[1]) / 1000.0
+    assert canopy.bulge <= told < canopy.bulge + 2e-4
