@@ -122,17 +122,19 @@ def _about_winglet(design: Design, name: str) -> Iterator[Question]:
 
 
 def _on_one_tip(design: Design, name: str) -> Iterator[Question]:
-    """A winglet on one tip only, of a surface that has two."""
+    """A winglet on one tip only, of a surface that has two; beside those of its own direction."""
     winglet = design.winglets[name]
     host = design.lifting[winglet.on]
     if host.side != "both" or winglet.side not in SIDES:
         return
-    others = (one.side for one in design.winglets.values() if one.on == winglet.on)
-    if set(others) & ({"both", *SIDES} - {winglet.side}):
+    others = [one for one in design.winglets.values() if one.on == winglet.on]
+    alike = {one.side for one in others if one.direction == winglet.direction}
+    if alike & ({"both", *SIDES} - {winglet.side}):
         return
+    way = f" {winglet.direction}" if len(others) > 1 else ""
     yield (
         ("winglets", name, "side"),
-        f"only the {winglet.side} tip of the {winglet.on} has a winglet; is that meant?",
+        f"only the {winglet.side} tip of the {winglet.on} has a winglet{way}; is that meant?",
     )
 
 

@@ -136,3 +136,12 @@ def test_a_raked_tip_counts_in_area_and_span():
     rise = half.leading_edge[-1, 2] - half.leading_edge[-2, 2]
     assert rise == pytest.approx(0.6 * math.tan(math.radians(25.0)))
     assert pf.aerodynamics(raked).efficiency.value > 0.9
+
+
+def test_a_winglet_down_on_one_tip_is_asked_about_beside_a_pair_that_stands_up():
+    pair = LEAF | {"direction": "up"}
+    for side, count in (("left", 1), ("both", 0)):
+        down = LEAF | {"direction": "down", "side": side}
+        found = design_questions(design_from(table({"up": pair, "keel": down})))
+        assert len(found) == count
+        assert all("only the left tip of the wing has a winglet down" in one for one in found)
