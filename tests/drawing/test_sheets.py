@@ -1,5 +1,7 @@
 """Pages: nothing overlaps, nothing leaves the sheet, every kind of file tells the same."""
 
+import tomllib
+
 import pytest
 
 from planform.airframe.build import build
@@ -83,3 +85,16 @@ def test_the_place_says_the_margins_of_the_door():
 
     wanted = found["width"] + 2 * told.standing.bulge + 2 * 6 * 0.0254
     assert said(wanted, "over", "ft-in") in texts
+
+
+def test_the_heights_of_blades_are_those_of_the_arc_that_they_sweep():
+    table = tomllib.loads((DESIGNS / "marram.toml").read_text(encoding="utf-8"))
+    table["propeller"]["parked_angle"] = "90 deg"
+    told = drawn(design_from(table))
+    page = told.dimension_sheet()
+    values = {one.key: one.value for v in page.views for one in v.drawn if isinstance(one, Linear)}
+    found = told.aircraft.found
+    assert values["propeller_ground_clearance"] == pytest.approx(
+        found["propeller_ground_clearance"], abs=1e-9
+    )
+    assert found["propeller_parked_clearance"] > found["propeller_ground_clearance"] + 0.5

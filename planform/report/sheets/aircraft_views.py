@@ -12,6 +12,7 @@ from functools import cached_property
 
 import numpy as np
 
+from planform.airframe.builders.propellers import disc
 from planform.airframe.measure import Measures
 from planform.airframe.measure_wheels import BASE, TRACK, wheel_lines
 from planform.airframe.part import Part
@@ -64,6 +65,14 @@ class Aircraft:
         parts = [_on_the_skin(p) if p.group in cut else p for p in self.standing.parts]
         return united(parts, swept=only_swept(self.standing))
 
+    @cached_property
+    def arc(self) -> Array:
+        """What the blades of its propeller sweep, shape (n, 3) [m]; empty where it has none."""
+        propeller = self.standing.airframe.design.propeller
+        if propeller is None or propeller.blades is None or not self.of_role("propeller"):
+            return np.zeros((0, 3))
+        return self.standing.to_floor(disc(propeller)[0])
+
     def farthest(self, axis: int, sign: float) -> Array:
         """Its outermost point along an axis of the floor, shape (3,) [m]."""
         return np.asarray(self.points[int(np.argmax(sign * self.points[:, axis]))])
@@ -106,9 +115,9 @@ def from_side(aircraft: Aircraft, *, left: bool) -> Seen:
 
 
 def _seen(aircraft: Aircraft, name: str, frame: Array, wanted: Iterable[Wanted]) -> Seen:
-    flat = aircraft.points @ frame[:2].T
+    flat = np.concatenate([aircraft.points, aircraft.arc]) @ frame[:2].T
     low, high = flat.min(axis=0), flat.max(axis=0)
-    marks: list[Mark] = [*lines_of(aircraft, frame)]
+    marks: list[Mark] = [*_turning(aircraft, frame), *lines_of(aircraft, frame)]
     if frame[1, 2] == 1.0:
         low[1] = min(0.0, low[1])
         marks.append(line([(low[0] - PAST, 0.0), (high[0] + PAST, 0.0)], "floor"))
@@ -117,6 +126,15 @@ def _seen(aircraft: Aircraft, name: str, frame: Array, wanted: Iterable[Wanted])
     asked = [_asked(aircraft, one, frame) for one in aircraft.drawings.ask if one.view in name]
     told = [one for one in (*wanted, *asked) if one.key not in aircraft.drawings.hide]
     return Seen(name, tuple(marks), low, high, tuple(_farther(aircraft, one) for one in told))
+
+
+def _turning(aircraft: Aircraft, frame: Array) -> Iterator[Mark]:
+    """The rim of what the blades sweep as they turn."""
+    import shapely
+
+    if len(aircraft.arc):
+        rim = shapely.convex_hull(shapely.multipoints(aircraft.arc @ frame[:2].T))
+        yield line(np.array(rim.exterior.coords)[:-1], "swept", closed=True)
 
 
 def _farther(aircraft: Aircraft, one: Wanted) -> Wanted:
@@ -219,7 +237,8 @@ def _side(aircraft: Aircraft, frame: Array) -> Iterator[Wanted]:
         yield _height(aircraft, "hull_top", frame, points[int(np.argmax(points[:, 2]))], ahead)
         yield _height(aircraft, "nose_height", frame, points[int(np.argmin(points[:, 0]))], ahead)
     for part in aircraft.of_role("propeller"):
-        low, high = (part.points[k(part.points[:, 2])] for k in (np.argmin, np.argmax))
+        turning = aircraft.arc if len(aircraft.arc) else part.points
+        low, high = (turning[k(turning[:, 2])] for k in (np.argmin, np.argmax))
         yield _height(aircraft, "propeller_ground_clearance", frame, low, aft)
         yield _height(aircraft, "propeller_top", frame, high, aft)
 
