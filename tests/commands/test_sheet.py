@@ -100,7 +100,7 @@ along = "straight"
     (tmp_path / "own.toml").write_text(text, encoding="utf-8")
     assert called("sheet", tmp_path / "own.toml", "-o", tmp_path / "own.pdf")[0] == 0
     page = pypdf.PdfReader(io.BytesIO((tmp_path / "own.pdf").read_bytes())).pages[0].extract_text()
-    for words in ("C7", "Ada & <Bo>", "2026-01-02", "4'-2\" post to post"):
+    for words in ("C7", "Ada & <Bo>", "2026-01-02", "4'-2\"", "post to post"):
         assert words in page
     assert "9'-1\"" not in page
     text = text.replace('"wheel_base"', '"wheelbase"')
