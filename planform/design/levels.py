@@ -70,6 +70,8 @@ def heights_at(place: Place, door: Door) -> list[float]:
         return [0.0]
     (x0, y0), (x1, y1) = place.floor.walls[door.wall]
     run = math.hypot(x1 - x0, y1 - y0)
+    if not run > 0.0:
+        return [0.0]  # a corner that stands twice, which is told of the outline
     way = (x1 - x0) / run, (y1 - y0) / run
     out = []
     for share in np.linspace(0.0, 1.0, LOOKS):

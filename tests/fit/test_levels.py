@@ -132,7 +132,6 @@ def test_over_a_ramp_the_verdict_is_never_a_silent_yes():
     assert answer.verdict == UNJUDGED
     assert next(c for c in answer.checks if c.group == WAY_OUT).missing == BY_RAMP
     assert judge_straight(PARKED, room_of(HIGH), "up").out_verdict == UNJUDGED
-    assert judge(PARKED, room_of(HIGH, "back"), "up", whole=False).verdict == FITS
     assert judge(PARKED, room_of(HIGH), "down", whole=False).verdict == FITS
 
 
@@ -261,6 +260,14 @@ def test_what_does_not_go_with_a_level_is_told():
     assert "say it as an obstacle" in told(table | {"cars": cars})["cars[1].at"]
     good = place_from(table | {"obstacles": [bench | {"top": "0.9 m"}]})
     assert any("0.500 m over the level" in question for question in place_questions(good))
+
+
+def test_a_wall_of_no_length_is_told_of_the_outline():
+    table = hall(HIGH)
+    table["floor"] |= {"outline": [["0 m", "0 m"], ["0 m", "0 m"], ["14 m", "0 m"], ["0 m", "9 m"]]}
+    del table["floor"]["width"], table["floor"]["depth"]
+    table["doors"][0]["wall"] = "wall 1"
+    assert "each corner once" in told(table)["floor.outline"]
 
 
 def test_a_level_of_no_area_that_is_met_changes_nothing():

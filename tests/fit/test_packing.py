@@ -189,3 +189,21 @@ def test_one_distance_reads_alike_wherever_it_is_told(apart, system):
         if isinstance(one, Quantity) and one.kind != "fine"
     }
     assert told == {said(apart, "gap", system)}
+
+
+def test_nobody_is_put_where_room_is_kept_free():
+    """A place in the middle of where it stands without that: clear of it with it, by shapely."""
+
+    def berth(zone):
+        room = copy.deepcopy(ROOM) | {"kept_free": zone, "spots": []}
+        (found,) = pack(pf.build_room(place_from(room)), [("one", standing())], GAP, OVER).berths
+        bands = [band_outline(part, 0.0, 2.0) for part in found.standing.parts]
+        return at_pose(shapely.union_all(bands), found.pose)
+
+    bare = berth([])
+    x, y = bare.centroid.x, bare.centroid.y
+    ring = [(x - 0.6, y - 0.6), (x + 0.6, y - 0.6), (x + 0.6, y + 0.6), (x - 0.6, y + 0.6)]
+    kept = shapely.polygons(ring)
+    zone = {"name": "walkway", "top": "2 m", "outline": [[f"{a} m", f"{b} m"] for a, b in ring]}
+    assert bare.intersects(kept)
+    assert berth([zone]).distance(kept) > 0.0
