@@ -60,6 +60,21 @@ def _rings(half: Half) -> Array:
     return standing_rings(half)
 
 
+def panel_at(half: Half, along: float) -> tuple[int, float]:
+    """The panel of a surface at a place of its span, by its inner cut, and how far out it is there.
+
+    along : distance along the surface from its first cut [m], as `Half.developed` counts it
+    Returns the number of the cut, and the share of the panel from 0 to 1. Raises ValueError where
+    the surface does not reach.
+    """
+    run = half.developed
+    if not -1e-9 <= along <= run[-1] + 1e-9:
+        raise ValueError(f"allowed: 0 to {run[-1]:.4f} m along the surface")
+    k = int(np.clip(np.searchsorted(run, along, side="right") - 1, 0, len(run) - 2))
+    step = float(run[k + 1] - run[k])
+    return k, float(np.clip((along - run[k]) / step, 0.0, 1.0)) if step > 0.0 else 0.0
+
+
 def section_at(half: Half, along: float) -> Section:
     """The section of one side of a surface at a place of its span.
 
@@ -68,12 +83,7 @@ def section_at(half: Half, along: float) -> Section:
     triangles differ from that by what a twisted panel bends); the true curve stands outside of
     the facets by at most `Part.bulge`. Raises ValueError where the surface does not reach.
     """
-    run = half.developed
-    if not -1e-9 <= along <= run[-1] + 1e-9:
-        raise ValueError(f"allowed: 0 to {run[-1]:.4f} m along the surface")
-    k = int(np.clip(np.searchsorted(run, along, side="right") - 1, 0, len(run) - 2))
-    step = float(run[k + 1] - run[k])
-    share = float(np.clip((along - run[k]) / step, 0.0, 1.0)) if step > 0.0 else 0.0
+    k, share = panel_at(half, along)
     rings = _rings(half)
     ring = (1.0 - share) * rings[k] + share * rings[k + 1]
     ring = ring * np.array([1.0, float(half.side), 1.0])

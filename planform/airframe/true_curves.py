@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.builders.bodies import columns_of
-from planform.airframe.sections import Section
+from planform.airframe.sections import Section, panel_at
 from planform.airframe.surfaces import Half, normals
 from planform.core.shape import hulls, loft
 from planform.core.shape.drawn import Drawn
@@ -29,12 +29,7 @@ def fine_section(half: Half, along: float) -> Section:
     along : distance along the surface from its first cut [m], as `Half.developed` counts it
     As `section_at`, whose corners lie on it. Raises ValueError where the surface does not reach.
     """
-    run = half.developed
-    if not -1e-9 <= along <= run[-1] + 1e-9:
-        raise ValueError(f"allowed: 0 to {run[-1]:.4f} m along the surface")
-    k = int(np.clip(np.searchsorted(run, along, side="right") - 1, 0, len(run) - 2))
-    step = float(run[k + 1] - run[k])
-    share = float(np.clip((along - run[k]) / step, 0.0, 1.0)) if step > 0.0 else 0.0
+    k, share = panel_at(half, along)
     on_centre = bool(half.leading_edge[0, 1] == 0.0 and half.role in LYING)
     two = slice(k, k + 2)
     sides = [_sides(profile, closed=half.closed) for profile in half.profiles[two]]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from planform.airframe.build import build
 from planform.airframe.stages import stage_meant
-from planform.airframe.stance import Standing, shaped, stand_on
+from planform.airframe.stance import shaped, stand_on
 from planform.cli.show import ask, show
 from planform.design.models import Design
 from planform.design.place import Place
@@ -55,8 +55,7 @@ def write_drawings(
     told = (*taken, *standing.remarks)
     questions = design_questions(design)
     if not ending:
-        answer = DrawingsAnswer(drawn=drawn, csv=lambda: _csv(standing, system),
-                                taken=told, questions=questions)  # fmt: skip
+        answer = DrawingsAnswer(drawn=drawn, taken=told, questions=questions)
         return show(answer, output, system)
     one_file(output, lambda: written_as((drawn.dimension_sheet(),), ending, design.name))
     print(f"wrote {output}")
@@ -68,11 +67,10 @@ def write_drawings(
 
 def _options(asked: PagesAsked, system: str) -> tuple[PaperSize, DrawingScale | None, Angle]:
     """Paper, scale and projection as the options name them; every mistake at once."""
-    from planform.drawing.paper.sizes import PAPERS, paper_for, scale_named
+    from planform.drawing.paper.sizes import PAPERS, paper_for, paper_named, scale_named
 
     problems = []
-    papers = {name.lower(): paper for name, paper in PAPERS.items()}
-    paper = paper_for(system) if asked.paper is None else papers.get(asked.paper.lower())
+    paper = paper_for(system) if asked.paper is None else paper_named(asked.paper)
     if paper is None:
         problems.append(Problem("--paper", repr(asked.paper), f"allowed: {', '.join(PAPERS)}"))
     scale = None if asked.scale is None else scale_named(asked.scale)
@@ -86,13 +84,3 @@ def _options(asked: PagesAsked, system: str) -> tuple[PaperSize, DrawingScale | 
         raise InputError("option", problems)
     assert paper is not None
     return paper, scale, "first" if angle == "first" else "third"
-
-
-def _csv(standing: Standing, system: str) -> str:
-    """The dimensions as a table."""
-    from planform.airframe.measure import standing_measures
-    from planform.report.measures.sheet import rows, sheet_csv
-    from planform.study.spreads_of_measures import measure_spreads
-
-    spreads = measure_spreads((standing,)).standings
-    return sheet_csv(rows((standing_measures(standing),), spreads), system)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -41,15 +40,15 @@ class Written:
 
     def sheet(self) -> PaperSize:
         """The paper; by the units where none is named."""
-        from planform.drawing.paper.sizes import PAPERS, paper_for
+        from planform.drawing.paper.sizes import PAPERS, paper_for, paper_named
 
         if self.paper is None:
             return paper_for(self.system)
-        papers = {name.lower(): paper for name, paper in PAPERS.items()}
-        if self.paper.lower() not in papers:
+        paper = paper_named(self.paper)
+        if paper is None:
             allowed = f"allowed: {', '.join(PAPERS)}"
             raise InputError("option", [Problem("--paper", repr(self.paper), allowed)])
-        return papers[self.paper.lower()]
+        return paper
 
     def put(self, pages: tuple[Page, ...], ending: str, title: str) -> int:
         """Write the pages as one file; the exit code."""
@@ -64,19 +63,15 @@ class Written:
         return 0
 
 
-def _date(design: Design) -> str:
-    told = design.drawings.date if design.drawings else None
-    return told or datetime.date.today().isoformat()
-
-
 def write_template(design: Design, asked: TemplateAsked, to: Written) -> int:
     """Write the template of a part; the exit code."""
     from planform.report.sheets.templates.asked import template_pages, template_sheet
     from planform.report.sheets.templates.pages import Heading
+    from planform.report.sheets.titles import date_of
 
     ending, paper = to.ending(TRUE_SIZE), to.sheet()
     airframe = build(shaped(design))
-    heading = Heading(design.name, _date(design))
+    heading = Heading(design.name, date_of(design))
     if ending == "pdf":
         pages = template_pages(airframe, asked, paper, heading, to.system)
     else:
@@ -94,29 +89,17 @@ def write_mockup(
 
     stands : stage and stance, as the options name them
     """
-    from planform.drawing.paper.frame import Title
     from planform.drawing.writers.papers import ENDINGS
-    from planform.report.sheets.answer import UNITS
     from planform.report.sheets.mockup import mockup
     from planform.report.sheets.mockup_page import CAUTION, mockup_pages
+    from planform.report.sheets.titles import title_of
 
     ending, paper = to.ending(ENDINGS), to.sheet()
     airframe = build(shaped(design))
     chosen, taken = stage_meant(airframe, stands[0])
     standing = stand_on(airframe, chosen, stands[1])
     made = mockup(standing, asked, to.system)
-    notes = design.drawings
-    title = Title(
-        name=design.name,
-        drawing=f"Mock-up: {made.title}",
-        scale="",
-        units=UNITS[to.system],
-        date=_date(design),
-        sheet="1",
-        revision=notes.revision if notes else "",
-        measured_by=notes.measured_by if notes else "",
-        cautions=CAUTION,
-    )
+    title = title_of(design, to.system, f"Mock-up: {made.title}", cautions=CAUTION)
     code = to.put(mockup_pages(made, paper, title, to.system), ending, title.drawing)
     for text in taken:
         print(f"taken: {text}")

@@ -18,7 +18,7 @@ from matplotlib.path import Path
 from numpy.typing import NDArray
 
 from planform.drawing.paper.letters import shown
-from planform.drawing.writers.pdf_drawing import NAMES, fonts
+from planform.drawing.writers.embedded import NAMES, fonts
 
 if TYPE_CHECKING:
     from matplotlib.font_manager import FontProperties

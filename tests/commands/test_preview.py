@@ -2,33 +2,12 @@
 
 from __future__ import annotations
 
-import io
-import os
-import sys
-from contextlib import redirect_stderr, redirect_stdout
-from unittest import mock
-
 import pytest
 
-from planform.cli import ending as ends
-from planform.cli.app import app
+from tests.commands.test_commands import called
 from tests.conftest import DESIGNS
 
 QUILLWORT = DESIGNS / "quillwort.toml"
-
-
-def called(*words):
-    """The command in this process, its pictures drawn; its exit code and what it printed."""
-    out, err = io.StringIO(), io.StringIO()
-    with (
-        mock.patch.object(sys, "argv", ["planform", *map(str, words)]),
-        mock.patch.dict(os.environ, {"PLANFORM_NO_GL": "1"}),
-        redirect_stdout(out),
-        redirect_stderr(err),
-    ):
-        code = ends.ended(app)
-    assert "internal failure" not in err.getvalue()
-    return code, out.getvalue(), err.getvalue()
 
 
 POD = ("--stage", "pod on its wheels")

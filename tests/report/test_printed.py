@@ -15,11 +15,12 @@ import planform as pf
 from planform.design.load import design_from
 from planform.design.problems import InputError
 from planform.design.told import said, stage_title
+from planform.drawing.writers.embedded import MM
 from planform.report.answer import write_pdf
 from planform.report.balance.printed import weighing_document, whole_document
 from planform.report.measures.answer import MeasuresAnswer
 from planform.report.printed.document import pdf
-from planform.report.printed.looks import MARGIN, MM, SIZES
+from planform.report.printed.looks import MARGIN, SIZES
 from planform.report.printed.pieces import (
     Beside,
     Blanks,

@@ -94,6 +94,15 @@ def _fields(low: float, high: float, middle: float) -> list[tuple[float, float]]
 
 
 TITLE_HEIGHT = 34.0
+BLOCK = 180.0
+"""Width of a title block, where the paper has so much (ISO 7200, from memory) [mm]."""
+
+
+def bordered(paper: PaperSize, title: Title, wide: float = BLOCK) -> Iterator[Mark]:
+    """The frame of a sheet, and its title block in the lower right corner."""
+    left, bottom, right, _ = paper.frame()
+    yield from framed(paper)
+    yield from title_block(title, (right, bottom), min(wide, right - left))
 
 
 def title_block(title: Title, corner: tuple[float, float], wide: float) -> Iterator[Mark]:

@@ -42,26 +42,18 @@ def _readable(words: Lettering) -> Lettering:
     return replace(words, point=words.point + words.capital * up, foot=feet[words.foot], turn=turn)
 
 
-def shifted(mark: Mark, by: Array) -> Mark:
-    """A mark moved by so much, array, shape (2,) [mm]."""
-    if isinstance(mark, PenStroke):
-        return replace(mark, points=mark.points + by)
-    if isinstance(mark, Circle):
-        return replace(mark, centre=mark.centre + by)
-    if isinstance(mark, Lettering):
-        return replace(mark, point=mark.point + by)
-    return replace(mark, rings=tuple(ring + by for ring in mark.rings))
+def shifted(mark: Mark, by: Array, scale: float = 1.0) -> Mark:
+    """A mark so many times its size about the origin, then moved, by an array, shape (2,) [mm].
 
-
-def enlarged(mark: Mark, scale: float) -> Mark:
-    """A stroke or circle so many times its size about the origin; words only move."""
+    Words only move; they keep their size.
+    """
     if isinstance(mark, PenStroke):
-        return replace(mark, points=mark.points * scale)
+        return replace(mark, points=by + scale * mark.points)
     if isinstance(mark, Circle):
-        return replace(mark, centre=mark.centre * scale, radius=mark.radius * scale)
+        return replace(mark, centre=by + scale * mark.centre, radius=scale * mark.radius)
     if isinstance(mark, Lettering):
-        return replace(mark, point=mark.point * scale)
-    return replace(mark, rings=tuple(ring * scale for ring in mark.rings))
+        return replace(mark, point=by + scale * mark.point)
+    return replace(mark, rings=tuple(by + scale * ring for ring in mark.rings))
 
 
 def path(mark: PenStroke | Circle) -> Array:

@@ -11,7 +11,8 @@ import numpy as np
 
 from planform.drawing.paper.arranging import FIRST, ROW, Asked, Side, arranged, box_of
 from planform.drawing.paper.dimension import FREE, Angular, Linear
-from planform.drawing.paper.marks import Area, Array, Box, Circle, Lettering, Mark, PenStroke
+from planform.drawing.paper.marks import Array, Box, Mark
+from planform.drawing.paper.moved import shifted
 from planform.drawing.paper.page import PlacedView
 from planform.drawing.paper.quiet import points_along, quietest
 from planform.drawing.paper.sizes import DrawingScale
@@ -79,14 +80,10 @@ class Seen:
 def at_scale(seen: Seen, scale: DrawingScale, at: Array) -> PlacedView:
     """The view on a page, the origin of its plane at a point [mm]."""
     dimensions, taken = _dimensions(seen, scale, at)
-
-    def to_paper(points: Array) -> Array:
-        return np.asarray(at + scale.mm * np.asarray(points, float))
-
-    marks = tuple(_moved(mark, to_paper, scale.mm) for mark in seen.marks)
+    marks = tuple(shifted(mark, at, scale.mm) for mark in seen.marks)
     angles = tuple(
         Angular(
-            key=one.key, value=one.value, words=one.words, centre=to_paper(one.centre),
+            key=one.key, value=one.value, words=one.words, centre=at + scale.mm * one.centre,
             first=one.first, sweep=one.sweep, radius=one.radius,
         )
         for one in seen.angles
@@ -119,7 +116,7 @@ def _dimensions(seen: Seen, scale: DrawingScale, at: Array) -> tuple[tuple[Linea
     straight: list[Linear] = []
     wanted = [one for one in seen.wanted if one.side is None]
     if wanted:
-        met = points_along(_moved(mark, to_paper, scale.mm) for mark in seen.marks)
+        met = points_along(shifted(mark, at, scale.mm) for mark in seen.marks)
         beside = [mark for one in dimensions for mark in one.drawn()]
         for one in wanted:
             others = (mark for each in straight for mark in each.drawn())
@@ -145,18 +142,6 @@ def _aligned(one: Wanted, move: Callable[[Array], Array]) -> Iterator[Linear]:
             room = max(0.0, 0.5 * (made.length - made.wide) - FREE) if made.inside else 0.0
             yield made
             yield from (replace(made, shift=share * room) for share in (-0.5, 0.5, -1.0, 1.0))
-
-
-def _moved(mark: Mark, move: Callable[[Array], Array], mm: float) -> Mark:
-    if isinstance(mark, PenStroke):
-        return PenStroke(move(mark.points), mark.pen, mark.closed)
-    if isinstance(mark, Area):
-        return Area(tuple(move(ring) for ring in mark.rings), mark.fill, mark.pen)
-    if isinstance(mark, Circle):
-        return Circle(move(mark.centre), mark.radius * mm, mark.pen, mark.start, mark.sweep)
-    return Lettering(
-        move(mark.point), mark.text, mark.capital, mark.foot, mark.turn, mark.bold, mark.ink
-    )
 
 
 def around(boxes: Iterable[Box]) -> Box:

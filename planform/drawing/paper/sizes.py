@@ -102,6 +102,11 @@ def paper_for(system: str) -> PaperSize:
     return PAPERS["letter" if system in ("ft-in", "in") else "A4"]
 
 
+def paper_named(text: str) -> PaperSize | None:
+    """A paper by its name in any case; None where there is none."""
+    return {name.lower(): paper for name, paper in PAPERS.items()}.get(text.lower())
+
+
 def scale_named(text: str) -> DrawingScale | None:
     """A scale by how it is written: '1:50', '1/4 in', '1/4 in = 1 ft'; None where it is none."""
     plain = " ".join(text.split()).lower()

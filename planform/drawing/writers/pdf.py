@@ -8,36 +8,32 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planform.drawing.paper.letters import CAPITAL, font_path, shown
+from planform.drawing.paper.letters import CAPITAL, shown
 from planform.drawing.paper.marks import Area, Array, Circle, Lettering, Mark, PenStroke
 from planform.drawing.paper.page import Page
 from planform.drawing.paper.pens import FILLS, pen_of
+from planform.drawing.writers.embedded import MM, NAMES, fonts
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
     from reportlab.pdfgen.pathobject import PDFPathObject
-
-POINT = 72.0 / 25.4
-"""Points of a PDF in a millimetre."""
-NAMES = {False: "Planform", True: "PlanformBold"}
-"""What the embedded fonts are called."""
 
 
 def pdf(pages: Sequence[Page], title: str) -> bytes:
     """All pages in one file."""
     from reportlab.pdfgen.canvas import Canvas
 
-    _fonts()
+    fonts()
     out = BytesIO()
     canvas = Canvas(out, invariant=1, initialFontName=NAMES[False], pageCompression=1)
     canvas.setTitle(shown(title))
     canvas.setAuthor("planform")
     canvas.setCreator("planform")
     for number, page in enumerate(pages):
-        canvas.setPageSize((page.paper.width * POINT, page.paper.height * POINT))
+        canvas.setPageSize((page.paper.width * MM, page.paper.height * MM))
         canvas.bookmarkPage(f"page{number}")
         canvas.addOutlineEntry(shown(page.title), f"page{number}")
-        canvas.scale(POINT, POINT)
+        canvas.scale(MM, MM)
         canvas.setLineCap(1)
         canvas.setLineJoin(1)
         for mark in page.marks():
@@ -45,16 +41,6 @@ def pdf(pages: Sequence[Page], title: str) -> bytes:
         canvas.showPage()
     canvas.save()
     return out.getvalue()
-
-
-def _fonts() -> None:
-    """Make the embedded fonts known, once."""
-    from reportlab.pdfbase import pdfmetrics
-    from reportlab.pdfbase.ttfonts import TTFont
-
-    for bold, name in NAMES.items():
-        if name not in pdfmetrics.getRegisteredFontNames():
-            pdfmetrics.registerFont(TTFont(name, str(font_path(bold))))
 
 
 def _put(canvas: Canvas, mark: Mark) -> None:

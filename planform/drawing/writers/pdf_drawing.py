@@ -9,8 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.drawing.drawing import Arc, Dimension, Drawing, Fill, Line, Mark, Text
-from planform.drawing.paper.letters import font_path, shown
+from planform.drawing.paper.letters import shown
 from planform.drawing.style import Look, look_of
+from planform.drawing.writers.embedded import NAMES, fonts
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -18,27 +19,11 @@ if TYPE_CHECKING:
 
 Array = NDArray[np.float64]
 
-NAMES = {False: "Planform", True: "PlanformBold"}
-"""What the embedded fonts are called."""
 GROUND = "#ffffff"
 VEIL = 0.75
 """How much of what runs behind words is covered, 0 to 1."""
 AROUND = 1.5
 """Paper round words [px]."""
-
-
-def fonts() -> None:
-    """Make the embedded fonts known to reportlab, once."""
-    from reportlab.pdfbase import pdfmetrics
-    from reportlab.pdfbase.ttfonts import TTFont
-
-    known = pdfmetrics.getRegisteredFontNames()
-    for bold, name in NAMES.items():
-        if name not in known:
-            pdfmetrics.registerFont(TTFont(name, str(font_path(bold))))
-    pdfmetrics.registerFontFamily(
-        NAMES[False], NAMES[False], NAMES[True], NAMES[False], NAMES[True]
-    )
 
 
 class Vectors(Protocol):

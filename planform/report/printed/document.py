@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING
 from planform.drawing.drawing import Drawing
 from planform.drawing.paper.letters import fitted, shown
 from planform.drawing.paper.sizes import PAPERS
-from planform.drawing.writers.pdf_drawing import DrawnVectors, fonts, jpeg
-from planform.report.printed.looks import BOLD, MARGIN, MM, PLAIN, RED, in_colour, safe, style
+from planform.drawing.writers.embedded import MM, fonts
+from planform.drawing.writers.pdf_drawing import DrawnVectors, jpeg
+from planform.report.printed.looks import BOLD, MARGIN, PLAIN, RED, in_colour, safe, style
 from planform.report.printed.pieces import (
     Beside,
     Blanks,

@@ -11,12 +11,12 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable, Paragraph
 
 from planform.drawing.paper.letters import shown
+from planform.drawing.writers.embedded import MM
 from planform.report.printed.looks import (
     BOLD,
     FOOT,
     LINE,
     MARGIN,
-    MM,
     PLAIN,
     RED,
     SIZES,

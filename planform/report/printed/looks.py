@@ -7,13 +7,11 @@ from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
 
 from planform.drawing.paper.letters import shown
-from planform.drawing.writers.pdf_drawing import NAMES, fonts
+from planform.drawing.writers.embedded import NAMES, fonts
 
 if TYPE_CHECKING:
     from reportlab.lib.styles import ParagraphStyle
 
-MM = 72.0 / 25.4
-"""Points in a millimetre."""
 PLAIN, BOLD = NAMES[False], NAMES[True]
 INK, SOFT, LINE, RED = "#1d2b31", "#4d5a5f", "#b9b3a6", "#8f2b16"
 

@@ -8,11 +8,11 @@ from functools import cache
 from itertools import accumulate
 from typing import TYPE_CHECKING, Any
 
+from planform.drawing.writers.embedded import MM
 from planform.report.printed.looks import (
     BOLD,
     INK,
     LINE,
-    MM,
     PLAIN,
     SIZES,
     SOFT,

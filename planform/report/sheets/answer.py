@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import datetime
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from planform.airframe.measure import extents, standing_sizes
+from planform.airframe.measure import extents, standing_measures, standing_sizes
 from planform.airframe.stance import Standing, stand_on
 from planform.design.place import Place
 from planform.design.problems import InputError
@@ -16,13 +15,12 @@ from planform.drawing.paper.page import Page
 from planform.drawing.paper.tables import FactRow
 from planform.drawing.writers.papers import OF_ONE, written_as
 from planform.report.answer import Answer, Block, Files
+from planform.report.measures.sheet import rows, sheet_csv
 from planform.report.sheets.aircraft_views import Aircraft
 from planform.report.sheets.dimension_sheet import TITLE, SheetAsked, dimension_page
 from planform.report.sheets.telling import Teller
-from planform.report.words import CAUTIONS
+from planform.report.sheets.titles import date_of, title_of
 from planform.study.spreads_of_measures import measure_spreads
-
-UNITS = {"ft-in": "feet, inches", "in": "inches", "mm": "millimetres", "m": "metres"}
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,19 +65,7 @@ class DrawnAircraft:
 
     def title(self, drawing: str, sheet: str) -> Title:
         """The title block of a sheet."""
-        design = self.standing.airframe.design
-        told = self.aircraft.drawings
-        return Title(
-            name=design.name,
-            drawing=drawing,
-            scale="",
-            units=UNITS[self.system],
-            date=told.date or datetime.date.today().isoformat(),
-            sheet=sheet,
-            revision=told.revision,
-            measured_by=told.measured_by,
-            cautions=f"{CAUTIONS[0]} {CAUTIONS[3]}",
-        )
+        return title_of(self.standing.airframe.design, self.system, drawing, sheet=sheet)
 
     def dimension_sheet(self, sheet: str = "1") -> Page:
         """The dimension sheet for hangar planning."""
@@ -147,16 +133,29 @@ class DrawnAircraft:
         """Templates in true size and the mock-up of the whole aircraft, by their files' names."""
         from planform.report.sheets.mockup import MockupAsked, mockup
         from planform.report.sheets.mockup_page import CAUTION, mockup_pages
-        from planform.report.sheets.templates.pages import Heading
-        from planform.report.sheets.templates.usual import usual_pages
 
         standing, paper = self.standing, self.asked.paper
         made = mockup(standing, MockupAsked(), self.system)
-        title = replace(self.title(f"Mock-up: {made.title}", "1"), cautions=CAUTION)
-        heading = Heading(title.name, title.date)
-        templates, _ = usual_pages(standing.airframe, paper, heading, self.system)
-        found = {"mock-up": mockup_pages(made, paper, title, self.system), "templates": templates}
+        design, drawing = standing.airframe.design, f"Mock-up: {made.title}"
+        title = title_of(design, self.system, drawing, cautions=CAUTION)
+        mocked = mockup_pages(made, paper, title, self.system)
+        found = {"mock-up": mocked, "templates": self.templates[0]}
         return {name: pages for name, pages in found.items() if pages}
+
+    @cached_property
+    def templates(self) -> tuple[tuple[Page, ...], tuple[str, ...]]:
+        """The usual templates in true size, and a sentence on each that cannot be drawn."""
+        from planform.report.sheets.templates.pages import Heading
+        from planform.report.sheets.templates.usual import usual_pages
+
+        airframe = self.standing.airframe
+        heading = Heading(airframe.design.name, date_of(airframe.design))
+        return usual_pages(airframe, self.asked.paper, heading, self.system)
+
+    def dimensions(self, system: str) -> str:
+        """The dimensions as a table, CSV."""
+        found = (standing_measures(self.standing),)
+        return sheet_csv(rows(found, (self.aircraft.teller.spread,)), system)
 
     def pages(self) -> dict[str, Page]:
         """Every page of the set, by the name of its file; what there is nothing to show in, apart.
@@ -188,11 +187,10 @@ class DrawingsAnswer(Answer):
     writes = "sheet"
 
     drawn: DrawnAircraft
-    csv: Callable[[], str]
 
     def said(self, system: str) -> Iterator[Block]:
-        """Nothing beside what is written."""
-        return iter(())
+        """What the set leaves out."""
+        return iter(self.drawn.templates[1])
 
     def files(self, system: str) -> Files:
         """All pages as one PDF, each as the other kinds, and the dimensions as a table."""
@@ -206,4 +204,4 @@ class DrawingsAnswer(Answer):
                 out[f"{key}.{ending}"] = written_as((page,), ending, page.title)
         for key, some in self.drawn.cut_by_hand().items():
             out[f"{key}.pdf"] = written_as(some, "pdf", f"{name}: {key}")
-        return {**out, "dimensions.csv": self.csv()}
+        return {**out, "dimensions.csv": self.drawn.dimensions(system)}

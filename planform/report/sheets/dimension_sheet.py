@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from planform.design.place import Place
 from planform.design.problems import InputError, Problem
-from planform.drawing.paper.frame import TITLE_HEIGHT, Title, framed, title_block
+from planform.drawing.paper.frame import BLOCK, TITLE_HEIGHT, Title, bordered
 from planform.drawing.paper.marks import Box, Mark
 from planform.drawing.paper.page import Page
 from planform.drawing.paper.sizes import DrawingScale, PaperSize, scales_for
@@ -27,9 +27,8 @@ COLUMN = 58.0
 """Width of the table beside the views [mm]."""
 PAD = 3.0
 """Free paper between the blocks [mm]."""
-BLOCK = 180.0
-"""Width of the title block, where the silhouette leaves so much (ISO 7200, from memory) [mm]."""
 LEAST_BLOCK = 118.0
+"""The silhouette leaves the title block so much at the least [mm]."""
 NOTES = 22.0
 """Room over the title block for the heights by stance [mm]."""
 
@@ -77,8 +76,7 @@ def dimension_page(
     a, b, c, d = layout.room
     placed = views.at(layout.scale, (a + 0.5 * (c - a - across), b + 0.5 * (d - b - up)))
     told = replace(title, scale=layout.scale.words, projection=asked.angle)
-    marks: list[Mark] = [*framed(asked.paper)]
-    marks += title_block(told, (right, bottom), layout.block)
+    marks: list[Mark] = [*bordered(asked.paper, told, layout.block)]
     facts_box = (right - COLUMN, bottom + TITLE_HEIGHT, right, top)
     marks += listed(list(facts(aircraft, place)), facts_box)
     if layout.cut is not None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from planform.design.problems import InputError, Problem
-from planform.drawing.paper.frame import TITLE_HEIGHT, Title, framed, title_block
+from planform.drawing.paper.frame import TITLE_HEIGHT, Title, bordered
 from planform.drawing.paper.letters import fitted, shown, width
 from planform.drawing.paper.marks import Box, Lettering, Mark
 from planform.drawing.paper.page import Page
@@ -20,7 +20,6 @@ GAP = 7.0
 CAPTION = 2.2
 HEAD = 5.5
 """Room for a caption under its view [mm]."""
-BLOCK = 180.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,10 +101,7 @@ def _rows(views: Sequence[Captioned], scale: DrawingScale, wide: float) -> tuple
 def _page(
     rows: Sequence[_Row], scale: DrawingScale, paper: PaperSize, room: Box, title: Title
 ) -> Page:
-    _, frame_bottom, right, _ = paper.frame()
-    marks: list[Mark] = [*framed(paper)]
-    told = replace(title, scale=scale.words)
-    marks += title_block(told, (right, frame_bottom), min(BLOCK, right - paper.frame()[0]))
+    marks: list[Mark] = [*bordered(paper, replace(title, scale=scale.words))]
     spare = (room[3] - room[1] - _high(rows)) / (len(rows) + 1)
     placed = []
     y = room[3]

@@ -11,7 +11,7 @@ import numpy as np
 
 from planform.design.told import counted, said
 from planform.drawing.paper.dimension import Linear
-from planform.drawing.paper.frame import TITLE_HEIGHT, Title, framed, shaded, title_block
+from planform.drawing.paper.frame import TITLE_HEIGHT, Title, bordered, shaded
 from planform.drawing.paper.letters import fitted, width, wrapped
 from planform.drawing.paper.marks import Array, Box, Lettering, Mark, line, rectangle
 from planform.drawing.paper.page import Drawable, Page, PlacedView
@@ -59,7 +59,7 @@ def mockup_pages(made: Mockup, paper: PaperSize, title: Title, system: str) -> t
     plan_box = (left + 3.0, bottom + 3.0, right - BLOCK - 3.0, bottom + high)
     view = _view(made, (left, bottom + high + 2.0, right - COLUMN, top), system)
     told = replace(title, scale=view.scale.words)
-    marks: list[Drawable] = [*framed(paper), *title_block(told, (right, bottom), BLOCK)]
+    marks: list[Drawable] = [*bordered(paper, told, BLOCK)]
     column = (right - COLUMN, bottom + TITLE_HEIGHT, right, top)
     fits = int((column[3] - column[1]) / ROW)
     facts = _facts(made, system)
@@ -70,12 +70,12 @@ def mockup_pages(made: Mockup, paper: PaperSize, title: Title, system: str) -> t
         box = (left + 3.0, bottom + TITLE_HEIGHT + 3.0, right - 3.0, top - 3.0)
         many = int((box[3] - box[1] - 12.0) / STEP)
         for k in range(0, len(rows), many):
-            more = [*framed(paper), *title_block(title, (right, bottom), BLOCK)]
+            more = [*bordered(paper, title, BLOCK)]
             more += _plan(made, rows[k : k + many], box, system)
             pages.append(Page(f"{title.drawing}: cutting plan", paper, (), tuple(more)))
     each = int((right - left) / COLUMN) * fits
     for k in range(fits, len(facts), each):
-        more = [*framed(paper), *title_block(title, (right, bottom), BLOCK)]
+        more = [*bordered(paper, title, BLOCK)]
         for j in range(k, min(k + each, len(facts)), fits):
             x = left + COLUMN * ((j - k) // fits)
             more += listed(facts[j : j + fits], (x, column[1], x + COLUMN, top))

@@ -13,7 +13,8 @@ from planform.design.doors import Door
 from planform.design.levels import door_floor
 from planform.design.told import said
 from planform.drawing.lines.line_view import line_view
-from planform.drawing.paper.frame import TITLE_HEIGHT, Title, framed, title_block
+from planform.drawing.paper.arranging import Side
+from planform.drawing.paper.frame import TITLE_HEIGHT, Title, bordered
 from planform.drawing.paper.marks import Area, Array, Box, Lettering, Mark, line
 from planform.drawing.paper.page import Page
 from planform.drawing.paper.placing import Seen, Wanted, at_scale, taken_at
@@ -26,12 +27,11 @@ from planform.fit.question import box_limit, question_for
 from planform.fit.room import Fixed, Room, door_ends
 from planform.fit.way_out import WAY, WayOut, way_out
 from planform.report.sheets.aircraft_views import Aircraft
-from planform.report.way_out.handover import Handover, handover, spot_pose
+from planform.report.way_out.handover import Handover, handover
 
 TITLE = "Room plan with the aircraft on its spot"
 COLUMN = 66.0
 PAD = 4.0
-BLOCK = 180.0
 NUMBER = 1.8
 MOST_BOXES = 25_000
 """The search for the way out ends at so many boxes; it is then told as not decided here."""
@@ -98,9 +98,7 @@ def room_page(shop: Shop, paper: PaperSize, title: Title) -> Page:
         at_scale(plan, scale, np.array([x - boxes[0][0], high_y])),
         at_scale(cut, scale, np.array([x - boxes[1][0], low_y])),
     )
-    marks: list[Mark] = [*framed(paper)]
-    told = replace(title, scale=scale.words)
-    marks += title_block(told, (right, bottom), min(BLOCK, right - left))
+    marks: list[Mark] = [*bordered(paper, replace(title, scale=scale.words))]
     marks += listed([*_rows(shop, numbers)], (right - COLUMN, bottom + TITLE_HEIGHT, right, top))
     return Page(TITLE, paper, views, tuple(marks))
 
@@ -197,22 +195,20 @@ def _plan_sizes(shop: Shop) -> Iterator[Wanted]:
     floor = shop.room.floor
     low, high = floor.min(axis=0), floor.max(axis=0)
 
-    def wanted(key: str, start: Array, end: Array, side: str) -> Wanted:
+    def wanted(key: str, start: Array, end: Array, side: Side) -> Wanted:
         axis = 0 if side in ("above", "below") else 1
         value = abs(float(end[axis] - start[axis]))
-        return Wanted(key, value, said(value, "length", shop.say), start, end, side)  # type: ignore[arg-type]
+        return Wanted(key, value, said(value, "length", shop.say), start, end, side)
 
     yield wanted("room width", low, np.array([high[0], low[1]]), "above")
     yield wanted("room depth", low, np.array([low[0], high[1]]), "left")
     for door in shop.room.place.doors:
         ends = door_ends(shop.room.place, door)
         span = np.abs(ends[1] - ends[0])
-        level = bool(span[0] >= span[1])
-        near_high = bool(
-            ends.mean(axis=0)[0 if not level else 1] > (low + high)[1 if level else 0] / 2
-        )
-        side = ("above" if near_high else "below") if level else ("right" if near_high else "left")
-        yield wanted(f"door {door.name}", ends[0], ends[1], side)
+        off = ends.mean(axis=0) - 0.5 * (low + high)
+        sides: tuple[Side, Side] = ("below", "above") if span[0] >= span[1] else ("left", "right")
+        beyond = off[1] if span[0] >= span[1] else off[0]
+        yield wanted(f"door {door.name}", ends[0], ends[1], sides[int(beyond > 0.0)])
     spot = np.array([shop.spot.x, shop.spot.y])
     yield wanted("spot across", low, spot, "below")
     yield wanted("spot deep", low, spot, "right")
@@ -307,14 +303,13 @@ def _rows(shop: Shop, numbers: dict[str, int]) -> Iterator[FactRow]:
         thing = pieces[name][0]
         low = min(piece.as_given[0] for piece in pieces[name])
         high = max(piece.as_given[1] for piece in pieces[name])
-        hanging = thing.kind == "obstacle" and low > 0.0
-        words = (
-            f"from {said(low, 'length', shop.say)}"
-            if hanging
-            else (
-                f"to {said(high, 'length', shop.say)}" if thing.kind == "obstacle" else thing.kind
+        words = thing.kind
+        if thing.kind == "obstacle":
+            words = (
+                f"from {said(low, 'length', shop.say)}"
+                if low > 0.0
+                else (f"to {said(high, 'length', shop.say)}")
             )
-        )
         yield FactRow(f"{number}  {name}", words)
     group = shop.plan.marks.groups[0]
     for taped in group.taped:
@@ -334,12 +329,6 @@ def _told_way(shop: Shop) -> tuple[str, str]:
     if shop.found.answer == WAY:
         steps = len(shop.plan.steps)
         return f"in {steps} step{'' if steps == 1 else 's'}", "the broken line: keep clear"
-    said_so = {"none": "there is none"}.get(shop.found.answer, "not decided here")
-    return said_so, "planform rollout tells why" if said_so != "not decided here" else (
-        "planform rollout searches longer"
-    )
-
-
-def at_spot(room: Room) -> bool:
-    """Whether the room has a spot to stand on."""
-    return bool(room.place.spots) and spot_pose(room) is not None
+    if shop.found.answer == "none":
+        return "there is none", "planform rollout tells why"
+    return "not decided here", "planform rollout searches longer"

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import numpy as np
 
+from planform.airframe.part import Part
 from planform.airframe.surfaces import Half
 from planform.drawing.lines.frames import FRAMES
 from planform.drawing.lines.line_view import line_view
@@ -55,11 +55,16 @@ def _frame(half: Half) -> Array:
     return np.array([aft, along, np.cross(aft, along)])
 
 
+def _parts_of(aircraft: Aircraft, half: Half) -> list[Part]:
+    """The winglet and what stands on it, in the aircraft's axes."""
+    every = aircraft.standing.airframe.parts
+    return [part for part in every if part.name == half.name or half.name in part.hosts]
+
+
 def _own_plane(aircraft: Aircraft, half: Half) -> Seen:
     """True lengths of one winglet."""
     frame = _frame(half)
-    airframe = aircraft.standing.airframe
-    parts = [p for p in airframe.parts if p.name == half.name or half.name in p.hosts]
+    parts = _parts_of(aircraft, half)
     marks = tuple(line(one.points, one.kind) for one in line_view(parts, frame).lines)
     flat = np.concatenate([p.points for p in parts]) @ frame[:2].T
     edge = half.leading_edge * [1.0, half.side, 1.0] @ frame[:2].T
@@ -71,10 +76,11 @@ def _own_plane(aircraft: Aircraft, half: Half) -> Seen:
 
 def _sizes(aircraft: Aircraft, half: Half, edge: Array) -> Iterator[Wanted]:
     say = aircraft.teller.words
-    for key, k, side in (("root chord", 0, "below"), ("tip chord", -1, "above")):
+    chords: tuple[tuple[str, int, Side], ...] = (("root", 0, "below"), ("tip", -1, "above"))
+    for key, k, side in chords:
         chord = float(half.chord[k])
         ends = edge[k], edge[k] + [chord, 0.0]
-        yield Wanted(f"{half.name} {key}", chord, say(chord), *ends, side)  # type: ignore[arg-type]
+        yield Wanted(f"{half.name} {key} chord", chord, say(chord), *ends, side)
     long = float(edge[-1, 1] - edge[0, 1])
     yield Wanted(f"{half.name} length", long, say(long), edge[0], edge[-1], "left")
     aft = float(edge[-1, 0] - edge[0, 0])
@@ -93,8 +99,7 @@ def _sweep(aircraft: Aircraft, half: Half, edge: Array) -> WantedAngle:
 def _joint(aircraft: Aircraft, half: Half) -> Seen:
     """The winglet from ahead in the aircraft's axes, its cant from upright."""
     frame = AHEAD
-    airframe = aircraft.standing.airframe
-    parts = [p for p in airframe.parts if p.name == half.name or half.name in p.hosts]
+    parts = _parts_of(aircraft, half)
     marks: list[Mark] = [line(o.points, o.kind) for o in line_view(parts, frame).lines]
     flat = np.concatenate([p.points for p in parts]) @ frame[:2].T
     low, high = flat.min(axis=0), flat.max(axis=0)
@@ -114,4 +119,4 @@ def _joint(aircraft: Aircraft, half: Half) -> Seen:
         Wanted(f"{half.name} rise", rise, say(rise), edge[0], edge[-1], side),
         Wanted(f"{half.name} outboard", out, say(out), edge[0], edge[-1], "below"),
     )
-    return replace(Seen(f"{half.name} from ahead", tuple(marks), low, high, sizes), angles=(angle,))
+    return Seen(f"{half.name} from ahead", tuple(marks), low, high, sizes, (angle,))

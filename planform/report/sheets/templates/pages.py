@@ -12,7 +12,6 @@ from planform.drawing.paper.letters import fitted, shown, width, wrapped
 from planform.drawing.paper.marks import Box, Foot, Lettering, Mark, corners_of, line, rectangle
 from planform.drawing.paper.moved import (
     cut_off,
-    enlarged,
     lines_of,
     path,
     shifted,
@@ -243,7 +242,7 @@ def _map(tiling: Tiling, box: Box) -> tuple[float, list[Mark]]:
     marks: list[Mark] = []
     for mark in lines_of(tiling.marks):
         if mark.pen in ("outline", "edge"):
-            marks.append(shifted(enlarged(mark, scale), at))
+            marks.append(shifted(mark, at, scale))
     for cell, core in cores.items():
         a, b, c, d = (scale * value for value in core)
         marks.append(rectangle((a + at[0], b + at[1], c + at[0], d + at[1]), "hair"))
