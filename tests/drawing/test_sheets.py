@@ -98,3 +98,14 @@ def test_the_heights_of_blades_are_those_of_the_arc_that_they_sweep():
         found["propeller_ground_clearance"], abs=1e-9
     )
     assert found["propeller_parked_clearance"] > found["propeller_ground_clearance"] + 0.5
+
+
+@pytest.mark.parametrize(("name", "place", "told"), [
+    ("quillwort", "garden-shed", "none"), ("samphire", "barn", "in 1 step"),
+])  # fmt: skip
+def test_the_room_plan_tells_of_the_way_out_what_was_proved(name, place, told):
+    page = drawn(
+        load(DESIGNS / f"{name}.toml"), place=load_place(DESIGNS / f"{place}.toml")
+    ).room_plan("1")
+    texts = [one.text for one in page.drawn if hasattr(one, "text")]
+    assert texts[texts.index("way out") + 1] == told

@@ -25,7 +25,7 @@ from planform.fit.moves import Pose
 from planform.fit.own_floor import there
 from planform.fit.question import box_limit, question_for
 from planform.fit.room import Fixed, Room, door_ends
-from planform.fit.way_out import WAY, WayOut, way_out
+from planform.fit.way_out import NONE, WAY, WayOut, way_out
 from planform.report.sheets.aircraft_views import Aircraft
 from planform.report.way_out.handover import Handover, handover
 
@@ -329,6 +329,6 @@ def _told_way(shop: Shop) -> tuple[str, str]:
     if shop.found.answer == WAY:
         steps = len(shop.plan.steps)
         return f"in {steps} step{'' if steps == 1 else 's'}", "the broken line: keep clear"
-    if shop.found.answer == "none":
-        return "there is none", "planform rollout tells why"
+    if shop.found.answer == NONE:
+        return "none", "that keeps what the place asks; planform rollout tells why"
     return "not decided here", "planform rollout searches longer"
