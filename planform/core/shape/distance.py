@@ -15,6 +15,8 @@ TOUCHING = 1e-12
 """Share of the largest coordinate under which a distance is rounding, and zero; assumption."""
 BATCH = 2048
 """Most triangle pairs measured at once (about 6 kB each)."""
+_NEXT = [1, 2, 0]
+"""The corner at the end of each edge of a triangle."""
 BLOCK = 200_000
 """Most triangle pairs, or point and triangle pairs, bounded at once (about 100 B each)."""
 
@@ -29,6 +31,9 @@ class Nearest:
     distance: float
     point_a: Array
     point_b: Array
+
+
+_NOTHING = Nearest(np.inf, np.full(3, np.nan), np.full(3, np.nan))
 
 
 def _dot(a: Array, b: Array) -> Array:
@@ -157,27 +162,28 @@ def triangle_triangle(a: Array, b: Array) -> tuple[Array, Array, Array]:
     Returns distance (n,) [m], zero where they cross, and points on each, (n, 3) [m]. Nearest
     points are a corner and a face, or lie on two edges, unless an edge runs through a face.
     """
-    ends_a, ends_b = np.roll(a, -1, axis=1), np.roll(b, -1, axis=1)
-    inner, on_p, on_q = _between(
-        a[:, :, None], ends_a[:, :, None], b[:, None, :], ends_b[:, None, :]
-    )
-    from_a, near_b = point_triangle(a, b[:, None])
-    from_b, near_a = point_triangle(b, a[:, None])
-    cross_a, at_a = edges_cross_triangles(a, ends_a, b[:, None])
-    cross_b, at_b = edges_cross_triangles(b, ends_b, a[:, None])
+    both, other = np.concatenate([a, b]), np.concatenate([b, a])[:, None]
+    ends = both[:, _NEXT]
     count = len(a)
+    inner, on_p, on_q = _between(
+        a[:, :, None], ends[:count, :, None], b[:, None, :], ends[count:, None, :]
+    )
+    from_corner, near = point_triangle(both, other)
+    crosses, at = edges_cross_triangles(both, ends, other)
+    through = np.where(crosses, 0.0, np.inf)
     distance = np.concatenate(
         [
             np.sqrt(inner.reshape(count, 9)),
-            from_a,
-            from_b,
-            np.where(cross_a, 0.0, np.inf),
-            np.where(cross_b, 0.0, np.inf),
+            from_corner[:count],
+            from_corner[count:],
+            through[:count],
+            through[count:],
         ],
         axis=1,
     )
-    first = np.concatenate([on_p.reshape(count, 9, 3), a, near_a, at_a, at_b], axis=1)
-    second = np.concatenate([on_q.reshape(count, 9, 3), near_b, b, at_a, at_b], axis=1)
+    at_a, at_b = at[:count], at[count:]
+    first = np.concatenate([on_p.reshape(count, 9, 3), a, near[count:], at_a, at_b], axis=1)
+    second = np.concatenate([on_q.reshape(count, 9, 3), near[:count], b, at_a, at_b], axis=1)
     row, best = np.arange(count), distance.argmin(axis=1)
     return distance[row, best], first[row, best], second[row, best]
 
@@ -239,11 +245,27 @@ def _box_gap(low_a: Array, high_a: Array, low_b: Array, high_b: Array) -> Array:
     return np.sqrt(square)
 
 
+def _normals(triangles: Array) -> Array:
+    """Unit normals (n, 3) of triangles (n, 3, 3); nought where one is flat."""
+    normal = _cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
+    size = np.sqrt(_dot(normal, normal))
+    return np.asarray(normal / np.where(size > 0.0, size, 1.0)[:, None])
+
+
+def _parted(a: Array, b: Array) -> float:
+    """How far triangles a (n, 3, 3) and b (m, 3, 3) are apart at least, across a plane of b [m].
+
+    Below zero where none of these planes parts the two.
+    """
+    normal = _normals(b).T
+    in_a, in_b = (triangles.reshape(-1, 3) @ normal for triangles in (a, b))
+    gap = np.maximum(in_b.min(axis=0) - in_a.max(axis=0), in_a.min(axis=0) - in_b.max(axis=0))
+    return float(gap.max())
+
+
 def _plane_gap(a: Array, b: Array) -> Array:
     """Least distance (n, m) between triangles a (n, 3, 3) and the planes of b (m, 3, 3) [m]."""
-    normal = _cross(b[:, 1] - b[:, 0], b[:, 2] - b[:, 0])
-    size = np.sqrt(_dot(normal, normal))
-    normal = normal / np.where(size > 0.0, size, 1.0)[:, None]
+    normal = _normals(b)
     offset = _dot(normal, b[:, 0])
     low = high = a[:, 0] @ normal.T
     for k in (1, 2):
@@ -253,7 +275,11 @@ def _plane_gap(a: Array, b: Array) -> Array:
 
 
 class _Search:
-    """The nearest pair of triangles of two meshes found so far."""
+    """The nearest pair of triangles of two meshes found so far.
+
+    reach_a, reach_b : how far each triangle reaches toward the other mesh, along the nearest gap
+        found so far [m]; nothing is known before there is one
+    """
 
     def __init__(self, a: Array, b: Array, limit: float) -> None:
         self.a, self.b = a, b
@@ -262,6 +288,12 @@ class _Search:
         self.slack = TOUCHING * float(max(np.abs(a).max(), np.abs(b).max()))
         self.best = limit + self.slack
         self.found: Nearest | None = None
+        self.reach_a, self.reach_b = np.full(len(a), np.inf), np.zeros(len(b))
+
+    def out_of_reach(self) -> bool:
+        """Whether a plane of b shows at once that nothing is within the limit."""
+        few = 3 * (len(self.a) + len(self.b)) * len(self.b) <= BLOCK
+        return bool(np.isfinite(self.best)) and few and _parted(self.a, self.b) > self.best
 
     def bound(self, rows: Faces, columns: Faces) -> Array:
         """A distance (n, m) the triangles are apart at least."""
@@ -271,29 +303,42 @@ class _Search:
             self.low_b[None, columns],
             self.high_b[None, columns],
         )
+        gap = np.maximum(gap, self.along(rows[:, None], columns))
         return np.maximum(gap, _plane_gap(self.a[rows], self.b[columns]))
 
-    def measure(self, rows: Faces, columns: Faces) -> None:
-        """Measure pairs of triangles and keep the nearest."""
+    def measure(self, rows: Faces, columns: Faces) -> bool:
+        """Measure pairs of triangles and keep the nearest; whether they came nearer."""
         distance, on_a, on_b = triangle_triangle(self.a[rows], self.b[columns])
         k = int(distance.argmin())
-        if distance[k] < self.best:
-            self.best = float(distance[k])
-            if self.best <= self.slack:
-                self.best = 0.0
-            self.found = Nearest(self.best, on_a[k], on_b[k])
+        if distance[k] >= self.best:
+            return False
+        self.best = float(distance[k])
+        if self.best <= self.slack:
+            self.best = 0.0
+        self.found = Nearest(self.best, on_a[k], on_b[k])
+        if self.best > 0.0:
+            toward = (on_b[k] - on_a[k]) / distance[k]
+            self.reach_a = (self.a @ toward).max(axis=1)
+            self.reach_b = (self.b @ toward).min(axis=1)
+        return True
+
+    def along(self, rows: Faces, columns: Faces) -> Array:
+        """How far pairs of triangles are apart along the nearest gap found, at least [m]."""
+        return np.asarray(self.reach_b[columns] - self.reach_a[rows])
 
     def block(self, rows: Faces, columns: Faces) -> None:
         """All pairs of some triangles, those with the least bound first."""
         bound = self.bound(rows, columns).ravel()
         pairs = np.flatnonzero(bound < self.best)
         pairs = pairs[np.argsort(bound[pairs], kind="stable")]
-        k, size = 0, 32
-        while k < len(pairs) and bound[pairs[k]] < self.best:
-            now = pairs[k : k + size]
-            now = now[bound[now] < self.best]
-            self.measure(rows[now // len(columns)], columns[now % len(columns)])
-            k, size = k + size, min(2 * size, BATCH)
+        bound, size = bound[pairs], 32
+        near, far = rows[pairs // len(columns)], columns[pairs % len(columns)]
+        while len(near):
+            if self.measure(near[:size], far[:size]):
+                bound = np.maximum(bound, self.along(near, far))
+            left = size + np.flatnonzero(bound[size:] < self.best)
+            bound, near, far = bound[left], near[left], far[left]
+            size = min(2 * size, BATCH)
 
     def run(self) -> None:
         """Search all pairs: rows near the other mesh first, in blocks of bounded size."""
@@ -306,6 +351,7 @@ class _Search:
             rows = rows[near_a[rows] < self.best]
             low, high = self.low_a[rows].min(axis=0), self.high_a[rows].max(axis=0)
             near_b = _box_gap(self.low_b, self.high_b, low, high)
+            near_b = np.maximum(near_b, self.along(rows, all_b[:, None]).min(axis=1))
             self.block(rows, all_b[near_b < self.best])
             k, step = k + step, max(1, BLOCK // len(all_b))
 
@@ -326,6 +372,8 @@ def mesh_distance(
         return Nearest(turned.distance, turned.point_b, turned.point_a)
     points_a, points_b = np.asarray(points_a, dtype=float), np.asarray(points_b, dtype=float)
     search = _Search(points_a[faces_a], points_b[faces_b], limit)
+    if search.out_of_reach():
+        return _NOTHING
     search.run()
     if search.best > 0.0 or search.found is None:
         inner = _inside(points_a, faces_a, points_b, faces_b)
@@ -333,6 +381,4 @@ def mesh_distance(
             inner = _inside(points_b, faces_b, points_a, faces_a)
         if inner is not None:
             return Nearest(0.0, inner, inner)
-    if search.found is None:
-        return Nearest(np.inf, np.full(3, np.nan), np.full(3, np.nan))
-    return search.found
+    return _NOTHING if search.found is None else search.found
