@@ -12,6 +12,7 @@ from planform.airframe.build import build
 from planform.airframe.on_the_move import on_the_move
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.core.quantity import OfReading
+from planform.design.kinds import INNER, KINDS
 from planform.design.models import Design
 from planform.design.naming import Path, field_name
 from planform.design.place import Place, Spot
@@ -111,20 +112,32 @@ def moved(base: State, sides: Mapping[Input, float]) -> State:
     Raises InputError, naming the inputs, where there is no such aircraft or room.
     """
     standing, place = base.standing, base.room.place
-    design = standing.airframe.design
+    design, unseen = standing.airframe.design, fields_unseen([standing])
     for one, side in sides.items():
         if one.of_place:
             place = shifted(place, one.path, side * one.step)
-        else:
+        elif one.path[0] not in unseen:
             design = shifted(design, one.path, side * one.step)
     with buildable(place.name, [one.name for one in sides]):
         if design is not standing.airframe.design:
-            airframe = build(design, like=standing.airframe)
+            airframe = build(design.model_copy(update=unseen), like=standing.airframe)
             standing = stand_on(
                 airframe, stage_named(design, standing.stage.name), standing.stance_name
             )
         room = base.room if place is base.room.place else build_room(place)
         return state_of(standing, room, None if base.spot is None else base.spot.name)
+
+
+def fields_unseen(standings: Sequence[Standing]) -> dict[str, dict[str, object]]:
+    """The fields of a design whose parts are all proved to lie inside skins that are on, emptied.
+
+    They are taken to stay inside when a reading moves by its tolerance, and then move nothing that
+    can be seen. None where a tyre or strut gives: the weight of what lies inside counts for that.
+    """
+    design = standings[0].airframe.design
+    if not weights_apart(design) or any(p.role in INNER for s in standings for p in s.parts):
+        return {}
+    return {kind.field: {} for kind in KINDS if kind.inner}
 
 
 @contextmanager

@@ -14,11 +14,10 @@ from planform.airframe.build import build
 from planform.airframe.measure import design_measures, extents
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.core.spread import LEAST, Spread, Values, spreads
-from planform.design.kinds import INNER, KINDS
 from planform.design.naming import Path, field_name
 from planform.design.problems import InputError
-from planform.design.vary import shifted, toleranced_shape, weights_apart
-from planform.study.inputs import buildable
+from planform.design.vary import shifted, toleranced_shape
+from planform.study.inputs import buildable, fields_unseen
 
 
 @dataclass(frozen=True)
@@ -37,7 +36,7 @@ def measure_spreads(standings: Sequence[Standing], *, whole: bool = False) -> Me
         changes no measure
     """
     design = standings[0].airframe.design
-    unseen = {} if whole else _unseen(standings)
+    unseen = {} if whole else fields_unseen(standings)
 
     def values(sides: Sides) -> list[Values]:
         moved = design
@@ -80,17 +79,6 @@ def measure_spreads(standings: Sequence[Standing], *, whole: bool = False) -> Me
         for k, one in enumerate(base)
     ]
     return MeasureSpreads(found[0], tuple(found[1:]))
-
-
-def _unseen(standings: Sequence[Standing]) -> dict[str, dict[str, object]]:
-    """The fields of a design whose parts are all out of sight at these stages, emptied.
-
-    None where a tyre or strut gives: the weight of what lies inside counts for that.
-    """
-    design = standings[0].airframe.design
-    if not weights_apart(design) or any(p.role in INNER for s in standings for p in s.parts):
-        return {}
-    return {kind.field: {} for kind in KINDS if kind.inner}
 
 
 Moving = tuple[str, Path, float]
