@@ -13,7 +13,8 @@ from planform.airframe.stance import Standing
 from planform.core.frames import floor2place
 from planform.core.quantity import Metres, PlacePoint
 from planform.core.shape.clip import clip_slab
-from planform.core.shape.distance import mesh_distance
+from planform.core.shape.distance import Nearest, mesh_distance
+from planform.core.shape.distances import nearest_of_all
 from planform.design.place import Spot
 from planform.design.roof import RoofLine
 from planform.fit.room import Fixed, Room
@@ -108,12 +109,15 @@ def _overlap(points: Array, faces: NDArray[np.int64], thing: Fixed) -> tuple[flo
 
 def gap_to(solid: Solid, thing: Fixed, limit: float) -> Clearance | None:
     """The least gap of one placed part to one thing; None where it is over a limit [m]."""
+    if _box_gap(solid[1], thing) > limit:
+        return None
+    near = mesh_distance(solid[1], solid[2], *thing.mesh, limit=limit)
+    return None if near.distance > limit else _gap(solid, thing, near)
+
+
+def _gap(solid: Solid, thing: Fixed, near: Nearest) -> Clearance:
+    """The gap of a part to a thing, once it is known where their facets are nearest."""
     name, points, faces, bulge = solid
-    if _box_gap(points, thing) > limit:
-        return None
-    near = mesh_distance(points, faces, *thing.mesh, limit=limit)
-    if near.distance > limit:
-        return None
     if near.distance <= 0.0:
         depth, a, b = _overlap(points, faces, thing)
         return Clearance(name, thing.name, thing.kind, -depth - bulge, a, b)
@@ -126,14 +130,16 @@ def clearances(standing: Standing, room: Room, spot: Spot, limit: float) -> tupl
 
     Distances are exact between the facets; what the true shapes bulge beyond them is taken off.
     """
-    out: list[Clearance] = []
-    for solid in placed(standing, spot):
-        name, points, faces, bulge = solid
-        found = (gap_to(solid, thing, limit) for thing in room.fixed)
-        out += (one for one in found if one is not None)
-        overhead = [to_ceiling(name, points, faces, bulge, line) for line in room.roof]
+    solids = placed(standing, spot)
+    meshes = [(points, faces) for _, points, faces, _ in solids]
+    things = [thing.mesh for thing in room.fixed]
+    found: list[list[Clearance]] = [[] for _ in solids]
+    for i, j, near in nearest_of_all(meshes, things, limit):
+        found[i].append(_gap(solids[i], room.fixed[j], near))
+    for solid, out in zip(solids, found, strict=True):
+        overhead = [to_ceiling(*solid, line) for line in room.roof]
         out += sorted((up for up in overhead if up.gap <= limit), key=lambda up: up.gap)[:1]
-    return tuple(sorted(out, key=lambda c: c.gap))
+    return tuple(sorted(itertools.chain.from_iterable(found), key=lambda c: c.gap))
 
 
 def to_ceiling(
@@ -141,15 +147,18 @@ def to_ceiling(
 ) -> Clearance:
     """The least distance to a line of the ceiling, square to it where it slopes.
 
-    Exact under one slope, as facets are cut where it breaks; where the part is near a break, the
-    steeper slope counts for all of it, from the safe side: no ceiling of that slope is nearer.
+    Exact under one slope, as facets are cut where it breaks downward into a valley (where it breaks
+    into a ridge, no point between two corners is nearer to it than both); where the part is near a
+    break, the steeper slope counts for all of it, from the safe side: no ceiling of that slope is
+    nearer.
     """
     if line.arc:
         return _to_arch(name, points[faces], bulge, line)
     axis, at, heights = line.axis, line.at, line.height
     corners = points
-    if len(at) > 1:
-        bounds = [-np.inf, *at, np.inf]
+    low, high = points[:, axis].min(), points[:, axis].max()
+    if valleys := [x for x in _valleys(at, heights) if low < x < high]:
+        bounds = [-np.inf, *valleys, np.inf]
         triangles = points[faces]
         pieces = [
             clip_slab(triangles, axis, a, b).reshape(-1, 3) for a, b in itertools.pairwise(bounds)
@@ -158,8 +167,7 @@ def to_ceiling(
     height = line.over(corners[:, axis])
     k = int(np.argmin(height - corners[:, 2]))
     upright = float(height[k] - corners[k, 2])
-    reach = points[:, axis].min() - abs(upright), points[:, axis].max() + abs(upright)
-    slope = _steepest(at, heights, *reach)
+    slope = _steepest(at, heights, low - abs(upright), high + abs(upright))
     square = np.hypot(1.0, slope)
     top = corners[k].copy()
     top[2] += upright / square**2
@@ -187,6 +195,13 @@ def _to_arch(name: str, triangles: Array, bulge: float, line: RoofLine) -> Clear
     near[2] += over[corner, flat] / (1.0 + slope[flat] ** 2)
     near[line.axis] -= slope[flat] * over[corner, flat] / (1.0 + slope[flat] ** 2)
     return Clearance(name, "ceiling", "ceiling", float(square[corner, flat]) - bulge, part, near)
+
+
+def _valleys(at: Sequence[float], heights: Sequence[float]) -> list[float]:
+    """Where a ceiling that runs from point to point, level beyond, rises more than before it."""
+    slopes = np.diff(heights) / np.diff(at) if len(at) > 1 else np.zeros(0)
+    rises = np.diff([0.0, *slopes, 0.0]) > 0.0
+    return [float(x) for x, rise in zip(at, rises, strict=True) if rise]
 
 
 def _steepest(at: Sequence[float], heights: Sequence[float], low: float, high: float) -> float:

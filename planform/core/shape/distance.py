@@ -224,7 +224,7 @@ def _one_of_each_piece(count: int, faces: Faces) -> Faces:
             return np.unique(label[faces])
 
 
-def _inside(points_a: Array, faces_a: Faces, points_b: Array, faces_b: Faces) -> Array | None:
+def point_within(points_a: Array, faces_a: Faces, points_b: Array, faces_b: Faces) -> Array | None:
     """A point of a piece of mesh a that is inside mesh b, or None."""
     used = points_b[faces_b].reshape(-1, 3)
     low, high = used.min(axis=0), used.max(axis=0)
@@ -235,7 +235,7 @@ def _inside(points_a: Array, faces_a: Faces, points_b: Array, faces_b: Faces) ->
     return found[0] if len(found) else None
 
 
-def _box_gap(low_a: Array, high_a: Array, low_b: Array, high_b: Array) -> Array:
+def box_gap(low_a: Array, high_a: Array, low_b: Array, high_b: Array) -> Array:
     """Least distance between boxes along the axes; corners (..., 3) [m] that broadcast."""
     square: Array = np.zeros(1)
     for k in range(3):
@@ -245,7 +245,7 @@ def _box_gap(low_a: Array, high_a: Array, low_b: Array, high_b: Array) -> Array:
     return np.sqrt(square)
 
 
-def _normals(triangles: Array) -> Array:
+def normals_of(triangles: Array) -> Array:
     """Unit normals (n, 3) of triangles (n, 3, 3); nought where one is flat."""
     normal = _cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
     size = np.sqrt(_dot(normal, normal))
@@ -257,7 +257,7 @@ def _parted(a: Array, b: Array) -> float:
 
     Below zero where none of these planes parts the two.
     """
-    normal = _normals(b).T
+    normal = normals_of(b).T
     in_a, in_b = (triangles.reshape(-1, 3) @ normal for triangles in (a, b))
     gap = np.maximum(in_b.min(axis=0) - in_a.max(axis=0), in_a.min(axis=0) - in_b.max(axis=0))
     return float(gap.max())
@@ -265,7 +265,7 @@ def _parted(a: Array, b: Array) -> float:
 
 def _plane_gap(a: Array, b: Array) -> Array:
     """Least distance (n, m) between triangles a (n, 3, 3) and the planes of b (m, 3, 3) [m]."""
-    normal = _normals(b)
+    normal = normals_of(b)
     offset = _dot(normal, b[:, 0])
     low = high = a[:, 0] @ normal.T
     for k in (1, 2):
@@ -297,7 +297,7 @@ class _Search:
 
     def bound(self, rows: Faces, columns: Faces) -> Array:
         """A distance (n, m) the triangles are apart at least."""
-        gap = _box_gap(
+        gap = box_gap(
             self.low_a[rows, None],
             self.high_a[rows, None],
             self.low_b[None, columns],
@@ -343,14 +343,14 @@ class _Search:
     def run(self) -> None:
         """Search all pairs: rows near the other mesh first, in blocks of bounded size."""
         all_b = np.arange(len(self.b))
-        near_a = _box_gap(self.low_a, self.high_a, self.low_b.min(axis=0), self.high_b.max(axis=0))
+        near_a = box_gap(self.low_a, self.high_a, self.low_b.min(axis=0), self.high_b.max(axis=0))
         order = np.argsort(near_a, kind="stable")
         k, step = 0, max(1, min(8, BLOCK // len(all_b)))
         while k < len(order) and near_a[order[k]] < self.best:
             rows = order[k : k + step]
             rows = rows[near_a[rows] < self.best]
             low, high = self.low_a[rows].min(axis=0), self.high_a[rows].max(axis=0)
-            near_b = _box_gap(self.low_b, self.high_b, low, high)
+            near_b = box_gap(self.low_b, self.high_b, low, high)
             near_b = np.maximum(near_b, self.along(rows, all_b[:, None]).min(axis=1))
             self.block(rows, all_b[near_b < self.best])
             k, step = k + step, max(1, BLOCK // len(all_b))
@@ -376,9 +376,9 @@ def mesh_distance(
         return _NOTHING
     search.run()
     if search.best > 0.0 or search.found is None:
-        inner = _inside(points_a, faces_a, points_b, faces_b)
+        inner = point_within(points_a, faces_a, points_b, faces_b)
         if inner is None:
-            inner = _inside(points_b, faces_b, points_a, faces_a)
+            inner = point_within(points_b, faces_b, points_a, faces_a)
         if inner is not None:
             return Nearest(0.0, inner, inner)
     return _NOTHING if search.found is None else search.found
