@@ -23,6 +23,7 @@ LOOPS = (
     "motion/plan_moves.py",
     "motion/heap.py",
     "motion/box_tree.py",
+    "motion/routing.py",
     "motion/gear.py",
     "shape/slab.py",
     "compiled.py",

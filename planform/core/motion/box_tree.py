@@ -7,14 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from planform.core.compiled import compiled
-from planform.core.motion.heap import longer, pop, push
 from planform.core.motion.planar import bounds, off_floor
-
-PARTLY = 1.0
-"""What it costs a route to end in a box that is only partly outside."""
-
-HOPELESS = 1e6
-"""The cost of a leaf that is not decided and may not be split further."""
 
 
 class Tree(NamedTuple):
@@ -193,67 +186,6 @@ def neighbours(t, k, found, stack):
                     stack[depth] = t.child[m] + b
                     depth += 1
     return number
-
-
-@compiled
-def cost_of(t, k, c, deepest):
-    """What it costs a route to go through a leaf: next to nothing where free, inf where blocked."""
-    if t.upper[k] < c:
-        return np.inf
-    if t.lower[k] >= c:
-        return 1e-3 / (1 << t.level[k])
-    if t.level[k] >= deepest:
-        return HOPELESS
-    return 1.0 if t.middle[k] >= c else 3.0
-
-
-@compiled
-def cheapest(t, home, c, deepest, cost_to, before):
-    """The cheapest route of leaves from `home` to one that may be outside.
-
-    To end in a leaf that is only partly outside costs more than to go on through free ones: else
-    the edge of the outside would be cut finer and finer.
-
-    Returns its last leaf (-1: there is none, -2: a leaf with too many neighbours) and its cost.
-    before : each leaf's predecessor on the route to it
-    """
-    cost_to[: t.size[0]] = np.inf
-    found = np.empty(1 << 17, np.int32)
-    stack = np.empty(1 << 17, np.int32)
-    heap_cost = np.empty(1 << 12)
-    heap_box = np.empty(1 << 12, np.int32)
-    own = cost_of(t, home, c, deepest)
-    if own == np.inf:
-        return -1, own
-    cost_to[home] = own
-    before[home] = -1
-    size = push(heap_cost, heap_box, np.int64(0), own, home)
-    while size > 0:
-        cost, k = heap_cost[0], heap_box[0]
-        size = pop(heap_cost, heap_box, size)
-        if k < 0:
-            return -k - 1, cost
-        if cost > cost_to[k]:
-            continue
-        if t.out[k] == 2:
-            return k, cost
-        if t.out[k] == 1:
-            if size >= len(heap_cost):
-                heap_cost, heap_box = longer(heap_cost, heap_box)
-            size = push(heap_cost, heap_box, size, cost + PARTLY, -k - 1)
-        number = neighbours(t, k, found, stack)
-        if number == len(found):
-            return -2, cost
-        for m in range(number):
-            v = np.int64(found[m])
-            step = cost_of(t, v, c, deepest)
-            if cost + step < cost_to[v]:
-                cost_to[v] = cost + step
-                before[v] = k
-                if size >= len(heap_cost):
-                    heap_cost, heap_box = longer(heap_cost, heap_box)
-                size = push(heap_cost, heap_box, size, cost + step, v)
-    return -1, np.inf
 
 
 @compiled

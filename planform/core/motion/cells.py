@@ -13,7 +13,7 @@ from time import monotonic
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.motion import box_tree
+from planform.core.motion import box_tree, routing
 from planform.core.motion.box_tree import Tree
 from planform.core.motion.plan_moves import PlanMove, keeps
 from planform.core.motion.planar import Outside, Planar, nearest_pair, off_floor, witness
@@ -132,22 +132,22 @@ class Cells:
             grid=np.array([nx, ny, turns]), frame=np.array([x0, y0, half, turn])
         )
         while not box_tree.plant(self.tree, *self._things):
+            self._grow(0, 2 * len(self.tree.pool))
             self.tree.size[:] = 0
-            self._grow()
 
     @property
     def _things(self) -> tuple[object, ...]:
         return self.scene.planar, self.scene.outside, self.cap
 
-    def _grow(self) -> None:
-        t, size = self.tree, self.tree.size
-        larger = {}
-        for name in t._fields[: t._fields.index("pool")]:
-            old = getattr(t, name)
-            if size[0] + 8 > len(t.level):
-                old = np.concatenate([old, np.empty_like(old)])
-            larger[name] = old
-        larger["pool"] = np.concatenate([t.pool, np.empty_like(t.pool)])
+    def _grow(self, boxes: int, pool: int) -> None:
+        """Give the arrays at least so much room, twice as much as they had where that is short."""
+        t, larger = self.tree, {}
+        for name in t._fields[: t._fields.index("size")]:
+            old, need = getattr(t, name), pool if name == "pool" else boxes
+            if need > len(old):
+                new = np.empty(max(need, 2 * len(old)), old.dtype)
+                new[: len(old)] = old
+                larger[name] = new
         self.tree = t._replace(**larger)
 
     @property
@@ -163,39 +163,32 @@ class Cells:
         """
         began = monotonic()
         kept = np.empty(max(1, len(self.scene.planar.piece)), np.int32)
-        cost = np.empty(0)
-        before = np.empty(0, np.int32)
-        rounds = 0
+        r = routing.routing(self.tree)
+        home = box_tree.leaf_of(self.tree, *self.start)
+        routing.reckon(self.tree, r, home, home, c, DEEPEST)
 
         def told(answer: str, path: Array | None = None, lower: float = -np.inf) -> Decision:
             seconds = monotonic() - began
-            return Decision(answer, c, path, lower, self.boxes, rounds, seconds)
+            return Decision(answer, c, path, lower, self.boxes, int(r.counts[4]), seconds)
 
+        found = routing.BUSY
         while True:
-            rounds += 1
-            if self.boxes > len(cost):
-                cost, before = np.empty(2 * self.boxes), np.empty(2 * self.boxes, np.int32)
-            home = box_tree.leaf_of(self.tree, *self.start)
-            end, spent = box_tree.cheapest(self.tree, home, c, DEEPEST, cost, before)
-            if end == -1:
+            if found == routing.LARGER and self.tree.size[1] <= MOST_HELD:
+                self._grow(*map(int, r.counts[5:7]))
+                r = routing.larger(r, self.tree)
+            elif found != routing.BUSY or not watch(self.boxes, monotonic() - began):
+                return told(OPEN)
+            found = routing.advance(
+                self.tree, *self._things, r, self.start, c, DEEPEST, self.most, kept
+            )
+            if found == routing.SHUT:
                 return told(NONE)
-            route = [int(end)]
-            while before[route[-1]] >= 0:
-                route.append(int(before[route[-1]]))
-            route.reverse()
-            rough = [k for k in route if self.tree.lower[k] < c]
-            if self.tree.out[end] != 2 and end not in rough:
-                rough.append(int(end))
-            if not rough:
+            if found == routing.FOUND:
+                route = [int(r.counts[2])]
+                while r.before[route[-1]] >= 0:
+                    route.append(int(r.before[route[-1]]))
+                route.reverse()
                 return told(WAY, self._path(route), float(self.tree.lower[route].min()))
-            full = self.boxes + 8 * len(rough) > self.most or self.tree.size[1] > MOST_HELD
-            if end == -2 or spent >= box_tree.HOPELESS or full:
-                return told(OPEN)
-            if not watch(self.boxes, monotonic() - began):
-                return told(OPEN)
-            for k in rough:
-                while not box_tree.split(self.tree, k, *self._things, kept):
-                    self._grow()
 
     def closed(self, c: float) -> Closed:
         """The boxes that prove that no way keeps clearance c [m]; ValueError where there is one."""
