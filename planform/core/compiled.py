@@ -1,7 +1,9 @@
-"""The one place that compiles loops, and decides where what is compiled is kept.
+"""The one place that compiles loops, and decides where what is compiled is found and kept.
 
-Never inside the package: an installer does not know of files that it did not put there. A folder
-is kept for each content of the loops, so that those of another version are never taken.
+An installation brings loops along, compiled for every machine of its kind (`building/backend.py`).
+What they do not serve (edited loops, another compiler or kind of machine) is compiled at its first
+use, and never kept inside a package: an installer does not know of files that it did not put there.
+A folder has the content of the loops and the compiler in its name, so that others are never taken.
 """
 
 from __future__ import annotations
@@ -12,11 +14,18 @@ import os
 import tempfile
 from collections.abc import Callable
 from functools import cache
+from importlib.util import find_spec
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from planform.core.kept_loops import Folders
 
 NAMED = "PLANFORM_CACHE"
 """Environment variable that names the folder; `none` keeps nothing."""
+
+PACKED = "planform_loops"
+"""The package that an installation brings, of compiled loops alone."""
 
 LOOPS = (
     "motion/planar.py",
@@ -27,8 +36,28 @@ LOOPS = (
     "motion/gear.py",
     "shape/slab.py",
     "compiled.py",
+    "kept_loops.py",
 )
-"""The files that hold compiled loops, and this one."""
+"""The files that hold compiled loops, and those that compile and keep them."""
+
+
+@cache
+def stamp() -> str:
+    """The name of a folder for loops of this content, made by this compiler."""
+    import numba
+
+    here = Path(__file__).parent
+    content = [(here / name).read_bytes() for name in LOOPS]
+    content.append(numba.__version__.encode())
+    return f"loops-{hashlib.sha256(b''.join(content)).hexdigest()[:16]}"
+
+
+def packed_folder() -> Path | None:
+    """Where an installation has put loops of this content; None where there are none."""
+    spec = find_spec(PACKED)
+    places = [] if spec is None else list(spec.submodule_search_locations or ())
+    found = (Path(place) / stamp() for place in places)
+    return next((folder for folder in found if folder.is_dir()), None)
 
 
 def wanted_folder() -> Path | None:
@@ -60,9 +89,7 @@ def folder() -> Path | None:
     wanted = wanted_folder()
     if wanted is None:
         return None
-    here = Path(__file__).parent
-    content = b"".join((here / name).read_bytes() for name in LOOPS)
-    found = wanted / f"loops-{hashlib.sha256(content).hexdigest()[:16]}"
+    found = wanted / stamp()
     if writable(found):
         return found
     told_once(wanted)
@@ -81,39 +108,21 @@ def told_once(wanted: Path) -> None:
     )
 
 
-def compiled(function: Callable[..., Any]) -> Any:
-    """The function compiled at its first call, and kept where `folder` says."""
-    import numba
+@cache
+def folders() -> Folders:
+    """Where compiled loops are looked for, and kept."""
+    from planform.core.kept_loops import Folders
 
     kept = folder()
-    before = numba.config.CACHE_DIR
-    numba.config.CACHE_DIR = "" if kept is None else str(kept)
-    try:
-        loops = numba.njit(cache=kept is not None)(function)
-        if kept is not None:
-            _forgiving(loops._cache, kept.parent)
-        return loops
-    finally:
-        numba.config.CACHE_DIR = before
+    return Folders(packed_folder(), kept, lambda: told_once(kept.parent) if kept else None)
 
 
-def _forgiving(store: Any, wanted: Path) -> None:
-    """Have loops compiled all the same where a kept one is broken, or the disk runs full."""
-    load, save = store.load_overload, store.save_overload
+def compiled(function: Callable[..., Any]) -> Any:
+    """The function compiled: as found in `folders`, else at its first call."""
+    import numba
 
-    def loaded(*words: Any) -> Any:
-        try:
-            return load(*words)
-        except Exception:  # whatever a file cut short makes of it: none is kept
-            return None
+    from planform.core.kept_loops import KeptLoop
 
-    def saved(*words: Any) -> None:
-        try:
-            save(*words)
-        except OSError:
-            told_once(wanted)
-        except Exception:  # the index that it adds to is broken
-            store.flush()
-            save(*words)
-
-    store.load_overload, store.save_overload = loaded, saved
+    loops = numba.njit(function)
+    loops._cache = KeptLoop(function, folders())
+    return loops
