@@ -1,40 +1,12 @@
-"""How planform is built: as setuptools does it, with its search loops compiled and packed.
-
-They are compiled for what every machine of this kind can do and go into a package of their own, so
-that the wheel is for this Python and kind of machine. Where they cannot be compiled the wheel is
-for all, and the loops are compiled at their first use.
-"""
+"""How planform is built: as setuptools does it, with its search loops compiled and packed."""
 
 from __future__ import annotations
 
-import base64
-import hashlib
-import os
-import re
-import subprocess
-import sys
-import sysconfig
-import tempfile
-import zipfile
 from pathlib import Path
 
+from compiled_loops import compilers, with_loops
 from setuptools import build_meta
 from setuptools.build_meta import *  # noqa: F403  (the hooks that stay as they are)
-
-ROOT = Path(__file__).resolve().parents[1]
-
-PACKED = "planform_loops"
-"""The package of compiled loops, `planform.core.compiled.PACKED`."""
-
-COMPILERS = ("llvmlite", "numba", "numpy")
-"""What compiles the loops; of the versions that `constraints.txt` names, as those of others would
-not be taken."""
-
-NEWEST = (3, 14)
-"""The newest Python that these are made for. A newer one compiles the loops at their first use."""
-
-TIME = 900.0
-"""Longest that compiling may take [s]."""
 
 
 def get_requires_for_build_wheel(config_settings=None):
@@ -57,82 +29,3 @@ def build_editable(wheel_directory, config_settings=None, metadata_directory=Non
     """Setuptools' wheel of the source in place, with the compiled loops."""
     made = build_meta.build_editable(wheel_directory, config_settings, metadata_directory)
     return with_loops(Path(wheel_directory, made)).name
-
-
-def compilers() -> list[str]:
-    """The requirements of what compiles the loops; none where nothing names their versions."""
-    pins = ROOT / "constraints.txt"
-    if not pins.is_file() or sys.version_info[:2] > NEWEST:
-        return []
-    lines = pins.read_text(encoding="utf-8").split()
-    return [line for line in lines if line.partition("==")[0] in COMPILERS]
-
-
-def with_loops(wheel: Path) -> Path:
-    """The wheel with what is compiled of the loops, under the name that tells whom it is for."""
-    with tempfile.TemporaryDirectory() as folder:
-        fault = compile_loops(Path(folder))
-        if fault:
-            sys.stderr.write(f"the search loops are compiled at their first use: {fault}\n")
-            return wheel
-        files = {
-            f"{PACKED}/{path.relative_to(folder).as_posix()}": path.read_bytes()
-            for path in sorted(Path(folder).rglob("*.nb?"))
-        }
-    about = b'"""The search loops of planform, compiled when it was installed."""\n'
-    return packed(wheel, {f"{PACKED}/__init__.py": about, **files})
-
-
-def compile_loops(folder: Path) -> str:
-    """Compile every loop into a folder; what hindered it, or nothing."""
-    env = {name: value for name, value in os.environ.items() if not name.startswith("NUMBA_")}
-    env |= {"NUMBA_CPU_NAME": "generic", "NUMBA_CPU_FEATURES": "", "PLANFORM_CACHE": str(folder)}
-    env["PYTHONPATH"] = os.pathsep.join([str(ROOT), *filter(None, [env.get("PYTHONPATH")])])
-    words = [sys.executable, "-m", "planform.core.rehearsal"]
-    try:
-        done = subprocess.run(words, env=env, cwd=folder, capture_output=True, timeout=TIME)
-    except (OSError, subprocess.TimeoutExpired) as error:
-        return str(error)
-    if done.returncode == 0:
-        return "" if any(folder.rglob("*.nbi")) else "nothing was kept"
-    said = done.stderr.decode(errors="replace").strip().splitlines()
-    return said[-1] if said else f"it ended with {done.returncode}"
-
-
-def packed(wheel: Path, files: dict[str, bytes]) -> Path:
-    """A wheel with more files, for this Python and kind of machine alone; it replaces the old."""
-    with zipfile.ZipFile(wheel) as old:
-        held = {info: old.read(info) for info in old.infolist()}
-    tag = this_machine()
-    out = wheel.with_name(f"{wheel.stem.rsplit('-', 3)[0]}-{tag}.whl")
-    wheel.unlink()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
-        for info, content in held.items():
-            if info.filename.endswith(".dist-info/WHEEL"):
-                told = content.decode().replace("Root-Is-Purelib: true", "Root-Is-Purelib: false")
-                content = re.sub(r"(?m)^Tag: .*$", f"Tag: {tag}", told).encode()
-                files = {info.filename: content, **files}
-            elif info.filename.endswith(".dist-info/RECORD"):
-                record = info, content.decode()
-            else:
-                new.writestr(info, content)
-        for name, content in files.items():
-            about = zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0))
-            new.writestr(about, content, zipfile.ZIP_DEFLATED)
-        kept = [line for line in record[1].splitlines() if line.split(",")[0] not in files]
-        lines = [*kept, *(recorded(*file) for file in files.items())]
-        new.writestr(record[0], "\n".join(lines) + "\n")
-    return out
-
-
-def recorded(name: str, content: bytes) -> str:
-    """A file's line in the record of a wheel."""
-    digest = base64.urlsafe_b64encode(hashlib.sha256(content).digest()).rstrip(b"=").decode()
-    return f"{name},sha256={digest},{len(content)}"
-
-
-def this_machine() -> str:
-    """The tag of a wheel for this Python on this kind of machine."""
-    python = f"cp{sys.version_info[0]}{sys.version_info[1]}"
-    kind = re.sub(r"[-.]", "_", sysconfig.get_platform())
-    return f"{python}-{python}{getattr(sys, 'abiflags', '')}-{kind}"

@@ -1,6 +1,6 @@
 """The one place that compiles loops, and decides where what is compiled is found and kept.
 
-An installation brings loops along, compiled for every machine of its kind (`building/backend.py`).
+An installation brings loops along, compiled for every machine of its kind (`building/`).
 What they do not serve (edited loops, another compiler or kind of machine) is compiled at its first
 use, and never kept inside a package: an installer does not know of files that it did not put there.
 A folder has the content of the loops and the compiler in its name, so that others are never taken.
@@ -41,7 +41,6 @@ LOOPS = (
 """The files that hold compiled loops, and those that compile and keep them."""
 
 
-@cache
 def stamp() -> str:
     """The name of a folder for loops of this content, made by this compiler."""
     import numba
@@ -52,6 +51,7 @@ def stamp() -> str:
     return f"loops-{hashlib.sha256(b''.join(content)).hexdigest()[:16]}"
 
 
+@cache
 def packed_folder() -> Path | None:
     """Where an installation has put loops of this content; None where there are none."""
     spec = find_spec(PACKED)
@@ -108,7 +108,6 @@ def told_once(wanted: Path) -> None:
     )
 
 
-@cache
 def folders() -> Folders:
     """Where compiled loops are looked for, and kept."""
     from planform.core.kept_loops import Folders

@@ -7,8 +7,8 @@ import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
+from numba.core.base import BaseContext
 from numba.core.caching import IndexDataCacheFile
 from numba.core.compiler import CompileResult
 
@@ -36,7 +36,7 @@ class KeptLoop:
     Errors in files are no errors here: the loop is then compiled.
     """
 
-    def __init__(self, function: Callable[..., Any], folders: Folders) -> None:
+    def __init__(self, function: Callable[..., object], folders: Folders) -> None:
         self.folders = folders
         self.code = hashlib.sha256(function.__code__.co_code).hexdigest()
         python = f"{sys.implementation.cache_tag}{getattr(sys, 'abiflags', '')}"
@@ -49,10 +49,12 @@ class KeptLoop:
         """The folder that it is kept in."""
         return None if self.folders.kept is None else str(self.folders.kept)
 
-    def _file(self, folder: Path) -> Any:
+    def _file(self, folder: Path) -> IndexDataCacheFile:
         return IndexDataCacheFile(str(folder), self.name, self.code)
 
-    def load_overload(self, signature: Any, context: Any) -> Any:
+    def load_overload(
+        self, signature: tuple[object, ...], context: BaseContext
+    ) -> CompileResult | None:
         """What is compiled for a signature and this machine; None where nothing is found whole."""
         context.refresh()
         here = context.codegen().magic_tuple()  # kind of machine, CPU, its features
@@ -68,7 +70,7 @@ class KeptLoop:
                 continue
         return None
 
-    def save_overload(self, signature: Any, made: Any) -> None:
+    def save_overload(self, signature: tuple[object, ...], made: CompileResult) -> None:
         """Keep what was compiled, where there is a folder for it."""
         kept = self.folders.kept
         if kept is None or made.lifted or made.library.has_dynamic_globals:

@@ -11,18 +11,32 @@ from pathlib import Path
 import pytest
 
 from planform.core import compiled
-from planform.core.compiled import NAMED, folder, told_once, wanted_folder, writable
+from planform.core.compiled import (
+    NAMED,
+    PACKED,
+    folder,
+    packed_folder,
+    told_once,
+    wanted_folder,
+    writable,
+)
 from planform.core.compiled import compiled as compiling
 
 PACKAGE = Path(compiled.__file__).parents[1]
 
 
 @pytest.fixture(autouse=True)
-def anew():
-    folder.cache_clear()
-    told_once.cache_clear()
+def anew(monkeypatch, tmp_path_factory):
+    """Nothing packed, nothing looked for yet."""
+    empty = tmp_path_factory.mktemp("empty")
+    (empty / PACKED).mkdir()
+    (empty / PACKED / "__init__.py").write_text("")
+    monkeypatch.syspath_prepend(str(empty))
+    for found in (folder, packed_folder, told_once):
+        found.cache_clear()
     yield
     folder.cache_clear()
+    packed_folder.cache_clear()
 
 
 def test_a_named_folder_is_taken_and_keyed_by_content(tmp_path, monkeypatch):
