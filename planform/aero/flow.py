@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import warnings
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -294,8 +293,6 @@ def solve(
 
     area, chord : the reference [m2, m]. Raises InputError where a wake meets another surface.
     """
-    from scipy.linalg import LinAlgError, LinAlgWarning, lu_factor, lu_solve
-
     chains = strip_up([surface.line for surface in surfaces], strips, rows)
     panels = sum(chain.panels for chain in chains)
     if panels > MOST_PANELS:
@@ -322,14 +319,12 @@ def solve(
             for surface, chain in zip(surfaces, chains, strict=True)
         ]
     )
-    with warnings.catch_warnings():
-        warnings.simplefilter("error", LinAlgWarning)
-        try:
-            unit = lu_solve(lu_factor(matrix, check_finite=False), -right, check_finite=False)
-        except (LinAlgError, LinAlgWarning):
-            words = (
-                "they lie so near to one another that the lattice cannot tell them apart; move "
-                "one in station or waterline"
-            )
-            raise InputError("lifting", [Problem("", "", words)]) from None
+    try:
+        unit = np.linalg.solve(matrix, -right)
+    except np.linalg.LinAlgError:
+        words = (
+            "they lie so near to one another that the lattice cannot tell them apart; move one in "
+            "station or waterline"
+        )
+        raise InputError("lifting", [Problem("", "", words)]) from None
     return Flow(tuple(surfaces), chains, area, chord, unit)

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.hinge import Hinge
 from planform.airframe.surfaces import Half, normals
+from planform.core.vectors import cross
 from planform.design.folds import Fold
 from planform.design.hinges import DIRECTIONS, at
 from planform.design.problems import InputError, Problem
@@ -36,7 +37,7 @@ def fold_hinge(half: Half, cut: int, fold: Fold) -> Hinge:
         raise InputError("design", [Problem(f"{path}.hinge_to", "hinge_from again", allowed)])
     axis = (end - start) / length
     tip = half.leading_edge[-1] + np.array([0.5 * half.chord[-1], 0.0, 0.0])
-    way = np.cross(axis, tip - start)
+    way = cross(axis, tip - start)
     along = float(way @ np.array(WAYS[fold.goes]))
     if abs(along) <= LEAST_TURN * float(np.linalg.norm(way)):
         allowed = "about this hinge the tip goes another way; allowed: a way across hinge and panel"

@@ -13,6 +13,7 @@ from planform.airframe.sections import Section
 from planform.airframe.surfaces import Half
 from planform.core.shape.clip import section_segments
 from planform.core.shape.enclosed import enclosed
+from planform.core.vectors import cross
 
 Array = NDArray[np.float64]
 
@@ -117,7 +118,7 @@ def blocks_of(rings: Array) -> tuple[Array, Array]:
     faces = np.array([[0, 1, 2, 3], [4, 5, 6, 7], [0, 1, 5, 4], [3, 2, 6, 7], [0, 3, 7, 4],
                       [1, 2, 6, 5]])  # fmt: skip
     corner = blocks[:, faces]
-    ways = np.cross(corner[:, :, 2] - corner[:, :, 0], corner[:, :, 3] - corner[:, :, 1])
+    ways = cross(corner[:, :, 2] - corner[:, :, 0], corner[:, :, 3] - corner[:, :, 1])
     return blocks, ways
 
 
@@ -185,11 +186,10 @@ def _cut(ring: Array, normal: Array, least: float) -> Array:
     over = ring @ normal - least
     if (over >= 0.0).all():
         return ring
-    out = []
-    for k in range(len(ring)):
-        a, b, at_a, at_b = ring[k - 1], ring[k], over[k - 1], over[k]
-        if (at_a > 0.0) != (at_b > 0.0):
-            out.append(a + (b - a) * at_a / (at_a - at_b))
-        if at_b > 0.0:
-            out.append(b)
-    return np.array(out).reshape(-1, 2)
+    last = np.arange(-1, len(ring) - 1)
+    before, over_before = ring[last], over[last]
+    crosses = (over_before > 0.0) != (over > 0.0)
+    fall = np.where(crosses, over_before - over, 1.0)[:, None]
+    at = before + (ring - before) * over_before[:, None] / fall
+    both = np.stack([at, ring], axis=1)
+    return np.asarray(both[np.stack([crosses, over > 0.0], axis=1)])

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from trimesh import Trimesh
 
 from planform.airframe.hinge import Hinge
+from planform.core.vectors import cross
 
 Array = NDArray[np.float64]
 
@@ -43,8 +44,8 @@ class Part:
     def skin(self) -> float:
         """Area of a lofted part without its flat end caps [m2]."""
         corners = self.points[self.faces[: len(self.faces) - self.caps]]
-        cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-        return float(0.5 * np.linalg.norm(cross, axis=1).sum())
+        square = cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+        return float(0.5 * np.linalg.norm(square, axis=1).sum())
 
     def trimesh(self) -> Trimesh:
         """The part as a trimesh.Trimesh."""

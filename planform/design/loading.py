@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Annotated, Any, Literal
 
 from pydantic import Field, GetJsonSchemaHandler, model_validator
@@ -45,7 +46,12 @@ def density_of(place: LoadPlace) -> Reading | None:
     """Density of what a place holds: as given, or the named fluid's standard one."""
     if place.density is not None:
         return place.density
-    return read(FLUIDS[place.fluid], "density") if place.fluid is not None else None
+    return _standard(place.fluid) if place.fluid is not None else None
+
+
+@cache
+def _standard(fluid: str) -> Reading:
+    return read(FLUIDS[fluid], "density")
 
 
 def kilograms(amount: Reading, place: LoadPlace) -> float:

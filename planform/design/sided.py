@@ -36,7 +36,19 @@ def on_side(item: T, side: str) -> T:
 
     side : 'left' or 'right'
     """
-    return cast(T, _on_side(item, side))
+    if _ALIKE.get(id(item)) is item:
+        return item
+    found = cast(T, _on_side(item, side))
+    if found is item and isinstance(item, BaseModel):
+        if len(_ALIKE) >= MOST_ALIKE:
+            _ALIKE.clear()
+        _ALIKE[id(item)] = item
+    return found
+
+
+MOST_ALIKE = 10_000
+_ALIKE: dict[int, BaseModel] = {}
+"""Models whose sides are known to be alike, by what `id` says of them; they are frozen."""
 
 
 def _on_side(item: object, side: str) -> object:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from planform.airframe.build import build
+from planform.airframe.build import Airframe, build
 from planform.airframe.stance import Standing, stage_named, stand_on
 from planform.balance.answer import BalanceAnswer, balance
 from planform.balance.ends import BACK
 from planform.balance.loading import CARE, INSIDE, Loaded
 from planform.core.shown import Brief, Shown
 from planform.core.spread import NO_SPREAD, Spread, Values, spreads
+from planform.design.kinds import KINDS
 from planform.design.models import Design
 from planform.design.naming import field_name
 from planform.design.texts import bracketed
@@ -114,7 +115,7 @@ def balance_findings(
     answer = balance(like, standings)
 
     def again(moved: Design) -> Values:
-        airframe = build(moved, like=like)
+        airframe = _built(moved, like)
         stood = [
             stand_on(airframe, stage_named(moved, s.stage.name), s.stance_name) for s in standings
         ]
@@ -128,6 +129,17 @@ def balance_findings(
     found = spreads(figures(answer), changes)
     cases = tuple(_careful(case, k, found) for k, case in enumerate(answer.cases))
     return BalanceFindings(replace(answer, cases=cases), found, lift_findings(standings), taken)
+
+
+SHAPING = {name for kind in KINDS for name in (kind.field, *kind.drawn_by)}
+"""The fields of a design that its parts are built from."""
+
+
+def _built(moved: Design, like: Airframe) -> Airframe:
+    """The airframe of a design with one reading moved; the same parts where it shapes none."""
+    if all(getattr(moved, name) is getattr(like.design, name) for name in SHAPING):
+        return replace(like, design=moved)
+    return build(moved, like=like)
 
 
 def _careful(case: Loaded, k: int, found: dict[str, Spread]) -> Loaded:

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.core.vectors import cross
+
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 Faces = NDArray[np.int64]
@@ -40,13 +42,6 @@ def _dot(a: Array, b: Array) -> Array:
     return np.asarray(np.einsum("...i,...i->...", a, b))
 
 
-def _cross(a: Array, b: Array) -> Array:
-    """Cross product over the last axis; plain products are faster than the general routine."""
-    ax, ay, az = a[..., 0], a[..., 1], a[..., 2]
-    bx, by, bz = b[..., 0], b[..., 1], b[..., 2]
-    return np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], axis=-1)
-
-
 def _ratio(top: Array, bottom: Array) -> Array:
     """Top / bottom, and -1 (out of any range used here) where bottom is zero."""
     good = bottom > 0.0
@@ -77,10 +72,10 @@ def point_segment(points: Array, start: Array, end: Array) -> Array:
 def _between(p0: Array, p1: Array, q0: Array, q1: Array) -> tuple[Array, Array, Array]:
     """Squared distance where both nearest points lie within the segments, else infinite."""
     u, v, w = p1 - p0, q1 - q0, q0 - p0
-    normal = _cross(u, v)
+    normal = cross(u, v)
     size = _dot(normal, normal)
-    s = _ratio(_dot(_cross(w, v), normal), size)
-    t = _ratio(_dot(_cross(w, u), normal), size)
+    s = _ratio(_dot(cross(w, v), normal), size)
+    t = _ratio(_dot(cross(w, u), normal), size)
     within = (s >= 0.0) & (s <= 1.0) & (t >= 0.0) & (t <= 1.0)
     on_p = p0 + s[..., None] * u
     on_q = q0 + t[..., None] * v
@@ -112,10 +107,10 @@ def _shares(points: Array, triangle: Array) -> tuple[Array, Array, Bools]:
     corner = triangle[..., 0, :]
     e, f = triangle[..., 1, :] - corner, triangle[..., 2, :] - corner
     run = points - corner
-    normal = _cross(e, f)
+    normal = cross(e, f)
     size = _dot(normal, normal)
-    v = _ratio(_dot(_cross(run, f), normal), size)
-    w = _ratio(_dot(_cross(e, run), normal), size)
+    v = _ratio(_dot(cross(run, f), normal), size)
+    w = _ratio(_dot(cross(e, run), normal), size)
     return v, w, (v >= 0.0) & (w >= 0.0) & (v + w <= 1.0)
 
 
@@ -148,7 +143,7 @@ def edges_cross_triangles(start: Array, end: Array, triangles: Array) -> tuple[B
     """
     start, end, triangles = (np.asarray(x, dtype=float) for x in (start, end, triangles))
     corner = triangles[..., 0, :]
-    normal = _cross(triangles[..., 1, :] - corner, triangles[..., 2, :] - corner)
+    normal = cross(triangles[..., 1, :] - corner, triangles[..., 2, :] - corner)
     d0, d1 = _dot(start - corner, normal), _dot(end - corner, normal)
     through = ((d0 < 0.0) & (d1 > 0.0)) | ((d0 > 0.0) & (d1 < 0.0))
     share = np.where(through, d0 / np.where(through, d0 - d1, 1.0), 0.0)
@@ -207,7 +202,7 @@ def contains(points: Array, faces: Faces, query: Array) -> Bools:
         rows = close[k : k + step]
         a, b, c = (triangles[None, :, j] - query[rows, None] for j in range(3))
         la, lb, lc = (np.sqrt(_dot(x, x)) for x in (a, b, c))
-        top = _dot(a, _cross(b, c))
+        top = _dot(a, cross(b, c))
         bottom = la * lb * lc + _dot(a, b) * lc + _dot(b, c) * la + _dot(c, a) * lb
         turns[rows] = np.arctan2(top, bottom).sum(axis=1) / (2.0 * np.pi)
     return np.asarray(np.abs(turns) > 0.5)
@@ -247,7 +242,7 @@ def box_gap(low_a: Array, high_a: Array, low_b: Array, high_b: Array) -> Array:
 
 def normals_of(triangles: Array) -> Array:
     """Unit normals (n, 3) of triangles (n, 3, 3); nought where one is flat."""
-    normal = _cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
+    normal = cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
     size = np.sqrt(_dot(normal, normal))
     return np.asarray(normal / np.where(size > 0.0, size, 1.0)[:, None])
 

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.core.shape.distance import contains
+from planform.core.vectors import cross
 
 Array = NDArray[np.float64]
 Faces = NDArray[np.int64]
@@ -43,7 +44,7 @@ def _all_parted(block: Array, ways: Array, triangles: Array) -> bool:
         reach = sign * triangles @ ways.T
         own = (sign * block @ ways.T).max(axis=0)
         triangles = triangles[~(reach.min(axis=1) >= own - TOUCH).any(axis=1)]
-    normal = np.cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
+    normal = cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
     size = np.linalg.norm(normal, axis=1)
     flat = size < 1e-15
     normal /= np.where(flat, 1.0, size)[:, None]
@@ -60,7 +61,7 @@ def _edges_part(block: Array, triangle: Array) -> bool:
     """
     first, second = np.triu_indices(len(block), 1)
     edges = np.roll(triangle, -1, axis=0) - triangle
-    across = np.cross((block[second] - block[first])[:, None], edges).reshape(-1, 3)
+    across = cross((block[second] - block[first])[:, None], edges).reshape(-1, 3)
     size = np.linalg.norm(across, axis=1)
     across = across[size > 1e-12] / size[size > 1e-12, None]
     own, other = block @ across.T, triangle @ across.T

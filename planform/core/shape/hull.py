@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.core.vectors import cross
+
 Array = NDArray[np.float64]
 Faces = NDArray[np.int64]
 
@@ -45,8 +47,8 @@ def _first(points: Array) -> Faces:
     a = points[low]
     far = int(np.argmax(((points - a) ** 2).sum(axis=1)))
     along = points[far] - a
-    beside = int(np.argmax((np.cross(points - a, along) ** 2).sum(axis=1)))
-    normal = np.cross(along, points[beside] - a)
+    beside = int(np.argmax((cross(points - a, along) ** 2).sum(axis=1)))
+    normal = cross(along, points[beside] - a)
     over = (points - a) @ normal
     top = int(np.argmax(np.abs(over)))
     if not abs(over[top]) > FLAT * float(np.linalg.norm(normal)):
@@ -59,7 +61,7 @@ def _first(points: Array) -> Faces:
 def _planes(points: Array, faces: Faces) -> tuple[Array, Array]:
     """Unit normals (m, 3) of faces, and their distances from the origin (m,) [m]."""
     a, b, c = (points[faces[:, k]] for k in range(3))
-    normal = np.cross(b - a, c - a)
+    normal = cross(b - a, c - a)
     size = np.linalg.norm(normal, axis=1)
     normal = normal / np.where(size > 0.0, size, 1.0)[:, None]
     return normal, (normal * a).sum(axis=1)

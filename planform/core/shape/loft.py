@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.core.shape.sections import naca4
+from planform.core.vectors import cross
 
 Array = NDArray[np.float64]
 Faces = NDArray[np.int64]
@@ -26,7 +27,7 @@ CIRCLE_SIDES = 48
 def oriented(points: Array, faces: Faces) -> Mesh:
     """The same closed mesh with its faces turned outward."""
     corners = points[faces]
-    six_volumes = np.einsum("ij,ij->i", corners[:, 0], np.cross(corners[:, 1], corners[:, 2])).sum()
+    six_volumes = np.einsum("ij,ij->i", corners[:, 0], cross(corners[:, 1], corners[:, 2])).sum()
     return points, (faces[:, ::-1].copy() if six_volumes < 0.0 else faces)
 
 
@@ -155,9 +156,9 @@ def cylinder(start: Array, end: Array, radius: float, sides: int = CIRCLE_SIDES)
     """Mesh of a cylinder between two points, its sides touching the round from outside."""
     axis = (end - start) / np.linalg.norm(end - start)
     helper = np.array([0.0, 0.0, 1.0]) if abs(axis[2]) < 0.9 else np.array([1.0, 0.0, 0.0])
-    u = np.cross(helper, axis)
+    u = cross(helper, axis)
     u /= np.linalg.norm(u)
-    v = np.cross(axis, u)
+    v = cross(axis, u)
     angle = (np.arange(sides) + 0.5) * 2.0 * np.pi / sides
     rim = radius / np.cos(np.pi / sides) * (np.cos(angle)[:, None] * u + np.sin(angle)[:, None] * v)
     return loft(np.stack([start + rim, end + rim]), fan_cap(sides))

@@ -1,0 +1,15 @@
+"""Products of vectors over the last axis."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+def cross(a: Array, b: Array) -> Array:
+    """Cross product of arrays (..., 3) that broadcast; plain products beat the general routine."""
+    ax, ay, az = a[..., 0], a[..., 1], a[..., 2]
+    bx, by, bz = b[..., 0], b[..., 1], b[..., 2]
+    return np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], axis=-1)
