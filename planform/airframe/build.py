@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from typing import Any, TypeVar
@@ -24,7 +24,9 @@ from planform.airframe.part import Part
 from planform.airframe.surfaces import (
     Half,
 )
+from planform.core.halting import look
 from planform.core.shown import Brief, Shown
+from planform.design.content import told_apart
 from planform.design.kinds import KINDS, PartKind, kind_of, roles_in
 from planform.design.models import Design
 from planform.design.sided import differs, on_side
@@ -70,20 +72,35 @@ class Airframe(Shown):
 class Pieces:
     """What was built from each piece of a design, kept with the piece itself.
 
-    A design with one reading moved shares all its other pieces with the one it came from; those
-    need not be built again.
+    A design with one reading moved shares all its other pieces with the one it came from, and one
+    that was read again has pieces of the same content; those need not be built again.
     """
 
     def __init__(self, earlier: Pieces | None = None) -> None:
-        self._earlier = earlier._made if earlier else {}
-        self._made: dict[tuple[int, ...], tuple[tuple[Any, ...], Any]] = {}
+        self._earlier = earlier
+        self._made: dict[tuple[int, ...], tuple[str, tuple[Any, ...], Any]] = {}
 
     def of(self, make: Callable[..., T], name: str, *pieces: object) -> T:
-        """`make(name, *pieces)`, or what it gave for the very same pieces before."""
+        """`make(name, *pieces)`, or what it gave for such pieces before."""
+        look()
         key = tuple(id(piece) for piece in pieces)
-        found = self._earlier.get(key) or (pieces, make(name, *pieces))
-        self._made[key] = found
-        return found[1]
+        made = self._before(key, name, pieces) or make(name, *pieces)
+        self._made[key] = name, pieces, made
+        return made
+
+    def _before(self, key: tuple[int, ...], name: str, pieces: tuple[object, ...]) -> Any:
+        if self._earlier is None:
+            return None
+        if key in self._earlier._made:
+            return self._earlier._made[key][2]
+        return self._earlier._by_content.get((name, *map(told_apart, pieces)))
+
+    @cached_property
+    def _by_content(self) -> dict[tuple[Hashable, ...], Any]:
+        """What was made, by what its pieces hold."""
+        return {
+            (name, *map(told_apart, pieces)): made for name, pieces, made in self._made.values()
+        }
 
 
 def build(design: Design, like: Airframe | None = None) -> Airframe:

@@ -28,16 +28,15 @@ def show_fit(design: Design, place: Place, asked: FitAsked, system: str, *, as_j
     """Print the verdicts; 0 where all fit (with care or without), 1 otherwise."""
     from planform.fit.room import build_room
     from planform.report.fit.answer import FitsAnswer
-    from planform.study.judging import judge
-    from planform.study.next_reading import advice
+    from planform.study.judging import answer_whole
 
     room = build_room(place)
     stood, taken = standings(design, asked.stages, asked.stance)
-    judged = [judge(standing, room, asked.spot) for standing in stood]
+    judged = [answer_whole(standing, room, asked.spot) for standing in stood]
     answer = FitsAnswer(
         design=design,
         place=place,
-        stages=tuple((one, advice(one, room)) for one in judged),
+        stages=tuple((one.answer, one.advice) for one in judged),
         taken=(*taken, *assumptions(design, place)),
         questions=(
             *design_questions(design),

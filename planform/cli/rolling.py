@@ -45,6 +45,7 @@ def show_roll_out(
     """Print the way out and hand it over; 0 where there is one, 1 otherwise."""
     from planform.fit.question import spelled
     from planform.fit.room import build_room, spot_point
+    from planform.fit.straight import Straight
     from planform.report.way_out.answer import WayOutAnswer
     from planform.report.way_out.words import touching
     from planform.study.judging import judged_way
@@ -64,7 +65,7 @@ def show_roll_out(
     )
     with watching(asked.seconds) as watch:
         judged = judged_way(
-            standing, room, asked.spot,
+            Straight(standing, room, asked.spot),
             lambda there: find_way_out(standing, there, asked.spot, wish, watch),
         )  # fmt: skip
     found = judged.way

@@ -3,43 +3,38 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
+from copy import copy
+from dataclasses import replace
+from functools import cached_property
 
 from planform.airframe.on_the_move import on_the_move
 from planform.airframe.stance import Standing
+from planform.core.halting import look
 from planform.design.doors import Door
 from planform.design.place import Spot
 from planform.fit.answer import FitAnswer
-from planform.fit.check import ROOM, Check
+from planform.fit.check import ROOM, WAY_OUT, Check
 from planform.fit.clearance import Clearance, clearances, outside_floor
 from planform.fit.door import Passage, passages
+from planform.fit.door_checks import door_checks, over_ground, over_ramp
 from planform.fit.drains import drain_notes
-from planform.fit.met import OVER_GROUND, WHEELS
 from planform.fit.moves import Pose
 from planform.fit.open_doors import standing_out
 from planform.fit.opened import opened_checks
 from planform.fit.own_floor import there
-from planform.fit.push import Push, leading, push_through
-from planform.fit.push_path import Tightest
+from planform.fit.push import Push, leading
 from planform.fit.pushed_past import level_checks
 from planform.fit.ramped import ground_in
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, spot_point
 from planform.fit.swings import leaf_notes, swing_checks
 from planform.fit.turning_notes import turning_notes
-from planform.fit.verdict import CARE, NOT, Verdict, worst_verdict
+from planform.fit.verdict import CARE, NOT
 
 LOOK = 3.0
 """Clearances beyond this are not looked for [m]; assumption."""
 
-
-JAMBS = ("left jamb", "right jamb")
-ON_THE_WAY = (
-    ("head", "door head", "under the door head, on the way"),
-    ("ceiling", "ceiling", "to the ceiling, on the way"),
-    ("ground", "ground", "over the ground, on the way"),
-    ("legs", "ground", "legs over the ground, on the way"),
-)
-"""Kind of clearance, the wish of the place that it is held against, words."""
 
 KINDS = (
     ("wall", "to the walls"),
@@ -70,38 +65,146 @@ def judge_straight(
     limit : how far clearances are looked for [m]; farther where more is wanted or none is found
     way : the way out from that spot, where it was searched
     """
-    standing, room = there(standing, room, spot_name)
-    spot = spot_point(room.place, spot_name)
-    near, checks = _parked(standing, room, spot, limit)
-    leaving = None if way is None else way.through(room)
-    rolled = on_the_move(standing)
-    level = passages(rolled, room)
-    at_doors, pushes, notes = _through_doors(rolled, room, level, spot, leaving)
-    checks += at_doors
-    if way is not None:
-        checks.append(way.check(room))
-    notes += standing.remarks
-    if not room.place.doors:
-        notes.append("no door is given: whether it can come out was not judged")
-    notes += leaf_notes(room)
-    notes += drain_notes(standing, room)
-    notes += turning_notes(standing, room, spot if near else None)
-    if room.place.ceiling is None:
-        notes.append("no ceiling is given: height under the roof was not judged")
-    return FitAnswer(
-        stage=standing.stage.name,
-        stance=standing.stance_name,
-        place=room.place.name,
-        spot=spot.name if spot else None,
-        standing=standing,
-        checks=tuple(checks),
-        near=near,
-        passages=level,
-        notes=tuple(notes),
-        pushes=tuple(pushes),
-        way=way,
-        way_door=None if leaving is None else leaving[0],
-    )
+    return Straight(standing, room, spot_name, limit).answer(way)
+
+
+PENDING = "being worked out"
+"""What is said of a check that is not worked out yet."""
+
+AtDoor = tuple[tuple[Check, ...], Push | None, tuple[str, ...]]
+"""What a push straight through a door comes to: its checks, the push over uneven ground, notes."""
+
+
+class Straight:
+    """An aircraft as it stands in a room: each question is worked out once, when it is asked."""
+
+    def __init__(
+        self, standing: Standing, room: Room, spot_name: str | None, limit: float = LOOK
+    ) -> None:
+        self.given, self._spot_name = standing, spot_name
+        self.standing, self.room = there(standing, room, spot_name)
+        self.spot = spot_point(self.room.place, spot_name)
+        self.limit = limit
+        self._at_doors: dict[tuple[str, tuple[int, ...]], AtDoor] = {}
+
+    def of(self, standing: Standing) -> Straight:
+        """The same of an aircraft that stands the same, with what is worked out already."""
+        other = copy(self)
+        other.given = standing
+        other.standing, _ = there(standing, self.room, self._spot_name)
+        return other
+
+    @cached_property
+    def parked(self) -> tuple[tuple[Clearance, ...], tuple[Check, ...]]:
+        """What comes near on the spot, and the checks on it."""
+        near, checks = _parked(self.standing, self.room, self.spot, self.limit)
+        return near, tuple(checks)
+
+    @cached_property
+    def rolled(self) -> Standing:
+        """The aircraft as it is moved."""
+        return on_the_move(self.standing)
+
+    @cached_property
+    def level(self) -> tuple[Passage, ...]:
+        """The passage straight through each door on a level floor."""
+        return passages(self.rolled, self.room)
+
+    def at_door(self, number: int, ways: tuple[int, ...]) -> AtDoor:
+        """What a push straight through a door comes to.
+
+        ways : which ends may lead, 1 the nose, -1 the tail
+        """
+        door, passed = self.room.place.doors[number], self.level[number]
+        key = door.name, ways
+        if key not in self._at_doors:
+            look()
+            self._at_doors[key] = _at_door(self.rolled, self.room, door, passed, ways)
+        return self._at_doors[key]
+
+    def without_way(self, *, doors: bool) -> FitAnswer:
+        """The answer while the way out is being worked out, and the doors where they are too."""
+        pending = Check(WAY_OUT, WAY_OUT, "the way out", None, None, missing=PENDING)
+        found = self._answer(None, doors=doors)
+        known = self.spot is not None and bool(self.room.place.doors)
+        return replace(found, checks=(*found.checks, pending)) if known else found
+
+    def answer(self, way: RollOut | None = None) -> FitAnswer:
+        """The whole answer; with the way out, where one was searched."""
+        return self._answer(way, doors=True)
+
+    def _answer(self, way: RollOut | None, *, doors: bool) -> FitAnswer:
+        standing, room, spot = self.standing, self.room, self.spot
+        near, parked = self.parked
+        leaving = None if way is None else way.through(room)
+        checks, notes = list(parked), list[str]()
+        pushes: list[Push] = []
+        if doors:
+            for found, push, told in self._through_doors(leaving):
+                checks += found
+                pushes += [] if push is None else [push]
+                notes += told
+        else:
+            checks += [
+                Check(f"{d.name}: {PENDING}", d.name, "straight through", None, None,
+                      missing=PENDING)
+                for d in room.place.doors
+            ]  # fmt: skip
+        if way is not None:
+            checks.append(way.check(room))
+        notes += standing.remarks
+        if not room.place.doors:
+            notes.append("no door is given: whether it can come out was not judged")
+        notes += leaf_notes(room)
+        notes += drain_notes(standing, room)
+        notes += turning_notes(standing, room, spot if near else None)
+        if room.place.ceiling is None:
+            notes.append("no ceiling is given: height under the roof was not judged")
+        return FitAnswer(
+            stage=standing.stage.name,
+            stance=standing.stance_name,
+            place=room.place.name,
+            spot=spot.name if spot else None,
+            standing=standing,
+            checks=tuple(checks),
+            near=near,
+            passages=self.level if doors else (),
+            notes=tuple(notes),
+            pushes=tuple(pushes),
+            way=way,
+            way_door=None if leaving is None else leaving[0],
+        )
+
+    def _through_doors(self, leaving: tuple[str, float] | None) -> Iterator[AtDoor]:
+        """What a push through each door comes to.
+
+        leaving : the door that a way out goes through, and the nose against straight out there
+            [rad]
+        """
+        for number, door in enumerate(self.room.place.doors):
+            ways = tuple(leading(self.room.place, door, self.spot))
+            askew: tuple[str, ...] = ()
+            if leaving is not None and leaving[0] == door.name:
+                ways = (1 if leaving[1] < 0.5 * math.pi else -1,)
+                ground = ground_in(self.room, door)
+                askew = () if ground.ramped or ground.level else _askew(door.name, leaving[1])
+            checks, push, told = self.at_door(number, ways)
+            yield checks, push, (*askew, *told)
+
+
+def _at_door(
+    standing: Standing, room: Room, door: Door, passed: Passage, ways: tuple[int, ...]
+) -> AtDoor:
+    """What a push through one door comes to, on the ground that it has."""
+    ground = ground_in(room, door)
+    if ground.ramped:
+        push, found = over_ramp(standing, room, door, ways)
+        return tuple(found), push, ()
+    if ground.level:
+        past = level_checks(standing, room, door, passed, ways)
+        return (*door_checks(passed, room), *past), None, ()
+    push, found, told = over_ground(standing, room, door, passed, ways)
+    return tuple(found), push, tuple(told)
 
 
 def _parked(
@@ -147,43 +250,6 @@ def _open_doors(standing: Standing, room: Room, pose: Pose) -> list[Check]:
     return out
 
 
-def _through_doors(
-    standing: Standing,
-    room: Room,
-    level: tuple[Passage, ...],
-    spot: Spot | None,
-    leaving: tuple[str, float] | None,
-) -> tuple[list[Check], list[Push], list[str]]:
-    """The checks straight through each door, the pushes over uneven ground, and notes.
-
-    leaving : the door that a way out goes through, and the nose against straight out there [rad]
-    """
-    checks: list[Check] = []
-    pushes: list[Push] = []
-    notes: list[str] = []
-    for door, passed in zip(room.place.doors, level, strict=True):
-        ways = leading(room.place, door, spot)
-        through = leaving[1] if leaving is not None and leaving[0] == door.name else None
-        if through is not None:
-            ways = (1 if through < 0.5 * math.pi else -1,)
-        ground = ground_in(room, door)
-        if ground.ramped:
-            push, found = over_ramp(standing, room, door, ways)
-            pushes.append(push)
-            checks += found
-            continue
-        if ground.level:
-            checks += door_checks(passed, room)
-            checks += level_checks(standing, room, door, passed, ways)
-            continue
-        notes += [] if through is None else _askew(door.name, through)
-        push, found, told = over_ground(standing, room, door, passed, ways)
-        pushes.append(push)
-        checks += found
-        notes += told
-    return checks, pushes, notes
-
-
 def stopped_doors(answer: FitAnswer, room: Room) -> set[str]:
     """The doors whose ground or threshold stops a push that a level floor would let through."""
     uneven = {door.name for door in room.place.doors if not ground_in(room, door).level}
@@ -195,12 +261,12 @@ ASKEW = math.radians(5.0)
 """A way that goes through a door this far from straight is told [rad]; assumption."""
 
 
-def _askew(door: str, angle: float) -> list[str]:
+def _askew(door: str, angle: float) -> tuple[str, ...]:
     off = min(angle, math.pi - angle)
     if off < ASKEW:
-        return []
+        return ()
     told = f"{door}: the way out goes through turned {math.degrees(off):.0f} deg"
-    return [f"{told}; the ground there is judged for a straight push"]
+    return (f"{told}; the ground there is judged for a straight push",)
 
 
 def parked_checks(near: tuple[Clearance, ...], room: Room) -> list[Check]:
@@ -227,141 +293,3 @@ def parked_checks(near: tuple[Clearance, ...], room: Room) -> list[Check]:
                 )
             )
     return out
-
-
-def door_checks(door: Passage, room: Room) -> list[Check]:
-    """Straight through one door: width (rolling, or else at the best heading), head, threshold."""
-    sides, whence = room.wanted("door side")
-    over, over_whence = room.wanted("door head")
-    both = None if sides is None else 2.0 * sides
-    if door.rolling:
-        gap, words = door.rolling_gap, f"width, moved straight ahead ({door.widest} is widest)"
-    else:
-        turned = abs(round(math.degrees(door.best_heading)))
-        gap = door.best_gap
-        words = f"width, carried or on castering dollies with the nose turned {turned} deg"
-    out = [
-        Check(
-            f"{door.door}: width",
-            door.door,
-            "width to spare, both sides together",
-            gap,
-            both,
-            words,
-            wanted_from=whence,
-            rolling=door.rolling,
-            curves=2.0 * door.bulge,
-        ),
-        Check(
-            f"{door.door}: head",
-            door.door,
-            "under the door head",
-            door.head_gap,
-            over,
-            f"{door.highest} is highest",
-            wanted_from=over_whence,
-            curves=door.bulge,
-        ),
-    ]
-    if door.sill_gap is not None:
-        out.append(
-            Check(
-                f"{door.door}: threshold",
-                door.door,
-                "over the threshold",
-                door.sill_gap,
-                0.0,
-                "the wheels roll over it; everything else must clear it",
-            )
-        )
-    return out
-
-
-TURNED = "with the nose turned it is carried or on dollies; that is not followed over uneven ground"
-
-
-def over_ground(
-    standing: Standing, room: Room, door: Door, level: Passage, ways: tuple[int, ...]
-) -> tuple[Push, list[Check], list[str]]:
-    """The push through a door over uneven ground: itself, its checks, and notes.
-
-    ways : which ends may lead, 1 the nose, -1 the tail; the better one is told
-
-    A mere threshold is judged as on a level floor where the push cannot be followed.
-    """
-    pushes = [push_through(standing, room, door, ahead) for ahead in ways]
-    push = min(pushes, key=lambda p: _rank(push_checks(p, room)))
-    checks, reason = push_checks(push, room), push.problem
-    turned = level.rolling_gap < 0.0 <= level.best_gap
-    if turned:
-        reason = TURNED
-    if not reason:
-        return push, checks, list(push.remarks)
-    flat = door_checks(level, room)
-    past = level_checks(standing, room, door, level, ways)
-    if door.ground is None and not door.planks:
-        return push, flat + past, [f"{door.name}: taken level over its threshold, as {reason}"]
-    words = "the push over the ground"
-    unjudged = Check(f"{door.name}: way", door.name, words, None, None, missing=reason)
-    return push, [flat[0], unjudged, *past], []
-
-
-RAMP_ALONE = "how it comes to the ramp, and past what stands beside it, was not searched"
-
-
-def over_ramp(
-    standing: Standing, room: Room, door: Door, ways: tuple[int, ...]
-) -> tuple[Push, list[Check]]:
-    """The push from another floor of the room over its ramps and through a door, and its checks."""
-    pushes = [push_through(standing, room, door, ahead) for ahead in ways]
-    push = min(pushes, key=lambda p: _rank(push_checks(p, room)))
-    words = "the push over the ramp" if push.problem else "the way to the ramp and beside it"
-    missing = push.problem or RAMP_ALONE
-    unjudged = Check(f"{door.name}: way", door.name, words, None, None, missing=missing)
-    return push, [*push_checks(push, room), unjudged]
-
-
-def _rank(checks: list[Check]) -> tuple[int, float]:
-    """The less the better; what differs by rounding alone is equal: the nose then goes first."""
-    if not checks:
-        return len(Verdict), 0.0
-    left = min(check.gap - (check.wanted or 0.0) for check in checks if check.gap is not None)
-    return worst_verdict(check.verdict for check in checks).rank, -round(left, 9)
-
-
-def push_checks(push: Push, room: Room) -> list[Check]:
-    """The least clearances of one push; legs count only where they are struck."""
-    out = []
-    jambs = [t for t in map(push.least, JAMBS) if t is not None]
-    found = [
-        ("jamb", "door side", "beside the nearer jamb, on the way", min(jambs, key=_gap_of))
-        for _ in jambs[:1]
-    ]
-    for kind, wish, words in ON_THE_WAY:
-        tight = push.least(kind)
-        if tight is not None and (kind != "legs" or tight.gap < 0.0):
-            found.append((kind, wish, words, tight))
-    for kind, words in OVER_GROUND.items():
-        tight = push.least(kind)
-        if tight is not None and (kind != WHEELS or tight.gap < 0.0):
-            near = next(thing for thing in room.fixed if thing.name == tight.thing)
-            found.append((kind, near.kind, words, tight))
-    for key, wish, words, tight in found:
-        wanted, whence = room.wanted(wish)
-        out.append(
-            Check(
-                f"{push.door}: {key} on the way",
-                push.door,
-                words,
-                tight.gap,
-                wanted,
-                f"{tight.part} and {tight.thing}, {push.way}",
-                wanted_from=whence,
-                tight=tight,
-            )
-        )
-    return out
-
-
-def _gap_of(tight: Tightest) -> float:
-    return tight.gap

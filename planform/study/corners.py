@@ -12,9 +12,10 @@ from planform.design.problems import InputError
 from planform.fit.answer import FitAnswer
 from planform.fit.check import WAY_OUT, Check
 from planform.fit.clearance import clearances
+from planform.fit.door_checks import JAMBS
 from planform.fit.opened import SWUNG
 from planform.fit.push_path import Tightest
-from planform.fit.straight import JAMBS, parked_checks
+from planform.fit.straight import parked_checks
 from planform.study.inputs import Input, State, moved
 from planform.study.probes import door_gaps, path_in, swung_gap
 

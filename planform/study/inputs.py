@@ -11,6 +11,7 @@ from typing import Any
 from planform.airframe.build import build
 from planform.airframe.on_the_move import on_the_move
 from planform.airframe.stance import Standing, stage_named, stand_on
+from planform.core.halting import look
 from planform.core.quantity import OfReading
 from planform.design.kinds import INNER, KINDS
 from planform.design.models import Design
@@ -111,6 +112,7 @@ def moved(base: State, sides: Mapping[Input, float]) -> State:
 
     Raises InputError, naming the inputs, where there is no such aircraft or room.
     """
+    look()
     standing, place = base.standing, base.room.place
     design, unseen = standing.airframe.design, fields_unseen([standing])
     for one, side in sides.items():

@@ -9,6 +9,7 @@ from functools import cached_property
 import numpy as np
 
 from planform.airframe.on_the_move import on_the_move
+from planform.core.halting import look
 from planform.core.motion.contacts import CannotStand
 from planform.fit.answer import FitAnswer
 from planform.fit.check import WAY_OUT, Check, Measured
@@ -63,6 +64,7 @@ class Probe:
         """What a move does to the strand [m]."""
         if self.reach(move) < NOTHING:
             return 0.0
+        look()
         return self.measure(move.state) - self.base_gap
 
     @cached_property

@@ -84,7 +84,6 @@ def find_way_out(
     Raises InputError where the question cannot be asked: no spot, no door, off the floor.
     """
     question = question_for(standing, room, spot, Keep.nothing())
-    room = question.plan.room
     meets = touching_where_parked(question)
     if meets is None:
         out = _searched(question, spot, wish, watch)
@@ -95,7 +94,7 @@ def find_way_out(
         out = RollOut(parked, bare, None, wish.level, wish.over, {}, meets)
         again = go_over(parked, TOUCHING) if wish.greatest else None
         out = replace(out, gone_over=() if again is None else (again,))
-    return _toleranced(out, room, spot) if wish.toleranced else out
+    return with_tolerances(out, spot) if wish.toleranced else out
 
 
 def _searched(question: Question, spot: str | None, wish: Wish, watch: Watch) -> RollOut:
@@ -194,8 +193,9 @@ def if_asked(
         return None
 
 
-def _toleranced(out: RollOut, room: Room, spot: str | None) -> RollOut:
+def with_tolerances(out: RollOut, spot: str | None) -> RollOut:
     """With what each input does to the gaps at the tight instants of each route: built again."""
+    room = out.wished.question.plan.room
     rolling = () if out.on_gear is None else out.on_gear.tight
     if not (out.tight or rolling):
         return out

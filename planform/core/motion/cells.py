@@ -13,6 +13,7 @@ from time import monotonic
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.core.halting import look
 from planform.core.motion import box_tree, routing
 from planform.core.motion.box_tree import Tree
 from planform.core.motion.plan_moves import PlanMove, keeps
@@ -173,6 +174,7 @@ class Cells:
 
         found = routing.BUSY
         while True:
+            look()
             if found == routing.LARGER and self.tree.size[1] <= MOST_HELD:
                 self._grow(*map(int, r.counts[5:7]))
                 r = routing.larger(r, self.tree)
