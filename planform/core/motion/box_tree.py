@@ -202,7 +202,7 @@ def closed_in(t, home, c):
     marks[home] = 1
     head, tail = 0, 1
     while head < tail:
-        k = queue[head]
+        k = np.int64(queue[head])
         head += 1
         number = neighbours(t, k, found, stack)
         for m in range(number):

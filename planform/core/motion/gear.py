@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from planform.core.compiled import compiled
 from planform.core.motion.cells import PlanProblem
-from planform.core.motion.heap import longer, pop, push
+from planform.core.motion.heap import longer, pop, push, twice
 from planform.core.motion.long_moves import long_moves, rolling
 from planform.core.motion.plan_moves import PlanMove, along, keeps
 from planform.core.motion.planar import off_floor
@@ -135,14 +135,11 @@ def _cell(grid, low, place, turn, x, y, heading):
 @compiled
 def _twice(pose, parent, moved, way, total, done):
     """The same arrays with room for twice as many poses."""
-    return (
-        np.concatenate((pose, np.empty_like(pose))),
-        np.concatenate((parent, np.empty_like(parent))),
-        np.concatenate((moved, np.empty_like(moved))),
-        np.concatenate((way, np.empty_like(way))),
-        np.concatenate((total, np.empty_like(total))),
-        np.concatenate((done, np.zeros_like(done))),
-    )
+    poses = np.empty((2 * len(pose), 3))
+    for k in range(len(pose)):
+        for j in range(3):
+            poses[k, j] = pose[k, j]
+    return poses, twice(parent), twice(moved), twice(way), twice(total), twice(done)
 
 
 @compiled

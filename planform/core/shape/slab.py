@@ -11,7 +11,7 @@ from planform.core.compiled import compiled
 
 
 @compiled
-def _sides(triangles, axis, value, above):
+def _sides(triangles, axis, value, up):
     """On which side each corner is: 1 kept, 0 in the plane, -1 cut away; and how many are kept.
 
     None of a triangle that only touches the plane.
@@ -22,9 +22,7 @@ def _sides(triangles, axis, value, above):
     for t in range(n):
         most = -1
         for k in range(3):
-            off = triangles[t, k, axis] - value
-            if not above:
-                off = -off
+            off = up * (triangles[t, k, axis] - value)
             side = 1 if off > 0.0 else (-1 if off < 0.0 else 0)
             sides[t, k] = side
             kept[t] += side >= 0
@@ -35,14 +33,17 @@ def _sides(triangles, axis, value, above):
 
 
 @compiled
-def halfspace(triangles, axis, value, above):
-    """As `planform.core.shape.clip.clip_halfspace`; triangles (n, 3, 3) [m], gives (m, 3, 3)."""
+def halfspace(triangles, axis, value, up):
+    """As `planform.core.shape.clip.clip_halfspace`; triangles (n, 3, 3) [m], gives (m, 3, 3).
+
+    up : 1.0 keeps what is above, -1.0 below; of the type of `value`, so that it is compiled once
+    """
     n = len(triangles)
-    sides, kept = _sides(triangles, axis, value, above)
-    whole = np.sum(kept == 3)
-    tips = np.sum(kept == 1)
-    twos = np.sum(kept == 2)
-    out = np.empty((whole + tips + 2 * twos, 3, 3))
+    sides, kept = _sides(triangles, axis, value, up)
+    room = 0
+    for t in range(n):
+        room += 2 if kept[t] == 2 else (1 if kept[t] > 0 else 0)
+    out = np.empty((room, 3, 3))
     from_corner = np.empty((3, 3))  # the lone corner first, its winding kept
     cut = np.empty((2, 3))
     made = 0
@@ -66,7 +67,7 @@ def halfspace(triangles, axis, value, above):
             for k in range(2):
                 # always from below to above, so that triangles share the points of their edges
                 low, high = 0, k + 1
-                if (kept[t] == 1) == above:
+                if (kept[t] == 1) == (up > 0.0):
                     low, high = high, low
                 run = from_corner[high, axis] - from_corner[low, axis]
                 share = (value - from_corner[low, axis]) / run
@@ -94,4 +95,4 @@ def halfspace(triangles, axis, value, above):
 @compiled
 def slab(triangles, axis, low, high):
     """The parts of triangles, shape (n, 3, 3) [m], where coordinate `axis` is in [low, high]."""
-    return halfspace(halfspace(triangles, axis, low, True), axis, high, False)
+    return halfspace(halfspace(triangles, axis, low, 1.0), axis, high, -1.0)
