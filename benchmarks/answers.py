@@ -29,6 +29,11 @@ class Answer:
     by: str
 
     @property
+    def known(self) -> bool:
+        """Whether the table has an answer of its own."""
+        return self.low == self.low
+
+    @property
     def place(self) -> Path:
         """The room's file."""
         return ROOMS / f"{self.room}.toml"
@@ -41,6 +46,17 @@ def answers() -> dict[str, Answer]:
         name: Answer(name, row["design"], length(row["low"]), length(row["high"]), row["by"])
         for name, row in table.items()
     }
+
+
+def row_of(room: str) -> Answer:
+    """What the table says of a room; one not in it is for the second demo design."""
+    nothing = float("nan")
+    return answers().get(room) or Answer(room, "designs/quillwort.toml", nothing, nothing, "")
+
+
+def room_names() -> list[str]:
+    """All graded rooms."""
+    return sorted(path.stem for path in ROOMS.glob("*.toml"))
 
 
 def length(text: str) -> float:
