@@ -60,6 +60,11 @@ class Hand:
             cx=self.middle + self.side * move.cx if move.arc else 0.0,
         )
 
+    def back_pose(self, pose: tuple[float, float, float]) -> tuple[float, float, float]:
+        """A pose that was found, in the place."""
+        x, y, heading = pose
+        return self.middle + self.side * x, y, self.side * heading
+
     def ways(self, ways: Array) -> Array:
         """Directions of the place (n, 2), as they are searched."""
         return np.asarray(ways * np.array([self.side, 1.0]))

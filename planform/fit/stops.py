@@ -10,8 +10,9 @@ from planform.fit.cut_off import hangs, reaches_out, shut_in
 from planform.fit.door import passage
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Pose
-from planform.fit.question import Watch, question_at
+from planform.fit.question import Question, Watch, question_at
 from planform.fit.room import Room
+from planform.fit.tightest import met_at
 from planform.fit.way_out import WAY, way_out
 
 HIGH, WIDE, STANDS = "too high to pass under", "too wide, pushed straight, for", "stopped by"
@@ -40,13 +41,28 @@ class Stop:
     at_door: bool = False
 
 
-def stops(standing: Standing, room: Room, start: Pose, watch: Watch) -> tuple[Stop, ...]:
+def stops(question: Question, watch: Watch) -> tuple[Stop, ...]:
     """What stops an aircraft for which no way was found to be the only one jammed.
 
     Each door that no straight push passes, where that is so of all; else each thing without which
-    there is a way out: it alone is what stops it. Empty where it takes more than one thing.
+    there is a way out: it alone is what stops it; else what is nearest where the way that is least
+    closed is. Empty where even that tells nothing.
     """
-    return at_every_door(standing, room) or tuple(_without_one(standing, room, start, watch))
+    standing, room = question.plan.standing, question.plan.room
+    found = at_every_door(standing, room)
+    found = found or tuple(_without_one(standing, room, question.start, watch))
+    return found or least_closed(question)
+
+
+def least_closed(question: Question) -> tuple[Stop, ...]:
+    """The part and the thing that meet where the way that is least closed is; it proves nothing."""
+    if not question.boxes:
+        return ()
+    jam = question.cells.likely_jam()
+    if jam is None:
+        return ()
+    tight = met_at(question, question.hand.back_pose(jam))
+    return (Stop(tight.part, tight.thing, STANDS, None),)
 
 
 def at_every_door(standing: Standing, room: Room) -> tuple[Stop, ...]:

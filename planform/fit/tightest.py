@@ -58,6 +58,13 @@ def touching_where_parked(question: Question) -> Tight | None:
     return _tight(question, question.start, gap, thing)
 
 
+def met_at(question: Question, pivot: tuple[float, float, float]) -> Tight:
+    """The part and the thing that are nearest, or meet most, with the pivot at a pose."""
+    gap, pair = question.scene.clearance(pivot)
+    thing = question.plan.things[int(question.scene.planar.thing[pair])][1]
+    return _tight(question, question.plan.pose_at(*pivot), gap, thing)
+
+
 def _tight(
     question: Question, pose: Pose, reach: float, thing: Thing, k: int = 0, share: float = 0.0
 ) -> Tight:

@@ -45,11 +45,18 @@ BY_RAMP = "it has no way on its own floor; a way over a ramp was not searched"
 WIDTH = 0.012
 """The greatest clearance is bracketed to this [m]."""
 
-DEEP = 1.0
-"""How much overlap is tried to find where it jams [m]; assumption."""
-
 MORE = 40_000
 """Boxes that each question about how deep it jams may add; a jam is told as well as they allow."""
+
+LEAST_LOOKS = 800
+"""Looks at the watch that the depth of a jam may take at least, some two seconds: else no more than
+the decision took. Assumption."""
+
+FEW = 10
+"""With fewer looks left it is not asked how deep it jams."""
+
+NEAR = 0.005
+"""It is asked this much either side of where a jam seems to be [m]; assumption."""
 
 ASIDE = (0.025, 0.05, 0.1, 0.2)
 """Clearances that are asked for on both sides of one that was not decided [m]."""
@@ -227,26 +234,53 @@ def _flat(question: Question, move: Move) -> PlanMove:
 class _Asking:
     """Decisions at one clearance after another, and what they come to."""
 
-    def __init__(self, question: Question, watch: Watch) -> None:
-        self.question, self.watch = question, watch
+    def __init__(self, question: Question, watch: Watch, known: WayOut | None) -> None:
+        self.question, self.watch, self.known = question, watch, known
         self.asked: list[tuple[float, str, float]] = []
         self.best: WayOut | None = None
         self.none: dict[float, WayOut] = {}
+        self.decided_in = 0
 
     def way(self, c: float) -> str:
         """Whether there is a way with this clearance [m]; below zero sparingly."""
-        most = self.question.cells.boxes + MORE
-
-        def sparing(step: str, boxes: int, seconds: float) -> bool:
-            return boxes < most and self.watch(step, boxes, seconds)
-
-        answer = way_out(self.question, c, self.watch if c >= 0.0 else sparing)
+        if self.known is not None and self.known.wanted == c:
+            answer = self.known
+        else:
+            answer = way_out(self.question, c, self.watch if c >= 0.0 else self._sparing())
+        if c >= 0.0 and "cells" in self.question.__dict__:
+            self.decided_in = self.question.cells.looks
         self.asked.append((c, answer.answer, answer.seconds))
         if answer.answer == WAY:
             self.best = answer
         elif answer.answer == NONE:
             self.none[c] = answer
         return answer.answer
+
+    def guess(self) -> float:
+        """How little clearance there seems to be where it jams [m]; nothing is proved by it."""
+        jam = self.question.cells.likely_jam()
+        return np.inf if jam is None else self.question.cells.scene.clearance(jam)[0]
+
+    @property
+    def left(self) -> int:
+        """Looks at the watch that are left for how deep it jams."""
+        spent = self.question.cells.looks - self.decided_in
+        return max(LEAST_LOOKS, self.decided_in) - spent
+
+    def _sparing(self) -> Watch:
+        """A watch for how deep it jams: all in all as much work as the decision took.
+
+        Each question may take half of what is left, so that a hard one leaves some for the next.
+        """
+        cells = self.question.cells
+        most = cells.boxes + MORE
+        last = cells.looks + self.left // 2
+
+        def sparing(step: str, boxes: int, seconds: float) -> bool:
+            going = boxes < most and cells.looks <= last
+            return going and self.watch(step, boxes, seconds)
+
+        return sparing
 
     def told(self, low: float, high: float, limited: str) -> GreatestClearance:
         """What is known with this bracket."""
@@ -255,10 +289,16 @@ class _Asking:
 
 
 def greatest_clearance(
-    question: Question, width: float = WIDTH, watch: Watch = patient
+    question: Question,
+    width: float = WIDTH,
+    watch: Watch = patient,
+    known: WayOut | None = None,
 ) -> GreatestClearance:
-    """The greatest clearance of any way out, bracketed to `width` [m] where the watch allows."""
-    asking = _Asking(question, watch)
+    """The greatest clearance of any way out, bracketed to `width` [m] where the watch allows.
+
+    known : an answer of this question that is not asked for again
+    """
+    asking = _Asking(question, watch, known)
     reason, _ = by_heights(question)
     if reason and not by_ramp(question):
         asking.way(0.0)
@@ -292,16 +332,23 @@ def _above(asking: _Asking) -> GreatestClearance | tuple[float, float]:
 
 def _depth(asking: _Asking) -> GreatestClearance | tuple[float, float]:
     """How deep it jams: an overlap with a way and a lesser one with none, or why not told."""
+    from planform.core.motion.cells import DEEP
+
     high, step = min(0.0, asking.question.parked), 0.05
-    low = high - step
-    while low > -DEEP and (answer := asking.way(low)) != WAY:
-        if answer == OPEN:
-            return asking.told(-np.inf, high, "how deep it jams was not decided")
+    closed, answer = high, NONE
+    while high > -DEEP:
+        if asking.left < FEW:
+            return asking.told(-np.inf, closed, "how deep it jams was not decided")
+        guess = min(asking.guess(), high)
+        low = high - step if answer == OPEN else max(high - step, guess - NEAR)
+        answer = asking.way(low)
+        if answer == WAY:
+            if guess + NEAR < closed and asking.way(guess + NEAR) == NONE:
+                closed = guess + NEAR
+            return low, closed
+        closed = low if answer == NONE else closed
         high, step = low, 2.0 * step
-        low = high - step
-    if asking.best is None:
-        return asking.told(-np.inf, high, "the jam is deeper than was looked for")
-    return low, high
+    return asking.told(-np.inf, closed, "the jam is deeper than was looked for")
 
 
 def _halved(

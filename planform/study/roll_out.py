@@ -104,7 +104,7 @@ def _searched(question: Question, spot: str | None, wish: Wish, watch: Watch) ->
     if keep.any and first.answer != NONE:  # a no at less answers every stricter wish
         asked = way_out(question_for(standing, room, spot, keep), 0.0, watch)
     settled = None if wish.greatest else _settled(first, asked, keep)
-    bare = settled or greatest_clearance(question, wish.width, watch)
+    bare = settled or greatest_clearance(question, wish.width, watch, known=first)
     asked, bare = _agreed(asked, bare, question)
     if settled is None and asked.answer == WAY and not (wish.given or keep.any):
         roomier = way_out(question, min(ROOMY, 0.5 * bare.low), watch)
@@ -118,7 +118,7 @@ def _searched(question: Question, spot: str | None, wish: Wish, watch: Watch) ->
         bare = replace(bare, way=_told(bare.way, question))
     stopped: tuple[Stop, ...] = ()
     if bare.high <= 0.0 and bare.way is None and wish.greatest:
-        stopped = stops(standing, room, question.start, watch)
+        stopped = stops(question, watch)
     elif bare.low < 0.0:
         stopped = at_every_door(standing, room)
     out = RollOut(asked, bare, rolling, wish.level, wish.over, {}, stops=stopped)

@@ -12,13 +12,24 @@ import pytest
 
 import planform as pf
 from planform.core.motion import gear as gear_search
+from planform.core.motion.routing import A_CUT, LOOKS
 from planform.design.load import design_from, load_place, place_from
 from planform.fit import proof
 from planform.fit.moves import Move, Pose, Route
 from planform.fit.on_wheels import gear_of, roll_out
 from planform.fit.question import box_limit, question_for, time_limit
-from planform.fit.tightest import touching_where_parked
-from planform.fit.way_out import NONE, NOT_FOUND, OPEN, WAY, greatest_clearance, proved, way_out
+from planform.fit.stops import least_closed
+from planform.fit.tightest import met_at, touching_where_parked
+from planform.fit.way_out import (
+    LEAST_LOOKS,
+    NONE,
+    NOT_FOUND,
+    OPEN,
+    WAY,
+    greatest_clearance,
+    proved,
+    way_out,
+)
 from planform.study.roll_out import Wish
 from tests.conftest import DESIGNS, PLAIN, ROOM, ROOT
 
@@ -201,6 +212,37 @@ def test_graded_rooms_say_yes_and_no():
     assert way_out(low).reason == "right winglet stands higher than every door head"
     miss = question_for(quillwort(), graded("near-miss"))
     assert way_out(miss, 0.0, box_limit(400_000)).answer == NONE
+
+
+def test_a_no_that_is_known_is_not_searched_again_and_the_depth_takes_no_longer():
+    question = question_for(quillwort(), graded("near-miss"))
+    known = way_out(question)
+    assert known.answer == NONE
+    decided = question.cells.looks
+    found = greatest_clearance(question, known=known)
+    assert found.asked[0][:2] == (0.0, NONE)
+    assert found.none is None or found.none.question is question
+    assert question.cells.looks - decided <= max(LEAST_LOOKS, decided)
+    # bracketed before to a millimetre, each side proved and gone over: -11.4 to -10.4 mm
+    assert -0.025 < found.low < -0.0104
+    assert -0.0114 < found.high < 0.0
+    tight = met_at(question, question.hand.back_pose(question.cells.likely_jam()))
+    assert tight.thing in ("front wall before door", "front wall past door")
+    assert (least_closed(question)[0].part, least_closed(question)[0].thing) == (
+        tight.part,
+        tight.thing,
+    )
+
+
+def test_a_search_is_looked_at_often_and_ends_when_told_to():
+    question = question_for(quillwort(), graded("near-miss"))
+    seen = []
+    ended = way_out(
+        question, 0.0, lambda step, boxes, seconds: not seen.append(boxes) and len(seen) < 9
+    )
+    assert ended.answer == OPEN
+    assert len(seen) == 9
+    assert max(np.diff(seen)) <= 8 * (LOOKS // A_CUT + 200)
 
 
 def test_an_aircraft_that_touches_on_its_spot_is_told_with_what(room):

@@ -37,6 +37,9 @@ first boxes are larger, so that neither time nor memory runs away. Assumption.""
 MOST_HELD = 1 << 27
 """Pairs that all boxes together may remember; four bytes each, and twice that while it grows."""
 
+DEEP, JAM_TO = 1.0, 1e-3
+"""How much overlap is looked for where it jams, and how close [m]; assumption."""
+
 Watch = Callable[[int, float], bool]
 """Told the boxes in use and the seconds gone; False stops the search, nothing is lost."""
 
@@ -106,13 +109,17 @@ class Closed:
 
 @dataclass
 class Cells:
-    """The boxes of one scene, for clearances up to `cap`."""
+    """The boxes of one scene, for clearances up to `cap`.
+
+    looks : how often a watch was looked at in all questions, each time after about the same work
+    """
 
     scene: PlanProblem
     start: tuple[float, float, float]
     cap: float
     most: int = 3_000_000
     tree: Tree = field(init=False)
+    looks: int = 0
 
     def __post_init__(self) -> None:
         reach = self.scene.reach
@@ -178,7 +185,7 @@ class Cells:
             if found == routing.LARGER and self.tree.size[1] <= MOST_HELD:
                 self._grow(*map(int, r.counts[5:7]))
                 r = routing.larger(r, self.tree)
-            elif found != routing.BUSY or not watch(self.boxes, monotonic() - began):
+            elif found != routing.BUSY or not self._goes_on(watch, began):
                 return told(OPEN)
             found = routing.advance(
                 self.tree, *self._things, r, self.start, c, DEEPEST, self.most, kept
@@ -191,6 +198,35 @@ class Cells:
                     route.append(int(r.before[route[-1]]))
                 route.reverse()
                 return told(WAY, self._path(route), float(self.tree.lower[route].min()))
+
+    def _goes_on(self, watch: Watch, began: float) -> bool:
+        self.looks += 1
+        return watch(self.boxes, monotonic() - began)
+
+    def likely_jam(self) -> tuple[float, float, float] | None:
+        """A pose where the way that is least closed is, by the middles of the boxes as they are.
+
+        It proves nothing. None where a way leads out by them, or none with `DEEP` overlap.
+        """
+        home = box_tree.leaf_of(self.tree, *self.start)
+        there = self.tree._replace(upper=self.tree.middle.astype(float))
+        outside = self.tree.out[: self.boxes] > 0
+
+        def shut(c: float) -> NDArray[np.int64]:
+            marks = box_tree.closed_in(there, home, c)
+            if (outside & (marks == 1)).any():
+                return np.empty(0, np.int64)
+            return np.flatnonzero((marks == 2) & (there.upper[: self.boxes] >= c - DEEP))
+
+        low, high, shell = -DEEP, 0.0, shut(0.0)
+        if not len(shell) or len(shut(low)):
+            return None
+        while high - low > JAM_TO:
+            middle = 0.5 * (low + high)
+            found = shut(middle)
+            low, high, shell = (low, middle, found) if len(found) else (middle, high, shell)
+        x, y, heading, _, _ = box_tree.centre_of(self.tree, shell[there.upper[shell].argmax()])
+        return float(x), float(y), float(heading)
 
     def closed(self, c: float) -> Closed:
         """The boxes that prove that no way keeps clearance c [m]; ValueError where there is one."""
