@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
+
+import numpy as np
 
 from planform.airframe.outlines import outline
 from planform.airframe.stance import Standing
@@ -33,9 +36,12 @@ def standing_out(standing: Standing, room: Room, pose: Pose) -> tuple[StandsOut,
     import shapely
 
     floor = shapely.polygons(room.floor)
+    placed = [pose.place(part.points[:, :2]) for part in standing.parts]
+    round_it = shapely.box(*np.array([[*p.min(axis=0), *p.max(axis=0)] for p in placed]).T)
+    whole = shapely.contains(floor, round_it)
     beyond = [
         (part, piece)
-        for part in standing.parts
+        for part in itertools.compress(standing.parts, ~whole)
         for piece in shapely.get_parts(at_pose(outline(part), pose).difference(floor))
         if not piece.is_empty
     ]

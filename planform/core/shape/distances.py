@@ -112,13 +112,16 @@ class _Group:
         """
         a, b = self.a, self.b
         normals = normals_of(b.all)
-        heights = a.all @ normals.T - np.einsum("ij,ij->i", normals, b.all[:, 0])
+        planes = np.column_stack([normals, np.einsum("ij,ij->i", normals, b.all[:, 0])])
+        planes, which = np.unique(planes, axis=0, return_inverse=True)
+        corners = a.all.reshape(-1, 3) @ planes[:, :3].T - planes[:, 3]
+        heights = corners.reshape(len(a.all), 3, -1)
         first, second, third = (heights[:, k] for k in range(3))
         lowest = np.minimum(np.minimum(first, second), third)
         highest = np.maximum(np.maximum(first, second), third)
-        outside = np.maximum.reduceat(lowest, b.ends[:-1], axis=1)
+        outside = np.maximum.reduceat(lowest[:, which], b.ends[:-1], axis=1)
         boxes = box_gap(a.low[:, None], a.high[:, None], b.mesh_low[None], b.mesh_high[None])
-        return np.maximum(outside, boxes), highest > -self.slack.max()
+        return np.maximum(outside, boxes), (highest > -self.slack.max())[:, which]
 
     def search(self) -> dict[tuple[int, int], Nearest]:
         """The nearest triangles of each pair of meshes within the limit."""
