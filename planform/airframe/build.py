@@ -79,6 +79,7 @@ class Pieces:
     def __init__(self, earlier: Pieces | None = None) -> None:
         self._earlier = earlier
         self._made: dict[tuple[int, ...], tuple[str, tuple[Any, ...], Any]] = {}
+        self._on: dict[tuple[int, tuple[str, ...]], tuple[Part, Part]] = {}
 
     def of(self, make: Callable[..., T], name: str, *pieces: object) -> T:
         """`make(name, *pieces)`, or what it gave for such pieces before."""
@@ -87,6 +88,13 @@ class Pieces:
         made = self._before(key, name, pieces) or make(name, *pieces)
         self._made[key] = name, pieces, made
         return made
+
+    def on(self, hosts: tuple[str, ...], part: Part) -> Part:
+        """The part with what it stands on, the very same one as before where it was."""
+        key = id(part), hosts
+        found = self._earlier._on.get(key) if self._earlier is not None else None
+        self._on[key] = found or (part, replace(part, hosts=hosts))
+        return self._on[key][1]
 
     def _before(self, key: tuple[int, ...], name: str, pieces: tuple[object, ...]) -> Any:
         if self._earlier is None:
@@ -120,7 +128,7 @@ def build(design: Design, like: Airframe | None = None) -> Airframe:
             halves += made.halves
             cut = {part.name: part for part in made.cut}
             parts = [cut.get(part.name, part) for part in parts]
-            parts += [_standing_on(kind, hosts, parts, part) for part in made.parts]
+            parts += [_standing_on(kind, hosts, parts, part, pieces) for part in made.parts]
     return Airframe(design, tuple(halves), tuple(parts), pieces)
 
 
@@ -171,12 +179,14 @@ def _made(make: Callable[..., Made], name: str, *pieces: object) -> Made:
     return Made(parts, halves, cuts)
 
 
-def _standing_on(kind: PartKind, hosts: tuple[str, ...], parts: list[Part], part: Part) -> Part:
+def _standing_on(
+    kind: PartKind, hosts: tuple[str, ...], parts: list[Part], part: Part, pieces: Pieces
+) -> Part:
     """The part with what it stands on: at a surface's tip, or on the whole of what it names."""
     if not hosts or part.hosts:
         return part
     on = _tip_hosts(parts, hosts[0], part) if kind.shaped_by else hosts
-    return replace(part, hosts=on)
+    return pieces.on(on, part)
 
 
 def _tip_hosts(parts: list[Part], surface: str, winglet: Part) -> tuple[str, ...]:

@@ -176,3 +176,20 @@ def test_content_is_values_tolerances_and_texts_and_nothing_else(plain):
     before = cuts[1]["bl"]
     cuts[1]["bl"] = f"{before} ± 1 mm"
     assert content(design_from(plain)) != content(one)
+
+
+def test_of_a_design_with_one_thing_moved_only_that_is_built(monkeypatch):
+    from planform.airframe import build as building
+    from planform.design.vary import shifted
+
+    design = pf.load("designs/marram.toml")
+    first = pf.build(design)
+    made = []
+    inner = building._made
+    monkeypatch.setattr(
+        building,
+        "_made",
+        lambda make, name, *pieces: made.append(name) or inner(make, name, *pieces),
+    )
+    pf.build(shifted(design, ("wheels", "nose", "diameter"), 0.001), like=first)
+    assert made == ["nose"]
