@@ -131,7 +131,7 @@ def fault_in(plan: GroundPlan, proof: Closed) -> str:
     known = {tuple(box) for box in np.concatenate([proof.reached, proof.shell]).tolist()}
     if len(known) != len(proof.reached) + len(proof.shell):
         return "a box is listed twice"
-    if not any(_holds(proof, box) for box in np.concatenate([proof.reached, proof.shell])):
+    if not _hold(proof, np.concatenate([proof.reached, proof.shell])).any():
         return "the start lies in no box"
     for box in proof.reached.tolist():
         for axis in range(3):
@@ -156,13 +156,14 @@ def _middles(proof: Closed, boxes: NDArray[np.int64]) -> tuple[Array, Array, Arr
     return np.column_stack([x, y, (2 * boxes[:, 3] + 1) * d]), np.sqrt(2.0) * h, d
 
 
-def _holds(proof: Closed, box: NDArray[np.int64]) -> bool:
-    """Whether the start lies in a box."""
-    poses, shift, turn = _middles(proof, box[None])
-    half = shift[0] / np.sqrt(2.0)
-    off = np.array(proof.start) - poses[0]
-    off[2] = (off[2] + np.pi) % (2.0 * np.pi) - np.pi
-    return bool(np.abs(off[:2]).max() <= half + 1e-9 and abs(off[2]) <= turn[0] + 1e-9)
+def _hold(proof: Closed, boxes: NDArray[np.int64]) -> NDArray[np.bool_]:
+    """Whether the start lies in each box, shape (n,)."""
+    poses, shift, turn = _middles(proof, boxes)
+    half = shift / np.sqrt(2.0)
+    off = np.array(proof.start) - poses
+    off[:, 2] = (off[:, 2] + np.pi) % (2.0 * np.pi) - np.pi
+    beside = np.abs(off[:, :2]).max(axis=1)
+    return np.asarray((beside <= half + 1e-9) & (np.abs(off[:, 2]) <= turn + 1e-9))
 
 
 def _covered(
@@ -218,11 +219,20 @@ def _all_blocked(plan: GroundPlan, proof: Closed) -> str:
     return ""
 
 
+AT_ONCE = 8192
+"""Most poses whose separations are worked out at once (some kB each)."""
+
+
 def _separations(ring: Array, thing: Array, poses: Array) -> Array:
     """Signed separation of a convex ring at poses (n, 3) from a convex thing, shape (n,).
 
     Exact where they are apart, at most the true one where they overlap.
     """
+    starts = range(0, len(poses), AT_ONCE)
+    return np.concatenate([_apart(ring, thing, poses[k : k + AT_ONCE]) for k in starts])
+
+
+def _apart(ring: Array, thing: Array, poses: Array) -> Array:
     import shapely
 
     s, c = np.sin(poses[:, 2]), np.cos(poses[:, 2])

@@ -57,7 +57,11 @@ class Gear:
 
 
 class _Grown(NamedTuple):
-    """What a search has grown: its poses with their ancestry, and the heap of those still open."""
+    """What a search has grown: its poses with their ancestry, and the heap of those still open.
+
+    seen : by the number of a cell, one more than the pose there; zero where there is none, so that
+        cells where the search never comes take no memory
+    """
 
     seen: NDArray[np.int64]
     pose: NDArray[np.float64]
@@ -184,7 +188,7 @@ def _search(
                 spent += SHUNT
             elif way[k] != 0 and moved[k] != m:
                 spent += STEER
-            old = seen[cell]
+            old = seen[cell] - 1
             if old >= 0 and (done[old] != 0 or total[old] <= spent + 1e-9):
                 continue
             if keeps(g, move, c, pairs, 1e-3)[0] != 1:
@@ -197,7 +201,7 @@ def _search(
             parent[n], way[n], total[n], moved[n], done[n] = k, ahead, spent, m, 0
             if old >= 0:
                 done[old] = 1
-            seen[cell] = n
+            seen[cell] = n + 1
             hoped = spent + 1.2 * _to_go(aims, ex, ey)
             if size >= len(heap_cost):
                 heap_cost, heap_item = longer(heap_cost, heap_item)
@@ -214,7 +218,7 @@ def _sown(start: tuple[float, float, float], cells: int) -> _Grown:
     pose = np.empty((room, 3))
     pose[0] = start
     return _Grown(
-        seen=np.full(cells, -1, np.int32),
+        seen=np.zeros(cells, np.int32),
         pose=pose,
         parent=np.full(room, -1, np.int32),
         moved=np.zeros(room, np.int8),
