@@ -46,30 +46,34 @@ def compilers() -> list[str]:
 def with_loops(wheel: Path) -> Path:
     """The wheel with what is compiled of the loops, under the name that tells whom it is for."""
     with tempfile.TemporaryDirectory() as folder:
-        fault = compile_loops(Path(folder))
+        site = Path(folder)
+        fault = compile_loops(site)
         if fault:
             sys.stderr.write(f"the search loops are compiled at their first use: {fault}\n")
             return wheel
-        files = {
-            f"{PACKED}/{path.relative_to(folder).as_posix()}": path.read_bytes()
-            for path in sorted(Path(folder).rglob("*.nb?"))
-        }
-    about = b'"""The search loops of planform, compiled when it was installed."""\n'
-    return packed(wheel, {f"{PACKED}/__init__.py": about, **files})
+        kinds = ("__init__.py", "*.nbi", "*.nbc")
+        files = sorted(path for kind in kinds for path in (site / PACKED).rglob(kind))
+        return packed(wheel, {f.relative_to(site).as_posix(): f.read_bytes() for f in files})
 
 
-def compile_loops(folder: Path) -> str:
-    """Compile every loop into a folder; what hindered it, or nothing."""
+def compile_loops(site: Path) -> str:
+    """Compile every loop into the package of loops in a folder; what hindered it, or nothing."""
+    package = site / PACKED
+    package.mkdir(parents=True)
+    about = '"""The search loops of planform, compiled when it was installed."""\n'
+    (package / "__init__.py").write_text(about, encoding="utf-8")
     env = {name: value for name, value in os.environ.items() if not name.startswith("NUMBA_")}
-    env |= {"NUMBA_CPU_NAME": "generic", "NUMBA_CPU_FEATURES": "", "PLANFORM_CACHE": str(folder)}
-    env["PYTHONPATH"] = os.pathsep.join([str(ROOT), *filter(None, [env.get("PYTHONPATH")])])
+    env |= {"NUMBA_CPU_NAME": "generic", "NUMBA_CPU_FEATURES": "", "PLANFORM_CACHE": str(package)}
+    # `site` before all, so that no loops of an earlier installation are taken instead
+    paths = [str(site), str(ROOT), env.get("PYTHONPATH", "")]
+    env["PYTHONPATH"] = os.pathsep.join(filter(None, paths))
     words = [sys.executable, "-m", "planform.core.rehearsal"]
     try:
-        done = subprocess.run(words, env=env, cwd=folder, capture_output=True, timeout=TIME)
+        done = subprocess.run(words, env=env, cwd=site, capture_output=True, timeout=TIME)
     except (OSError, subprocess.TimeoutExpired) as error:
         return str(error)
     if done.returncode == 0:
-        return "" if any(folder.rglob("*.nbi")) else "nothing was kept"
+        return "" if any(package.rglob("*.nbi")) else "nothing was kept"
     said = done.stderr.decode(errors="replace").strip().splitlines()
     return said[-1] if said else f"it ended with {done.returncode}"
 

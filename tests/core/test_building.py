@@ -6,6 +6,7 @@ import base64
 import csv
 import hashlib
 import importlib.util
+import os
 import re
 import subprocess
 import sys
@@ -90,7 +91,7 @@ def test_the_loops_are_compiled_for_every_machine_of_the_kind(tmp_path, monkeypa
 
     def ran(words, env, **_):
         given.update(env)
-        (tmp_path / "a.nbi").write_bytes(b"")
+        (tmp_path / PACKED / "a.nbi").write_bytes(b"")
         return SimpleNamespace(returncode=0, stderr=b"")
 
     monkeypatch.setenv("NUMBA_OPT", "0")
@@ -98,7 +99,10 @@ def test_the_loops_are_compiled_for_every_machine_of_the_kind(tmp_path, monkeypa
     assert building.compile_loops(tmp_path) == ""
     assert (given["NUMBA_CPU_NAME"], given["NUMBA_CPU_FEATURES"]) == GENERIC
     assert "NUMBA_OPT" not in given
-    assert given["PLANFORM_CACHE"] == str(tmp_path)
+    assert given["PLANFORM_CACHE"] == str(tmp_path / PACKED)
+    paths = given["PYTHONPATH"].split(os.pathsep)
+    assert paths[:2] == [str(tmp_path), str(ROOT)]  # before loops of an earlier installation
+    assert (tmp_path / PACKED / "__init__.py").is_file()
 
 
 def test_the_compilers_are_those_that_the_set_up_command_installs():
