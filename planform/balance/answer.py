@@ -60,7 +60,8 @@ def balance(
 
     What is loaded, and who steps out, is that of the complete aircraft, whatever stages these are.
 
-    searched : also the adverse loadings, the ways to step out, and what would bring a case inside
+    searched : also the adverse loadings, how the aircraft stands as each case loads it and the
+        ways to step out, and what would bring a case inside
     """
     design = airframe.design
     chords = references(airframe)
@@ -80,13 +81,9 @@ def balance(
         if searched and (limited or paper.joint_limits):
             worst = adverse(loader)
     stages = tuple(b for b in map(stage_balance, standings) if b is not None)
-    whole = complete_stage(airframe)
-    stood = next((one for one in standings if one.stage is whole), None)
-    if stood is None and whole is not None:
-        stood = stand_on(airframe, whole)
-    on = footing(stood) if stood is not None and loader is not None else None
+    on = _footing(airframe, standings) if searched and loader is not None else None
     out: tuple[Leaving, ...] = ()
-    if searched and on is not None and loader is not None and paper is not None:
+    if on is not None and loader is not None and paper is not None:
         out = leavings(loader, paper.cases, on)
     return BalanceAnswer(
         design=design,
@@ -101,6 +98,15 @@ def balance(
         neutral_point=_neutral_point(design),
         rule_point=_rule_point(airframe),
     )
+
+
+def _footing(airframe: Airframe, standings: Sequence[Standing]) -> Footing | None:
+    """What the complete aircraft stands on, where a stage has every part on."""
+    whole = complete_stage(airframe)
+    if whole is None:
+        return None
+    stood = next((one for one in standings if one.stage is whole), None)
+    return footing(stood or stand_on(airframe, whole))
 
 
 def _stood(

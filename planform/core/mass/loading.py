@@ -122,9 +122,8 @@ def _crossings(envelope: Envelope, state: State, step: State, most: float) -> li
             # moment + t dq = the moment on the limit at the mass + t dm
             along = np.zeros(1)
             for power in powers[::-1]:
-                along = np.asarray(
-                    polynomial.polyadd(polynomial.polymul(along, [mass, dm]), [power])
-                )
+                along = np.convolve(along, [mass, dm])
+                along[0] += power
             for t in real_roots(polynomial.polysub(along, [moment, dq])):
                 if low - CLOSE <= mass + t * dm <= high + CLOSE:
                     found.append(t)
