@@ -52,8 +52,11 @@ from planform.study.changes import Changes as Changes
 from planform.study.changes import least_changes as least_changes
 from planform.study.comparison import Comparison as Comparison
 from planform.study.comparison import compare as compare
+from planform.study.desk import Desk as Desk
 from planform.study.hauling import Haul as Haul
 from planform.study.hauling import haul as haul
+from planform.study.judging import SoFar as SoFar
+from planform.study.judging import answer_in_parts as answer_in_parts
 from planform.study.judging import judge as judge
 from planform.study.next_reading import Advice as Advice
 from planform.study.next_reading import advice as advice

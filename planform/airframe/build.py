@@ -103,6 +103,10 @@ class Pieces:
             return self._earlier._made[key][2]
         return self._earlier._by_content.get((name, *map(told_apart, pieces)))
 
+    def forget(self) -> None:
+        """Let go of the earlier ones, once all is built."""
+        self._earlier = None
+
     @cached_property
     def _by_content(self) -> dict[tuple[Hashable, ...], Any]:
         """What was made, by what its pieces hold."""
@@ -129,6 +133,7 @@ def build(design: Design, like: Airframe | None = None) -> Airframe:
             cut = {part.name: part for part in made.cut}
             parts = [cut.get(part.name, part) for part in parts]
             parts += [_standing_on(kind, hosts, parts, part, pieces) for part in made.parts]
+    pieces.forget()
     return Airframe(design, tuple(halves), tuple(parts), pieces)
 
 

@@ -28,11 +28,11 @@ def show_fit(design: Design, place: Place, asked: FitAsked, system: str, *, as_j
     """Print the verdicts; 0 where all fit (with care or without), 1 otherwise."""
     from planform.fit.room import build_room
     from planform.report.fit.answer import FitsAnswer
-    from planform.study.judging import answer_whole
+    from planform.study.side_by_side import Cell, answered
 
     room = build_room(place)
     stood, taken = standings(design, asked.stages, asked.stance)
-    judged = [answer_whole(standing, room, asked.spot) for standing in stood]
+    judged = answered([Cell(standing, room, asked.spot) for standing in stood])
     answer = FitsAnswer(
         design=design,
         place=place,

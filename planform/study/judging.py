@@ -142,12 +142,6 @@ def judge(
     return next(one.answer for one in parts if Step.TOLERANCES in one.done)
 
 
-def answer_whole(standing: Standing, room: Room | Place, spot: str | None = None) -> SoFar:
-    """The last of `answer_in_parts`: the whole answer, and what to measure next."""
-    *_, last = answer_in_parts(standing, room, spot)
-    return last
-
-
 def _built(room: Room | Place) -> Room:
     return build_room(room) if isinstance(room, Place) else room
 

@@ -121,7 +121,7 @@ def _on_processes(study: Study, options: Sequence[Option], workers: int) -> Iter
     from multiprocessing import get_context
 
     waiting = iter(_chunks(options, workers))
-    with ProcessPoolExecutor(workers, get_context("spawn"), initializer=_bound_to_parent) as pool:
+    with ProcessPoolExecutor(workers, get_context("spawn"), initializer=bound_to_parent) as pool:
         try:
             running = set()
             for chunk in _first(waiting, AHEAD * workers):
@@ -142,7 +142,7 @@ def _on_processes(study: Study, options: Sequence[Option], workers: int) -> Iter
             raise
 
 
-def _bound_to_parent() -> None:
+def bound_to_parent() -> None:
     """In a worker: end when the parent ends, however it ends; Ctrl-C is the parent's to answer."""
     import signal
     from multiprocessing import parent_process

@@ -14,7 +14,7 @@ from planform.design.problems import InputError, Problem
 from planform.fit.answer import FitAnswer
 from planform.fit.room import Room, build_room
 from planform.fit.verdict import UNJUDGED
-from planform.study.judging import judge
+from planform.study.side_by_side import Cell, answered
 
 
 def comes_out(answer: FitAnswer) -> bool:
@@ -165,8 +165,8 @@ def stage_table(
         allowed = "each place once, under a name of its own; change the name in one of the files"
         raise InputError("places", [Problem("name", repr(name), allowed) for name in twice])
     rooms = tuple(build_room(place) for place in places)
-    cells = []
-    for standing in standings:
-        progress(f"judging {standing.title}")
-        cells.append(tuple(judge(standing, room) for room in rooms))
-    return StageTable(tuple(standings), rooms, tuple(cells))
+    asked = [Cell(one, room, advised=False) for one in standings for room in rooms]
+    found = [one.answer for one in answered(asked, progress)]
+    wide = len(rooms)
+    cells = tuple(tuple(found[k : k + wide]) for k in range(0, len(found), wide))
+    return StageTable(tuple(standings), rooms, cells)

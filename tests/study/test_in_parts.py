@@ -13,7 +13,7 @@ from planform.design.load import design_from, place_from
 from planform.fit.straight import PENDING, Straight
 from planform.study import desk as desk_module
 from planform.study.desk import Desk
-from planform.study.judging import Step, answer_in_parts, answer_whole, judge
+from planform.study.judging import Step, answer_in_parts, judge
 
 
 def told(answer):
@@ -41,7 +41,7 @@ def test_parts_come_in_order_and_the_last_is_the_whole_answer(asked):
         assert open_still
         assert {c.missing for c in open_still} == {PENDING}
     assert parts[0].answer.verdict == "not judged"
-    assert answer_whole(standing, place).advice.deciding is not None
+    assert parts[-1].advice.deciding is not None
 
 
 def test_where_there_is_nothing_to_search_nothing_is_being_worked_out(asked):
@@ -193,3 +193,18 @@ def test_of_a_design_with_one_thing_moved_only_that_is_built(monkeypatch):
     )
     pf.build(shifted(design, ("wheels", "nose", "diameter"), 0.001), like=first)
     assert made == ["nose"]
+
+
+def test_stages_judged_in_processes_are_judged_the_same(plain, room, monkeypatch):
+    from planform.study import side_by_side
+
+    monkeypatch.setattr(side_by_side, "WORTH", 0.0)
+    (standing,) = pf.stand_all(pf.build(design_from(plain)))[:1]
+    built = pf.build_room(place_from(room))
+    asked = [side_by_side.Cell(standing, built, advised=advised) for advised in (True, True, False)]
+    here, *there = side_by_side.answered(asked, workers=2)
+    alone = side_by_side.answered(asked, workers=1)
+    assert [told(one.answer) for one in (here, *there)] == [told(one.answer) for one in alone]
+    assert [one.done for one in (here, *there)] == [one.done for one in alone]
+    assert all(one.answer.standing is standing for one in there)
+    assert repr(there[0].advice) == repr(alone[1].advice)

@@ -17,8 +17,8 @@ from planform.design.place import Place
 from planform.design.questions import assumptions, design_questions, place_questions
 from planform.fit.answer import FitAnswer
 from planform.fit.room import Room, build_room
-from planform.study.judging import answer_whole
 from planform.study.next_reading import Advice
+from planform.study.side_by_side import Cell, answered
 from planform.study.spreads_of_balance import BalanceFindings, balance_findings
 from planform.study.spreads_of_measures import measure_spreads
 from planform.study.stages import LastChance, last_chance
@@ -70,10 +70,7 @@ def collect(design: Design, place: Place, progress: Progress = lambda step: None
     standings = stand_all(airframe)
     heights = tuple(standing_measures(s) for s in standings)
     spreads = measure_spreads(standings)
-    whole = []
-    for standing in standings:
-        progress(f"judging {standing.title}")
-        whole.append(answer_whole(standing, room))
+    whole = answered([Cell(standing, room) for standing in standings], progress)
     fits = [one.answer for one in whole]
     balance = None
     if design.masses or design.balance is not None:
