@@ -11,7 +11,7 @@ from functools import cache
 import pytest
 
 from planform.design import load as reading
-from planform.study import judging, stages
+from planform.study import side_by_side
 from tests.commands.test_commands import MARRAM, SHED, called
 
 HALL = """
@@ -37,17 +37,17 @@ heading = "180 deg"
 @pytest.fixture(scope="module", autouse=True)
 def _judged_once():
     found = {}
-    judge = judging.judge
+    in_parts = side_by_side.answer_in_parts
 
     def once(standing, room, spot=None):
         key = (standing.title, room.place.name, spot)
         if key not in found:
-            found[key] = judge(standing, room, spot)
-        return found[key]
+            found[key] = list(in_parts(standing, room, spot))
+        return iter(found[key])
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(stages, "judge", once)
-        patch.setattr(judging, "judge", once)
+        patch.setattr(side_by_side, "answer_in_parts", once)
+        patch.setattr(side_by_side, "WORTH", float("inf"))  # what is kept is kept here
         patch.setattr(reading, "load", cache(reading.load))  # the same stages every time
         yield
 
