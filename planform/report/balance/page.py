@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from planform.balance.questions import balance_assumptions, balance_questions
 from planform.design.texts import bracketed
 from planform.design.told import said
@@ -20,6 +22,11 @@ from planform.report.balance.weighing_form import (
 from planform.report.page import Content, markup, page, words_for
 from planform.report.words import BALANCE_CAUTIONS
 from planform.study.spreads_of_balance import BalanceFindings
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from planform.drawing.plot import Plot
 
 PLOTTED = {
     "envelope": "Weight against CG. A line runs from a case with all aboard to its last fuel. The "
@@ -47,6 +54,16 @@ def written_charts(
         "loading": loading_graph(found, system, write),
     }
     return {name: one for name, one in drawn.items() if one is not None}
+
+
+def charts_twice(found: BalanceFindings, system: str) -> dict[str, tuple[str, Plot]]:
+    """The plots that there is something to draw in, as SVG and for a printed page, by name."""
+    from planform.drawing.plot import plotted
+
+    def twice(figure: Figure, title: str) -> tuple[str, Plot]:
+        return chart_svg(figure, title), plotted(figure, title)
+
+    return written_charts(found, system, twice)
 
 
 def section(found: BalanceFindings, system: str, drawn: dict[str, str] | None = None) -> Content:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import chain, groupby
+from typing import TYPE_CHECKING
 
 from planform.balance.questions import balance_assumptions, balance_questions
 from planform.report.balance.page import PLOTTED, points_told, written_charts
@@ -34,6 +35,9 @@ from planform.report.printed.pieces import (
 from planform.report.table import Table, cell
 from planform.report.words import BALANCE_CAUTIONS
 from planform.study.spreads_of_balance import BalanceFindings
+
+if TYPE_CHECKING:
+    from planform.drawing.plot import Plot
 
 CHART = 74.0
 """How high a plot may be [mm]."""
@@ -86,16 +90,20 @@ def _sheet(found: BalanceFindings, system: str) -> Iterator[Piece]:
 
 
 def of_the_balance(
-    found: BalanceFindings, system: str, but: tuple[str, ...] = ()
+    found: BalanceFindings,
+    system: str,
+    but: tuple[str, ...] = (),
+    plots: Mapping[str, Plot] | None = None,
 ) -> Iterator[Piece]:
     """Cautions, plots and tables, for any document with a balance in it.
 
     but : how the keys of those begin that are left out
+    plots : those of `written_charts`, where they are made already
     """
     from planform.drawing.plot import plotted
 
     yield Boxed(BALANCE_CAUTIONS)
-    plots = written_charts(found, system, plotted)
+    plots = written_charts(found, system, plotted) if plots is None else plots
     for name in ("envelope", "lateral"):
         if name in plots:
             yield Illustration(plots[name], PLOTTED[name], CHART)

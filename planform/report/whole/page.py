@@ -10,7 +10,7 @@ from planform.drawing.drawing import Drawing
 from planform.drawing.pictures import Pictures
 from planform.drawing.scenes import CORNERS
 from planform.drawing.views import front_view, plan_view
-from planform.report.balance.page import section
+from planform.report.balance.page import charts_twice, section
 from planform.report.fit.advice import BAND_NOTE, sentences
 from planform.report.fit.push import PUSHED, side_views
 from planform.report.fit.tables import checks_table, near_table, verdicts_table
@@ -24,6 +24,8 @@ from planform.report.words import ROOM_SIDES
 
 if TYPE_CHECKING:
     from markupsafe import Markup
+
+    from planform.drawing.plot import Plot
 
 
 CARE_NOTE = (
@@ -47,12 +49,14 @@ class Drawings:
     """The drawings of each stage: from above, from ahead over the door, each push from the side.
 
     ways : the way out in short, of those that have one
+    plots : those of the balance by name, as SVG and for a printed page
     """
 
     plans: tuple[Drawing, ...]
     fronts: tuple[Drawing | None, ...]
     sides: tuple[tuple[Drawing, ...], ...]
     ways: tuple[WayInShort | None, ...]
+    plots: dict[str, tuple[str, Plot]]
 
 
 def drawings(found: Findings, system: str) -> Drawings:
@@ -62,6 +66,7 @@ def drawings(found: Findings, system: str) -> Drawings:
         fronts=tuple(front_view(answer, found.room, system) for answer in found.fits),
         sides=tuple(tuple(side_views(answer, found.room, system)) for answer in found.fits),
         ways=tuple(in_short(a.way, found.room, system) if a.way else None for a in found.fits),
+        plots={} if found.balance is None else charts_twice(found.balance, system),
     )
 
 
@@ -72,6 +77,7 @@ def report_page(found: Findings, made: Drawings, pictures: Pictures, system: str
 
 def _content(found: Findings, made: Drawings, pictures: Pictures, system: str) -> Content:
     files = pictures.files
+    plots = {name: svg for name, (svg, _) in made.plots.items()}
     return {
         "f": found,
         "advice": [sentences(one, system) for one in found.advices],
@@ -93,7 +99,7 @@ def _content(found: Findings, made: Drawings, pictures: Pictures, system: str) -
         "remark": pictures.remark,
         "measures": blocks(found.design.name, found.measures, found.spreads),
         "sizes": sizes(found),
-        "b": None if found.balance is None else section(found.balance, system),
+        "b": None if found.balance is None else section(found.balance, system, plots),
     }
 
 

@@ -94,7 +94,8 @@ def _pieces(
         yield from _stage(found, k, made, pictures.get(f"room-{k + 1}"), system)
     if found.balance is not None:
         yield HeadingText("Weight and balance")
-        yield from of_the_balance(found.balance, system, LEFT_OUT)
+        plots = {name: plot for name, (_, plot) in made.plots.items()}
+        yield from of_the_balance(found.balance, system, LEFT_OUT, plots)
         yield Prose(LEFT_OUT_TOLD, soft=True)
     yield from _aircraft(found, pictures, system)
 
