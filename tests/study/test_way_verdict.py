@@ -45,7 +45,7 @@ def test_a_column_before_a_wide_door_shuts_in_what_would_go_straight_through(pla
     assert (answer.door_verdict, answer.out_verdict, answer.verdict) == (FITS, NOT, NOT)
     check = _way(answer)
     assert answer.deciding is check
-    assert check.why == "how deep it jams was not decided"
+    assert check.why.startswith("how deep it jams was not decided")
 
 
 def test_a_door_too_narrow_straight_is_passed_turned(plain, room):

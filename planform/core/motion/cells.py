@@ -41,7 +41,8 @@ DEEP, JAM_TO = 1.0, 1e-3
 """How much overlap is looked for where it jams, and how close [m]; assumption."""
 
 Watch = Callable[[int, float], bool]
-"""Told the boxes in use and the seconds gone; False stops the search, nothing is lost."""
+"""Told the boxes in use, none before the first cut, and the seconds gone; False stops the search,
+nothing is lost."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -185,7 +186,7 @@ class Cells:
             if found == routing.LARGER and self.tree.size[1] <= MOST_HELD:
                 self._grow(*map(int, r.counts[5:7]))
                 r = routing.larger(r, self.tree)
-            elif found != routing.BUSY or not self._goes_on(watch, began):
+            elif found != routing.BUSY or not self._goes_on(watch, began, r):
                 return told(OPEN)
             found = routing.advance(
                 self.tree, *self._things, r, self.start, c, DEEPEST, self.most, kept
@@ -199,9 +200,11 @@ class Cells:
                 route.reverse()
                 return told(WAY, self._path(route), float(self.tree.lower[route].min()))
 
-    def _goes_on(self, watch: Watch, began: float) -> bool:
+    def _goes_on(self, watch: Watch, began: float, r: routing.Routing) -> bool:
+        """Look at the watch; what the boxes there are tell is found out before they are counted."""
         self.looks += 1
-        return watch(self.boxes, monotonic() - began)
+        used = self.boxes if r.counts[4] else 0
+        return watch(used, monotonic() - began)
 
     def likely_jam(self) -> tuple[float, float, float] | None:
         """A pose where the way that is least closed is, by the middles of the boxes as they are.
@@ -209,7 +212,8 @@ class Cells:
         It proves nothing. None where a way leads out by them, or none with `DEEP` overlap.
         """
         home = box_tree.leaf_of(self.tree, *self.start)
-        there = self.tree._replace(upper=self.tree.middle.astype(float))
+        there = self.tree._replace(upper=np.empty(len(self.tree.upper)))
+        there.upper[: self.boxes] = self.tree.middle[: self.boxes]
         outside = self.tree.out[: self.boxes] > 0
 
         def shut(c: float) -> NDArray[np.int64]:
