@@ -219,7 +219,7 @@ def _all_blocked(plan: GroundPlan, proof: Closed) -> str:
     return ""
 
 
-AT_ONCE = 8192
+AT_ONCE = 2048
 """Most poses whose separations are worked out at once (some kB each)."""
 
 
