@@ -53,7 +53,7 @@ def timed(words: list[str]) -> float:
 
 
 def memory(words: list[str]) -> float:
-    """The most memory that one process held at once, without those that it starts [MB]."""
+    """The most memory that a process, or one of those that it waits for, held at once [MB]."""
     child = subprocess.Popen(
         [sys.executable, *words],
         stdout=subprocess.DEVNULL,
