@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from planform.airframe.footprint import plan_hull
 from planform.airframe.outlines import Shape, band_outline
 from planform.airframe.stance import Standing
+from planform.core.halting import look
 from planform.core.shape.convex import convex_pieces, counter_clockwise, drawn_out
 from planform.design.roof import RoofLine
 from planform.fit.moves import Pose
@@ -167,7 +168,11 @@ def _pieces(standing: Standing, low: float, high: float, off_wheels: bool) -> tu
     import shapely
 
     parts = [p for p in standing.parts if not (off_wheels and p.role == "wheel")]
-    whole = shapely.union_all([band_outline(part, low, high) for part in parts])
+    bands = []
+    for part in parts:
+        look()
+        bands.append(band_outline(part, low, high))
+    whole = shapely.union_all(bands)
     return tuple(convex_rings(_simpler(whole)))
 
 

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.outlines import Shape, band_outline
+from planform.core.halting import look
 from planform.core.motion.cells import Closed
 from planform.fit.ground_plan import GroundPlan
 from planform.fit.moves import Move, Pose, Route
@@ -50,6 +51,7 @@ def sweep(plan: GroundPlan, route: Route, clearance: float, exact: bool = True) 
         speed = _speed(move, corners)
         todo = [(0.0, 1.0)]
         while todo:
+            look()
             a, b = todo.pop()
             share = 0.5 * (a + b)
             pose = move.at(share)
@@ -134,6 +136,7 @@ def fault_in(plan: GroundPlan, proof: Closed) -> str:
     if not _hold(proof, np.concatenate([proof.reached, proof.shell])).any():
         return "the start lies in no box"
     for box in proof.reached.tolist():
+        look()
         for axis in range(3):
             for side in (-1, 1):
                 if not _covered(known, proof.grid, box, axis, side):
@@ -234,6 +237,8 @@ def _separations(ring: Array, thing: Array, poses: Array) -> Array:
 
 def _apart(ring: Array, thing: Array, poses: Array) -> Array:
     import shapely
+
+    look()
 
     s, c = np.sin(poses[:, 2]), np.cos(poses[:, 2])
     turn = np.stack([np.stack([-s, c], axis=-1), np.stack([-c, -s], axis=-1)], axis=-2)

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
+from planform.core.halting import look
 from planform.core.motion.contacts import CannotStand
 from planform.core.motion.uneven_ground import (
     GroundPose,
@@ -230,6 +231,7 @@ class PushPath(DoorGaps):
         beside : points this far beside the thing along the way count as well [m]
         under : only a gap below this is wanted [m]; infinite where there is none
         """
+        look()
         pieces, boxes = self.looked_at[kind]
         chosen = [k for k, p in enumerate(pieces) if part in (None, p.part.name)]
         looked_at = tuple(pieces[k] for k in chosen), boxes[chosen]

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from planform.airframe.outlines import Shape
 from planform.airframe.part import Part
 from planform.airframe.stance import Standing
+from planform.core.halting import look
 from planform.fit.ground_plan import Thing
 from planform.fit.moves import Pose, Route, Tight
 from planform.fit.question import Question
@@ -33,6 +34,7 @@ def tightest(question: Question, route: Route, count: int = 4) -> tuple[Tight, .
         length = float(np.hypot(move.end.x - move.start.x, move.end.y - move.start.y))
         length += scene.reach * abs(move.turn)
         for share in np.linspace(0.0, 1.0, max(2, int(length / 0.02))):
+            look()
             gap, pair = scene.clearance(plan.pivot_at(move.at(float(share))))
             if pair < 0:
                 continue

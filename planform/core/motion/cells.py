@@ -245,6 +245,7 @@ class Cells:
         everything = np.arange(len(self.scene.planar.piece), dtype=np.int32)
         by = np.empty(len(shell), np.int32)
         for n, k in enumerate(shell):
+            look()
             x, y, heading, h, d = box_tree.centre_of(self.tree, k)
             _, by[n] = witness(self.scene.planar, x, y, heading, np.sqrt(2.0) * h, d, everything)
         t = self.tree
