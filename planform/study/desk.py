@@ -32,9 +32,13 @@ KEPT = 24
 
 
 class Desk:
-    """Answers questions of aircraft in rooms, one at a time, and keeps what it worked out."""
+    """Answers questions of aircraft in rooms, one at a time, and keeps what it worked out.
 
-    def __init__(self) -> None:
+    boxes : how many the search for a way out may take
+    """
+
+    def __init__(self, boxes: int = SPARING) -> None:
+        self._boxes = boxes
         self._kept: dict[str, OrderedDict[Hashable, object]] = {}
         self._answered: OrderedDict[Hashable, tuple[SoFar, ...]] = OrderedDict()
         self._latest: Airframe | None = None
@@ -48,12 +52,10 @@ class Desk:
         stage: str | None = None,
         stance: str | None = None,
         spot: str | None = None,
-        boxes: int | None = None,
     ) -> Iterator[SoFar]:
         """The answer, each time with one part more, see `planform.study.judging`.
 
         stage : its name, the complete one where None ; stance : the stage's own where None
-        boxes : how many the search for the way out may take; `SPARING` where None
         An older question that is not answered yet ends at once: its iterator raises Halted, in
         whichever thread it is worked on.
         """
@@ -62,7 +64,7 @@ class Desk:
             if self._halt is not None:
                 self._halt.ask()
             self._halt = halt
-        return self._answers(halt, design, place, (stage, stance, spot), boxes or SPARING)
+        return self._answers(halt, design, place, (stage, stance, spot))
 
     def _answers(
         self,
@@ -70,10 +72,9 @@ class Desk:
         design: Design,
         place: Place,
         standing: tuple[str | None, str | None, str | None],
-        boxes: int,
     ) -> Iterator[SoFar]:
         stage, stance, spot = standing
-        asked = (content(shaped(design)), content(place), standing, boxes)
+        asked = (content(shaped(design)), content(place), standing)
         with self._working, under(halt):
             known = self._answered.get(asked)
         if known is not None:
@@ -85,7 +86,7 @@ class Desk:
             how = stood.stage.name, stood.stance_name, spot
             key = (content(_seen(design)), content(place), *how)
             straight = self._straight(key, stood, room, spot)
-        parts = in_parts(straight, self._finding(key, straight, spot, boxes), halt=halt)
+        parts = in_parts(straight, self._finding(key, straight, spot), halt=halt)
         so_far: list[SoFar] = []
         while True:
             with self._working:
@@ -130,13 +131,13 @@ class Desk:
         found = self._keep("straight", key, lambda: Straight(standing, room, spot))
         return found if found.given is standing else found.of(standing)
 
-    def _finding(self, key: Hashable, straight: Straight, spot: str | None, boxes: int) -> Find:
+    def _finding(self, key: Hashable, straight: Straight, spot: str | None) -> Find:
         """Searches for the way out that are made once."""
-        search = searching(straight, spot, USUAL, boxes)
+        search = searching(straight, spot, USUAL, self._boxes)
 
         def find(room: Room) -> RollOut | None:
             doors = tuple(door.name for door in room.place.doors)
-            return self._keep("way", (key, doors, boxes), lambda: search(room))
+            return self._keep("way", (key, doors), lambda: search(room))
 
         return find
 
