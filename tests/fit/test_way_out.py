@@ -242,7 +242,8 @@ def test_a_search_is_looked_at_often_and_ends_when_told_to():
     )
     assert ended.answer == OPEN
     assert len(seen) == 9
-    assert max(np.diff(seen)) <= 8 * (LOOKS // A_CUT + 200)
+    assert seen[0] == 0  # boxes that are there before anything is cut are not counted yet
+    assert max(np.diff(seen[1:])) <= 8 * (LOOKS // A_CUT + 200)
 
 
 def test_an_aircraft_that_touches_on_its_spot_is_told_with_what(room):
