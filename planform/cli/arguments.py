@@ -91,6 +91,10 @@ Spot = Annotated[
         "--spot", "SPOT", "a spot of the place; its first where not given", completing.spots
     ),
 ]
+Workers = Annotated[
+    str | None,
+    typer.Option(metavar="COUNT", help="processes on this machine; one a core where not given"),
+]
 Seconds = Annotated[
     str, option_given("--time", "SECONDS", "how long the search may take, at least 1")
 ]

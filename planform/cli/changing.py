@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -28,10 +29,7 @@ class ChangesAsked:
     spot: str | None
     keep: str | None
     seconds: float
-
-
-SHARE = 40.0
-"""One search may take this part of the whole time; assumption."""
+    workers: int | None
 
 
 def show_changes(
@@ -56,8 +54,7 @@ def show_changes(
     with watching(asked.seconds) as watch:
         found = least_changes(
             design, place, asked.stage, asked.stance, asked.spot,
-            keep=keep, watch=watch, each=max(2.0, asked.seconds / SHARE),
-            first=0.5 * asked.seconds, told=done,
+            keep=keep, watch=watch, workers=asked.workers or os.cpu_count() or 1, told=done,
         )  # fmt: skip
     airframe = found.base.case.standing.airframe
     answer = ChangesAnswer(

@@ -18,6 +18,7 @@ from planform.cli.arguments import (
     Stages,
     StanceName,
     Units,
+    Workers,
     command,
     file_given,
     output_option,
@@ -166,10 +167,6 @@ Skin = Annotated[
         metavar="WEIGHT",
         help="weight of wing and winglets by wetted area, as '0.3 lb/ft2'",
     ),
-]
-Workers = Annotated[
-    str | None,
-    typer.Option(metavar="COUNT", help="processes on this machine; one a core where not given"),
 ]
 Scheduler = Annotated[
     str | None,

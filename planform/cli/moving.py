@@ -19,6 +19,7 @@ from planform.cli.arguments import (
     Spot,
     StanceName,
     Units,
+    Workers,
     command,
     file_given,
     option_given,
@@ -91,16 +92,18 @@ def changes(
         Path | None,
         output_option("write page, plans and JSON here"),
     ] = None,
+    workers: Workers = None,
     units: Units = None,
     as_json: Json = False,
 ) -> None:
     """What would make it fit: the least change of each kind that lets it out, with its price."""
     from planform.cli.changing import ChangesAsked, show_changes
-    from planform.cli.options import seconds_given
+    from planform.cli.options import count_given, seconds_given
     from planform.design.load import load, load_place
 
+    count = count_given("--workers", workers)
     loaded, shop = read_all(lambda: load(design), lambda: load_place(place))
-    asked = ChangesAsked(stage, stance, spot, keep, seconds_given(seconds))
+    asked = ChangesAsked(stage, stance, spot, keep, seconds_given(seconds), count)
     system = system_of(units, loaded.units)
     raise typer.Exit(show_changes(loaded, shop, asked, output, system, as_json=as_json))
 

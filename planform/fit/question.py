@@ -86,8 +86,8 @@ class Question:
         """The boxes of the search, made when they are first asked for."""
         from planform.core.motion.cells import Cells
 
-        start = self.searched.pivot_at(self.hand.pose(self.start))
-        return Cells(_scene_of(self.searched), start, cap=min(MOST, max(self.parked, 0.0)))
+        scene, cap = _scene_of(self.searched), min(MOST, max(self.parked, 0.0))
+        return Cells(scene, self.searched_from, cap=cap)
 
     @property
     def boxes(self) -> int:
@@ -101,6 +101,11 @@ class Question:
         if not hangs(standing, room):
             return None
         return shut_in(standing, room, self.start, self.plan.keep)
+
+    @property
+    def searched_from(self) -> tuple[float, float, float]:
+        """The pivot's pose on the spot, as it is searched."""
+        return self.searched.pivot_at(self.hand.pose(self.start))
 
     @property
     def start_at(self) -> tuple[float, float, float]:

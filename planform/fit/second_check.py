@@ -6,6 +6,7 @@ Nothing is shared with the search but the ground plan; see `planform.fit.proof`.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -24,6 +25,9 @@ from planform.fit.way_out import (
     WAY,
     WayOut,
 )
+
+if TYPE_CHECKING:
+    from planform.core.motion.cells import Closed
 
 LESS = 5e-3
 """A way is swept for the clearance that is told less this [m], so that it takes no long time."""
@@ -83,13 +87,20 @@ def not_gone_over(what: str, why: str) -> GoneOver:
     return GoneOver(what, "", 0, "", why)
 
 
+def proof_of(way: WayOut) -> Closed:
+    """The boxes by which a search proved that there is none; ValueError where it did not."""
+    cells = way.question.cells
+    return cells.closed(min(way.wanted, cells.cap))
+
+
 def _boxes(way: WayOut, what: str) -> GoneOver:
     """The boxes round the start that shut it in."""
-    cells = way.question.cells
     try:
-        closed = cells.closed(min(way.wanted, cells.cap))
+        closed = way.closed or proof_of(way)
     except ValueError as error:
         raise RuntimeError(f"the second check of the proof of none disagrees: {error}") from None
+    if closed.start != way.question.searched_from or closed.clearance > way.wanted:
+        raise RuntimeError("the second check of the proof of none disagrees: of another question")
     count = len(closed.reached) + len(closed.shell)
     if count > MOST_BOXES:
         return not_gone_over(what, f"its proof has {count} boxes, more than are gone over again")

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from planform.fit.moves import Move, Route, Tight
 
 if TYPE_CHECKING:
-    from planform.core.motion.cells import Decision
+    from planform.core.motion.cells import Closed, Decision
     from planform.core.motion.plan_moves import PlanMove
 from planform.fit.question import (
     MOST,
@@ -41,6 +41,9 @@ the line of a highest point, or boxes of poses."""
 
 BY_RAMP = "it has no way on its own floor; a way over a ramp was not searched"
 """Why it is not decided whether there is a way out where the room has a ramp."""
+
+SHUT_IN = "however it turns, something is in the way of every route"
+"""Why there is no way out where that is proved by boxes."""
 
 WIDTH = 0.012
 """The greatest clearance is bracketed to this [m]."""
@@ -72,6 +75,7 @@ class WayOut:
     proof : by what it is proved that there is none; '' where it is not
     route : the way, where there is one
     boxes, seconds : what the search took
+    closed : the boxes of a proof of none that is taken over from another question
     """
 
     question: Question
@@ -83,6 +87,7 @@ class WayOut:
     boxes: int = 0
     seconds: float = 0.0
     proof: str = ""
+    closed: Closed | None = None
 
     @cached_property
     def tight(self) -> tuple[Tight, ...]:
@@ -153,8 +158,7 @@ def way_out(question: Question, wanted: float = 0.0, watch: Watch = patient) -> 
         return told(NONE, reason, proof=BY_LINE)
     decision = question.cells.decide(min(wanted, question.cells.cap), _told(watch, "way out"))
     if decision.answer == "none":
-        reason = "however it turns, something is in the way of every route"
-        return told(NONE, reason, proof=BY_BOXES)
+        return told(NONE, SHUT_IN, proof=BY_BOXES)
     if decision.answer == "open":
         return told(OPEN, "the search ended before a proof either way")
     return told(WAY, "turning as needed, proved all along", _route(question, decision))

@@ -120,12 +120,7 @@ def turned(case: Case, base: Tried) -> Iterator[Family]:
 
 
 def _lifted(base: Tried) -> tuple[str, ...]:
-    return (LIFTED,) if base.answer == FAILS and not _stuck_parked(base) else ()
-
-
-def _stuck_parked(base: Tried) -> bool:
-    """Whether it is stopped where it stands already, and not on its way."""
-    return base.way is not None and base.way.question.parked < 0.0
+    return (LIFTED,) if base.answer == FAILS and not base.stuck else ()
 
 
 def other_spots(case: Case, base: Tried) -> Iterator[Family]:
@@ -135,7 +130,7 @@ def other_spots(case: Case, base: Tried) -> Iterator[Family]:
         if case.spot is not None and spot.name != case.spot.name:
             what = f"stand it on “{spot.name}”"
             yield Family("spot", what, one_size(case, spot=spot), cautions=lifted)
-    if not _stuck_parked(base):
+    if not base.stuck:
         return
     for x, y in WAYS:
         yield Family(
@@ -169,22 +164,23 @@ def blocks(case: Case) -> Iterator[Family]:
         return
     names = ", ".join(n.replace("_", " ") for n in stance.heights)
 
-    def lower(size: float) -> Case:
-        design = case.design
-        for name, height in stance.heights.items():
-            if float(height) > 0.0:
-                design = shifted(design, ("stances", case.stance, "heights", name), -size)
-        return with_changed(case, design=design)
-
     yield Family(
         "blocks",
         f"lower what stands under {names}",
-        lower,
-        scan(case, min(heights), 8),
+        partial(_lowered, case),
+        scan(case, min(heights), 2),
         fine_step(case),
         unit="length",
         cautions=(LOWERED,),
     )
+
+
+def _lowered(case: Case, size: float) -> Case:
+    design = case.design
+    for name, height in design.stances[case.stance].heights.items():
+        if float(height) > 0.0:
+            design = shifted(design, ("stances", case.stance, "heights", name), -size)
+    return with_changed(case, design=design)
 
 
 def _without(case: Case, off: Callable[[Part], bool], words: str) -> Stage:

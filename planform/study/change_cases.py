@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from functools import cached_property
+from dataclasses import dataclass, fields, replace
+from functools import cached_property, partial
 from typing import Any
 
 from planform.airframe.build import Airframe, build
@@ -15,6 +15,7 @@ from planform.design.models import Design, Stage
 from planform.design.place import Place, Spot
 from planform.design.units import INCH
 from planform.fit.answer import FitAnswer
+from planform.fit.moves import Route
 from planform.fit.room import Room, build_room, spot_point
 from planform.fit.straight import judge_straight
 from planform.fit.way_out import WayOut
@@ -51,6 +52,8 @@ class Case:
     """An aircraft at a stage, in a stance, on a spot of a place: what one check is asked of.
 
     spot : as it is to stand, which need not be a spot of the file
+    like : an airframe that shares pieces with this one ; stood : this aircraft, where it stands
+        already in this stance
     """
 
     design: Design
@@ -59,10 +62,17 @@ class Case:
     stance: str
     spot: Spot | None
     like: Airframe | None = None
+    stood: Standing | None = None
+
+    def __getstate__(self) -> dict[str, Any]:
+        """What is handed to another process: what was written, not what was built."""
+        return {f.name: getattr(self, f.name) for f in fields(self)} | {"like": None, "stood": None}
 
     @cached_property
     def standing(self) -> Standing:
         """The aircraft, built and standing. Raises CannotStand where it does not."""
+        if self.stood is not None:
+            return self.stood
         return stand_on(build(self.design, like=self.like), self.stage, self.stance)
 
     @cached_property
@@ -92,6 +102,12 @@ class Tried:
     """One size tried: whether it frees the aircraft, why, and the way where it does.
 
     answer : 'frees it', 'does not free it', 'not decided'
+    way : the search, as long as it is needed: its boxes take room
+    route : the way, where there is one
+    drawn_out : how far outlines were drawn out, and a sloped ceiling lowered, at most [m], where
+        it is proved that there is none
+    stuck : it is stopped where it stands already, and not on its way
+    judged : parked too, and over the ground at the doors
     """
 
     size: float
@@ -99,6 +115,15 @@ class Tried:
     reason: str
     case: Case
     way: WayOut | None = None
+    route: Route | None = None
+    drawn_out: tuple[float, float] = (0.0, 0.0)
+    stuck: bool = False
+    judged: bool = True
+
+
+def lean(tried: Tried) -> Tried:
+    """A try without what was built and searched for it, which takes room."""
+    return replace(tried, way=None, case=replace(tried.case))
 
 
 @dataclass(frozen=True)
@@ -139,11 +164,14 @@ class Family:
     cautions: tuple[str, ...] = ()
 
 
-STEP = {"ft-in": INCH / 8, "in": INCH / 8, "mm": 0.003, "m": 0.003}
-"""What a length is closed in on to [m]: 1/8 in, or 3 mm."""
+STEP = {"ft-in": 3 * INCH / 8, "in": 3 * INCH / 8, "mm": 0.012, "m": 0.012}
+"""What a length is closed in on to [m]: 3/8 in, or 12 mm."""
 
-WHOLE = 48
+WHOLE = {"ft-in": 16, "in": 16, "mm": 12, "m": 12}
 """Steps between two lengths that are looked at where more need not be better: 6 in, or 144 mm."""
+
+END = {"ft-in": INCH / 8, "in": INCH / 8, "mm": 0.003, "m": 0.003}
+"""How fine the last length that is looked at is told [m]: 1/8 in, or 3 mm."""
 
 Asked = Callable[[Case, str], str]
 
@@ -153,21 +181,28 @@ def fine_step(case: Case) -> float:
     return STEP[case.place.units]
 
 
-def scan(case: Case, most: float, every: int = WHOLE) -> tuple[float, ...]:
-    """Sizes in whole steps up to the most, least first; the last is the most that is whole."""
-    fine = fine_step(case)
-    count = int(most / fine + 1e-9)
-    return tuple(k * fine for k in [*range(every, count, every), count] if k > 0)
+def scan(case: Case, most: float, every: int | None = None) -> tuple[float, ...]:
+    """Sizes in whole steps up to the most, least first; the last is the most, told finely."""
+    fine, end, every = fine_step(case), END[case.place.units], every or WHOLE[case.place.units]
+    last = int(most / end + 1e-9) * end
+    steps = range(every, int(last / fine - 1e-9) + 1, every)
+    return tuple(size for size in (*(k * fine for k in steps), last) if size > 0.0)
 
 
 def with_changed(case: Case, **changes: Any) -> Case:
     """The case with some of it changed, sharing what was built."""
-    return replace(case, like=case.standing.airframe, **changes)
+    same = not {"design", "stage", "stance"} & set(changes)
+    stood = case.standing if same else None
+    return replace(case, like=case.standing.airframe, stood=stood, **changes)
 
 
 def one_size(case: Case, **changes: Any) -> Callable[[float], Case]:
     """A change that has one size."""
-    return lambda size: with_changed(case, **changes)
+    return partial(_at_any_size, case, changes)
+
+
+def _at_any_size(case: Case, changes: dict[str, Any], size: float) -> Case:
+    return with_changed(case, **changes)
 
 
 WAYS = ((0.0, 1.0), (0.0, -1.0), (-1.0, 0.0), (1.0, 0.0))

@@ -23,6 +23,7 @@ from planform.study.change_cases import (
     Family,
     fine_step,
     on_plan,
+    one_size,
     scan,
     with_changed,
 )
@@ -76,8 +77,7 @@ def _without(case: Case, field: str, k: int) -> Callable[[float], Case]:
     """The case with one thing of a list taken away, at any size."""
     things = getattr(case.place, field)
     rest = (*things[:k], *things[k + 1 :])
-    place = case.place.model_copy(update={field: rest})
-    return lambda size: with_changed(case, place=place)
+    return one_size(case, place=case.place.model_copy(update={field: rest}))
 
 
 def _moves(
@@ -130,7 +130,7 @@ def _room_to_move(
         inside = floor.buffer(1e-6).covers(there)
         return inside and not any(shapely.area(there & o) > 1e-6 for o in others)
 
-    most, every = 0.0, 8 * fine
+    most, every = 0.0, 2 * fine
     while can(most + every):
         most += every
     return most
@@ -212,5 +212,4 @@ def _hook_at(case: Case, k: int, hoist: Hoist, at: float) -> Callable[[float], C
     hook = hoist.hook.model_copy(update={"at": hoist.hook.length.with_value(at)})
     hoists = list(case.place.hoists)
     hoists[k] = hoist.model_copy(update={"hook": hook})
-    place = case.place.model_copy(update={"hoists": tuple(hoists)})
-    return lambda size: with_changed(case, place=place)
+    return one_size(case, place=case.place.model_copy(update={"hoists": tuple(hoists)}))

@@ -38,7 +38,7 @@ def box(**door):
 @given(st.floats(1.3, 2.6), st.floats(1.5, 1.98))
 def test_freed_is_free_and_just_below_is_not(width, height):
     place = box(clear_width=f"{width!r} m", clear_height=f"{height!r} m", from_corner="4 m")
-    found = least_changes(design_from(PLAIN), place, each=0.5, kinds=("taller", "length", "parts"))
+    found = least_changes(design_from(PLAIN), place, kinds=("taller", "length", "parts"))
     assert found.base.answer == FAILS
     for change in found.found:
         parked, way = search(change.family.make(1.0 if change.size is None else change.size))
@@ -53,7 +53,7 @@ def test_freed_is_free_and_just_below_is_not(width, height):
 @given(st.floats(1.2, 1.9))
 def test_a_wider_door_is_closed_in_on_and_more_never_hurts(width):
     place = box(clear_width=f"{width!r} m", from_corner="5 m")
-    found = least_changes(design_from(PLAIN), place, each=0.5, kinds=("wider",))
+    found = least_changes(design_from(PLAIN), place, kinds=("wider",))
     if found.free:
         return
     for change in (c for c in found.all if c.kind == "wider" and c.answer == FREES):

@@ -13,7 +13,8 @@ from planform.design.load import design_from, place_from
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED, Verdict
 from planform.study import judging
-from planform.study.changes import FREES, least_changes
+from planform.study.change_cases import FREES
+from planform.study.changes import least_changes
 from planform.study.compare import NO_WAY, default_terms, evaluate, study_of
 from planform.study.options import Option
 from tests.conftest import DESIGNS, PLAIN, ROOM
@@ -112,7 +113,7 @@ def test_a_door_whose_ground_stops_it_is_not_the_way():
     assert (answer.way_door, answer.verdict) == ("back door", FITS)
     assert_same(row, answer)
     assert any("by another door" in note for note in answer.notes)
-    assert least_changes(design, place_from(place), each=0.5, kinds=()).base.answer == FREES
+    assert least_changes(design, place_from(place), kinds=()).base.answer == FREES
 
 
 @settings(max_examples=3)

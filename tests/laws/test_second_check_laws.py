@@ -28,7 +28,8 @@ from planform.fit.way_out import (
     way_out,
 )
 from planform.report.words import gone_over
-from planform.study.changes import FREES, least_changes
+from planform.study.change_cases import FREES
+from planform.study.changes import least_changes
 from planform.study.roll_out import Wish
 from tests.conftest import PLAIN, ROOM
 
@@ -131,9 +132,7 @@ def test_what_a_roll_out_tells_is_gone_over(width, height, beam):
 
 
 def test_what_changes_tell_is_gone_over():
-    found = least_changes(
-        design_from(copy.deepcopy(PLAIN)), place(height=1.9), each=0.3, kinds=("taller",)
-    )
+    found = least_changes(design_from(copy.deepcopy(PLAIN)), place(height=1.9), kinds=("taller",))
     freed = [change for change in found.all if change.answer == FREES]
     assert freed
     told = {one.what: one for one in found.gone_over}

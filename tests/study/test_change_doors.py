@@ -35,7 +35,7 @@ def families(table):
 
 def test_a_door_stopped_half_way_is_opened_until_the_highest_part_passes():
     table = room_with(clear_height="1.9 m", sectional=SECTIONAL)
-    found = least_changes(design_from(PLAIN), place_from(table), each=1.0, kinds=("opened",))
+    found = least_changes(design_from(PLAIN), place_from(table), kinds=("opened",))
     (change,) = found.found
     standing = found.base.case.standing
     needs = float(standing.all_points()[:, 2].max()) + standing.bulge - 1.9
@@ -96,7 +96,7 @@ def test_a_hinged_leaf_swings_to_its_wall_or_to_what_stands_there():
 
 def test_a_leaf_swung_farther_lets_it_out():
     table = room_with(hinged=[LEAF | {"width": "7 m", "open": "5 deg"}])
-    found = least_changes(design_from(PLAIN), place_from(table), each=2.0, kinds=("opened",))
+    found = least_changes(design_from(PLAIN), place_from(table), kinds=("opened",))
     change = next(c for c in found.all if c.kind == "opened")
     assert change.what == "swing the left leaf of door farther open"
     assert change.answer == FREES
@@ -150,9 +150,7 @@ def test_locking_a_control_is_what_frees_it_from_a_beam():
     ring = [[f"{6.0 - y:.4f} m", f"{5.0 + x:.4f} m"]  # its nose to the front
             for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]  # fmt: skip
     beam = {"name": "beam", "kind": "hanging", "outline": ring, "bottom": f"{high - 0.01:.4f} m"}
-    found = least_changes(
-        design, place_from(ROOM | {"obstacles": [beam]}), each=1.0, kinds=("locked",)
-    )
+    found = least_changes(design, place_from(ROOM | {"obstacles": [beam]}), kinds=("locked",))
     assert not found.free
     (change,) = found.found
     assert change.what == "lock the flap"
@@ -163,8 +161,8 @@ def test_no_board_over_a_pit_is_proposed_and_that_is_said():
     ring = [["4 m", "1 m"], ["8 m", "1 m"], ["8 m", "1.4 m"], ["4 m", "1.4 m"]]
     table = room_with(place={"floor": ROOM["floor"] | {"pits": [{"name": "pit", "outline": ring}]}},
                       clear_height="1.9 m")  # fmt: skip
-    found = least_changes(design_from(PLAIN), place_from(table), each=0.2, kinds=("taller",))
+    found = least_changes(design_from(PLAIN), place_from(table), kinds=("taller",))
     assert any("No board over a pit is proposed (pit)" in note for note in notes(found, "m"))
     bare = room_with(clear_height="1.9 m")
-    found = least_changes(design_from(PLAIN), place_from(bare), each=0.2, kinds=("taller",))
+    found = least_changes(design_from(PLAIN), place_from(bare), kinds=("taller",))
     assert not any("board" in note for note in notes(found, "m"))

@@ -11,7 +11,7 @@ from planform.report.changes import words
 from planform.report.changes.page import changes_page, plans
 from planform.report.changes.record import changes_record
 from planform.report.record import Record, document
-from planform.study.changes import Changes
+from planform.study.change_found import Changes
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

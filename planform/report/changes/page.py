@@ -13,7 +13,7 @@ from planform.report.changes.words import (
     verdict,
 )
 from planform.report.page import Content, drawn, page, words_for
-from planform.study.changes import Change, Changes
+from planform.study.change_found import Change, Changes
 
 DRAWN = 6
 """Changes that are drawn: the first of each kind, and at most so many."""
@@ -35,10 +35,10 @@ def _plan(change: Change, system: str) -> Drawing | None:
     from planform.fit.swept import corners_of, plan_outline
     from planform.report.way_out.pictures import overview_drawing
 
-    if change.found is None or change.found.way is None or change.found.way.route is None:
+    if change.found is None or change.found.route is None:
         return None
     case = change.found.case
-    steps = steps_of(change.found.way.route, corners_of(plan_outline(case.standing)))
+    steps = steps_of(change.found.route, corners_of(plan_outline(case.standing)))
     return overview_drawing(case.standing, case.room, steps, sized(change, system), system)
 
 

@@ -8,7 +8,7 @@ from planform.report.changes.words import notes, verdict
 from planform.report.record import Json, Record, Recorder, known, number
 from planform.report.way_out.record import SHAPES
 from planform.study.change_cases import EFFORT, FAILS, FREES, UNDECIDED, UNTRIED, Effect
-from planform.study.changes import Change, Changes
+from planform.study.change_found import Change, Changes
 
 
 def _change(change: Change, recorder: Recorder) -> Record:

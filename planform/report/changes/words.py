@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from planform.design.told import said
 from planform.report.words import ROOM_SIDES, gone_over
 from planform.study.change_cases import EFFORT, FAILS, UNDECIDED, UNTRIED, Effect
-from planform.study.changes import Change, Changes, drawn_out
+from planform.study.change_found import Change, Changes, drawn_out
 
 _CLASSES = ", ".join(words for _, words in sorted(EFFORT.values(), key=lambda pair: pair[0]))
 ORDER_NOTE = (
