@@ -26,6 +26,9 @@ from planform.study.change_cases import (
 BOXES = 120_000
 """Boxes that the search of one change may use, and so the same on every machine; assumption."""
 
+FIRST = 400_000
+"""Boxes that the search of the aircraft as it stands may use; assumption."""
+
 ANSWERS = {WAY: FREES, NONE: FAILS, OPEN: UNDECIDED}
 """What an answer of the search comes to."""
 
@@ -63,19 +66,21 @@ class Trials:
             self.known[step] = tried
         return self.known[step].answer
 
-    def first(self, case: Case) -> Tried:
-        """The aircraft as it stands, in as many boxes as the time allows.
+    def first(self, case: Case, boxes: int) -> Tried:
+        """The aircraft as it stands.
+
+        boxes : that its search may use
 
         What shuts it in is kept: where a change leaves all of that as it is, it frees nothing.
         Raises InputError where the question cannot be asked.
         """
         step = "as it stands"
         question = question_for(case.standing, case.room, None, self.keep)
-        way = way_out(question, 0.0, lambda _, *gone: self.goes_on(step, *gone))
+        way = way_out(question, 0.0, self.goes_on_with(step, boxes))
         if way.answer == OPEN:
             way = self._aside(way, step)
         self.remember(way)
-        return self._told(case, 0.0, self._judged(case, way, self.goes_on_with(step, None)))
+        return self._told(case, 0.0, self._judged(case, way, self.goes_on_with(step, boxes)))
 
     def remember(self, way: WayOut) -> None:
         """Keep the proof that the aircraft does not come out as it stands, where it is by boxes."""
@@ -95,11 +100,11 @@ class Trials:
                     return found
         return way
 
-    def goes_on_with(self, step: str, boxes: int | None) -> Watch:
+    def goes_on_with(self, step: str, boxes: int) -> Watch:
         """A watch that ends a search at a number of boxes, or with the time."""
 
         def going(_: str, used: int, seconds: float) -> bool:
-            return (boxes is None or used < boxes) and self.goes_on(step, used, seconds)
+            return used < boxes and self.goes_on(step, used, seconds)
 
         return going
 

@@ -21,7 +21,7 @@ from planform.fit.second_check import GoneOver, go_over
 from planform.study.change_cases import EFFORT, FREES, Tried, first_case
 from planform.study.change_found import Change, Changes
 from planform.study.change_runs import Begun, Workers, begun_with, in_this_process
-from planform.study.change_trials import BOXES, Trials
+from planform.study.change_trials import BOXES, FIRST, Trials
 
 __all__ = ["Change", "Changes", "Search", "least_changes"]
 
@@ -31,8 +31,8 @@ class Search(TypedDict, total=False):
 
     keep : level clearance kept to everything, parked and on the way [m]; None: just not touching
     kinds : the kinds of change to look at, keys of `EFFORT`
-    boxes : boxes that the search of one change may use; the first, as it stands, is bounded by
-        the watch alone
+    boxes, first : boxes that the search of one change may use, and that of the aircraft as it
+        stands
     workers : processes that look at changes; this one alone where 1
     watch : told what is tried; False ends the whole, and what was found is kept
     told : called with each change as it is done
@@ -41,6 +41,7 @@ class Search(TypedDict, total=False):
     keep: float | None
     kinds: Collection[str]
     boxes: int
+    first: int
     workers: int
     watch: Watch
     told: Callable[[Change], None]
@@ -67,7 +68,7 @@ def least_changes(
     with ExitStack() as ending:
         count = search.get("workers", 1)
         workers = ending.enter_context(Workers(count)) if count > 1 else None
-        base = bench.first(base_case)
+        base = bench.first(base_case, search.get("first", FIRST))
         out = Changes(base, keep)
         if base.answer == FREES:
             return replace(out, gone_over=_gone_over(base, []), seconds=monotonic() - began)
