@@ -16,7 +16,7 @@ from planform.study.change_turning import locked
 from planform.study.changes import least_changes
 from tests.conftest import PLAIN, ROOM
 
-STEP = 0.003
+STEP = 0.012
 SECTIONAL = {"leaf_height": "2.6 m", "thickness": "40 mm", "track_radius": "0.3 m",
              "track_height": "2.7 m"}  # fmt: skip
 LEAF = {"hinge": "left", "swings": "inside", "open": "40 deg", "width": "2 m", "height": "2.4 m",
