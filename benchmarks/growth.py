@@ -179,7 +179,7 @@ def table(limit: float) -> list[Line]:
         places = [
             place.model_copy(update={"name": f"bay {k}"}) for k in range(cells // len(stages))
         ]
-        return lambda: stage_table(stages, places) and None
+        return lambda: stage_table(stages, places, workers=1) and None
 
     return [grown("stages x places, one process", CELLS, job, limit)]
 

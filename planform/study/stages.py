@@ -153,10 +153,12 @@ def stage_table(
     standings: Sequence[Standing],
     places: Sequence[Place],
     progress: Callable[[str], None] = lambda step: None,
+    workers: int | None = None,
 ) -> StageTable:
     """Judge stages in every place; each is parked on the place's first spot.
 
     standings : stages of one design as they stand, in build order
+    workers : processes; as many as there are cores where None, this one alone where 1
     Raises InputError where two places share a name: their columns could not be told apart.
     """
     names = [place.name for place in places]
@@ -166,7 +168,7 @@ def stage_table(
         raise InputError("places", [Problem("name", repr(name), allowed) for name in twice])
     rooms = tuple(build_room(place) for place in places)
     asked = [Cell(one, room, advised=False) for one in standings for room in rooms]
-    found = [one.answer for one in answered(asked, progress)]
+    found = [one.answer for one in answered(asked, progress, workers)]
     wide = len(rooms)
     cells = tuple(tuple(found[k : k + wide]) for k in range(0, len(found), wide))
     return StageTable(tuple(standings), rooms, cells)
