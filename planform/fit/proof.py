@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.outlines import Shape, band_outline
 from planform.core.halting import look
-from planform.core.motion.cells import Closed
+from planform.core.motion.closed import Closed
 from planform.fit.ground_plan import GroundPlan
 from planform.fit.moves import Move, Pose, Route
 

@@ -18,7 +18,7 @@ from planform.fit.ground_plan import GroundPlan
 from planform.fit.question import Question
 
 if TYPE_CHECKING:
-    from planform.core.motion.cells import Closed
+    from planform.core.motion.closed import Closed
 
 Array = NDArray[np.float64]
 Pair = tuple[bytes, bytes, float]

@@ -27,7 +27,7 @@ from planform.fit.way_out import (
 )
 
 if TYPE_CHECKING:
-    from planform.core.motion.cells import Closed
+    from planform.core.motion.closed import Closed
 
 LESS = 5e-3
 """A way is swept for the clearance that is told less this [m], so that it takes no long time."""

@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from planform.core.motion.closed import Closed
 from planform.fit.moves import Move, Route, Tight
 
 if TYPE_CHECKING:
-    from planform.core.motion.cells import Closed, Decision
+    from planform.core.motion.cells import Decision
     from planform.core.motion.plan_moves import PlanMove
 from planform.fit.question import (
     MOST,

@@ -116,6 +116,9 @@ def _searched(question: Question, spot: str | None, wish: Wish, watch: Watch) ->
     asked = _told(asked, question)
     if bare.way is not None and bare.low >= 0.0:
         bare = replace(bare, way=_told(bare.way, question))
+    if asked.route is not None and bare.low < asked.route.clearance:  # no less than the way told
+        low = asked.route.clearance
+        bare = replace(bare, low=low, high=max(low, bare.high), way=asked)
     stopped: tuple[Stop, ...] = ()
     if bare.high <= 0.0 and bare.way is None and wish.greatest:
         stopped = stops(question, watch)

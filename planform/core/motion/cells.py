@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from planform.core.halting import look
 from planform.core.motion import box_tree, routing
 from planform.core.motion.box_tree import Tree
+from planform.core.motion.closed import Closed
 from planform.core.motion.plan_moves import PlanMove, keeps
 from planform.core.motion.planar import Outside, Planar, nearest_pair, off_floor, witness
 
@@ -88,24 +89,6 @@ class Decision:
     boxes: int
     rounds: int
     seconds: float
-
-
-@dataclass(frozen=True, eq=False)
-class Closed:
-    """A proof that there is no way out: boxes around the start, shut in by blocked ones.
-
-    frame : (x0, y0, half width, half turn) of the root boxes ; grid : how many of them
-    reached : (n, 4)   level and place of the boxes that may be reached
-    shell : (m, 4)   of the blocked boxes beside them ; by : (m,) the pair that blocks each
-    """
-
-    start: tuple[float, float, float]
-    clearance: float
-    frame: tuple[float, ...]
-    grid: tuple[int, ...]
-    reached: NDArray[np.int64]
-    shell: NDArray[np.int64]
-    by: NDArray[np.int32]
 
 
 @dataclass
