@@ -13,7 +13,7 @@ import pytest
 import planform as pf
 from planform.design.load import design_from, place_from
 from planform.drawing.writers import svg
-from planform.fit import straight
+from planform.fit import door_checks
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import FITS, NOT, UNJUDGED
 from planform.report.fit.push import instant, side_views
@@ -99,7 +99,7 @@ def test_parked_across_the_better_end_leads(plain, room):
 def test_where_both_ends_are_as_good_but_for_rounding_the_nose_leads(plain, room, monkeypatch):
     room["doors"][0]["ground"] = [{"at": "0 m", "height": "0 m"}, {"at": "2 m", "height": "-0.3 m"}]
     room["spots"][0]["heading"] = "90 deg"
-    nose = straight.push_through
+    nose = door_checks.push_through
 
     def told(standing, place, door, ahead=1):
         """The push nose first, of which a last bit is better tail first."""
@@ -107,7 +107,7 @@ def test_where_both_ends_are_as_good_but_for_rounding_the_nose_leads(plain, room
         more = tuple(replace(t, gap=t.gap + (1e-14 if ahead < 0 else 0.0)) for t in found.tightest)
         return replace(found, ahead=ahead, tightest=more)
 
-    monkeypatch.setattr(straight, "push_through", told)
+    monkeypatch.setattr(door_checks, "push_through", told)
     answer, _ = judged(plain, room)
     assert answer.pushes[0].way == "nose first"
 

@@ -16,8 +16,8 @@ from planform.core.shown import LONGEST, MOST_ROWS, Brief, Shown
 from planform.design.load import carrier_from, design_from, place_from
 from tests.laws.worlds import worlds
 
-NO_ANSWERS = {"InputError", "Reading", "Verdict", "Winglets", "Wish"}
-"""Public types that are no answers: an error, a number, a word, and what is asked."""
+NO_ANSWERS = {"Desk", "InputError", "Reading", "Verdict", "Winglets", "Wish"}
+"""Public types that are no answers: an error, a number, a word, what is asked, and who is."""
 
 NUMBER_AND_UNIT = re.compile(r"\d( ?(mm|m2?|in|ft2?|kg|lb|deg|%)\b|[\"'%°])")
 
