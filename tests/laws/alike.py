@@ -52,7 +52,7 @@ def answer(found: World, command: str, part: str = "left wing") -> Any:
     options = comparing.ComparisonAsked(
         cants, (), None, None, None, None, None, workers=1, scheduler=None, yes=True
     )
-    freed = changing.ChangesAsked(None, None, None, None, PATIENCE)
+    freed = changing.ChangesAsked(None, None, None, None, PATIENCE, 1)
     calls: dict[str, Callable[[], int | None]] = {
         "measure": lambda: show_measures(design, ("all",), None, units, as_json=True),
         "balance": lambda: show_balance(design, BalanceAsked(("all",), None), units, as_json=True),
