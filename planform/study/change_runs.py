@@ -34,6 +34,7 @@ from planform.study.change_sizes import least
 from planform.study.change_things import obstacles
 from planform.study.change_trials import Trials
 from planform.study.change_turning import locked, propeller_turned
+from planform.study.processes import bound_to_parent, processes
 
 Group = Callable[[Case, Tried, Asked], Iterator[Family]]
 
@@ -125,47 +126,34 @@ class Workers:
     """How often it is asked whether the time is over [s]."""
 
     def __init__(self, count: int) -> None:
-        from concurrent.futures import ProcessPoolExecutor
-        from multiprocessing import active_children, get_context
+        from multiprocessing import get_context
 
-        context = get_context("spawn")
-        before = set(active_children())
-        self.over = context.Event()
-        self.pool = ProcessPoolExecutor(count, context, _ready, (self.over,))
-        for _ in range(count):
-            self.pool.submit(_warm)
-        self.children = set(active_children()) - before
+        self.count, self.over = count, get_context("spawn").Event()
 
     def __enter__(self) -> Workers:
+        words = "looks at changes", "try it again with --workers 1"
+        self._opened = processes(self.count, *words, _ready, self.over)
+        self.pool = self._opened.__enter__()
+        for _ in range(self.count):
+            self.pool.submit(_warm)
         return self
 
-    def __exit__(self, *_: object) -> None:
-        """End the processes; what they still do is of no use."""
-        self.pool.shutdown(wait=False, cancel_futures=True)
-        for child in self.children:
-            child.terminate()
+    def __exit__(self, *error: Any) -> None:
+        """End the processes."""
+        self._opened.__exit__(*error)
 
     def looked_at(self, begun: Begun, watch: Watch) -> Iterator[tuple[Change, bool]]:
         """Every change, in order."""
         from concurrent.futures import wait
-        from concurrent.futures.process import BrokenProcessPool
-
-        from planform.design.problems import Failure
 
         handed = pickle.dumps(begun)
         todo = [self.pool.submit(_look, handed, task) for task in begun.tasks()]
-        try:
-            for number, future in enumerate(todo):
-                while not future.done():
-                    wait([future], self.EVERY)
-                    if not self.over.is_set() and not watch(*_told(todo, number)):
-                        self.over.set()
-                yield from future.result()
-        except BrokenProcessPool:
-            raise Failure(
-                "a process that looks at changes was stopped, by another program or for want of "
-                "memory; try it again with --workers 1"
-            ) from None
+        for number, future in enumerate(todo):
+            while not future.done():
+                wait([future], self.EVERY)
+                if not self.over.is_set() and not watch(*_told(todo, number)):
+                    self.over.set()
+            yield from future.result()
 
 
 def _told(todo: list[Future[Any]], number: int) -> tuple[str, int, float]:
@@ -180,8 +168,6 @@ _over: Any = None
 
 def _ready(over: Any) -> None:
     """In a worker: know when the time is over, and end with the parent."""
-    from planform.study.run import bound_to_parent
-
     global _over
     _over = over
     bound_to_parent()

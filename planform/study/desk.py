@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Iterator
 from threading import Lock
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from planform.airframe.build import Airframe, build
 from planform.airframe.stages import stage_meant
@@ -39,8 +39,7 @@ class Desk:
 
     def __init__(self, boxes: int = SPARING) -> None:
         self._boxes = boxes
-        self._kept: dict[str, OrderedDict[Hashable, object]] = {}
-        self._answered: OrderedDict[Hashable, tuple[SoFar, ...]] = OrderedDict()
+        self._kept: dict[str, OrderedDict[Hashable, Any]] = {}
         self._latest: Airframe | None = None
         self._halt: Halt | None = None
         self._asking, self._working = Lock(), Lock()
@@ -76,7 +75,7 @@ class Desk:
         stage, stance, spot = standing
         asked = (content(shaped(design)), content(place), standing)
         with self._working, under(halt):
-            known = self._answered.get(asked)
+            known = self._shelf("answer").get(asked)
         if known is not None:
             yield from known
             return
@@ -96,19 +95,22 @@ class Desk:
             so_far.append(found)
             yield found
         with self._working:
-            self._answered[asked] = tuple(so_far)
-            while len(self._answered) > KEPT:
-                self._answered.popitem(last=False)
+            self._keep("answer", asked, lambda: so_far)
 
     def _keep(self, kind: str, key: Hashable, make: Callable[[], T]) -> T:
         """What is kept under a key, or what is made and then kept."""
-        shelf = self._kept.setdefault(kind, OrderedDict())
+        shelf = self._shelf(kind)
         if key not in shelf:
             shelf[key] = make()
             while len(shelf) > KEPT:
                 shelf.popitem(last=False)
         shelf.move_to_end(key)
-        return shelf[key]  # type: ignore[return-value]
+        found: T = shelf[key]
+        return found
+
+    def _shelf(self, kind: str) -> OrderedDict[Hashable, Any]:
+        """What is kept of one kind, the last used at the end."""
+        return self._kept.setdefault(kind, OrderedDict())
 
     def _standing(self, design: Design, stage: str | None, stance: str | None) -> Standing:
         key = content(design)

@@ -139,7 +139,12 @@ def judge(
         clearance or depth of a jam, and tolerances only where they could turn a word
     """
     parts = answer_in_parts(standing, room, spot, boxes, whole=whole)
-    return next(one.answer for one in parts if Step.TOLERANCES in one.done)
+    return as_far_as(Step.TOLERANCES, parts).answer
+
+
+def as_far_as(step: Step, parts: Iterator[SoFar]) -> SoFar:
+    """What is worked out once a part is; what comes after it is not asked for."""
+    return next(one for one in parts if one.done[-1] is step)
 
 
 def _built(room: Room | Place) -> Room:

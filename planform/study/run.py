@@ -20,6 +20,7 @@ from typing import Any
 from planform.design.problems import Failure, InputError, Problem
 from planform.study.compare import FIELDS, TEXTS, Study, evaluate
 from planform.study.options import Option
+from planform.study.processes import bound_to_parent
 from planform.study.terms import Figures
 
 Progress = Callable[[int, int], None]
@@ -140,22 +141,6 @@ def _on_processes(study: Study, options: Sequence[Option], workers: int) -> Iter
         except BaseException:
             pool.shutdown(wait=False, cancel_futures=True)
             raise
-
-
-def bound_to_parent() -> None:
-    """In a worker: end when the parent ends, however it ends; Ctrl-C is the parent's to answer."""
-    import signal
-    from multiprocessing import parent_process
-    from threading import Thread
-
-    def watch() -> None:
-        parent = parent_process()
-        if parent is not None:
-            parent.join()
-            os._exit(1)
-
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    Thread(target=watch, daemon=True).start()
 
 
 def _first(items: Iterator[Any], count: int) -> Iterator[Any]:

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
-from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from time import monotonic
 
 from planform.airframe.stance import Standing
 from planform.design.models import Design
 from planform.design.place import Place
-from planform.design.problems import Failure
 from planform.fit.room import Room
 from planform.study.desk import Desk
-from planform.study.judging import SoFar, Step, answer_in_parts
+from planform.study.judging import SoFar, Step, answer_in_parts, as_far_as
+from planform.study.processes import processes
 
 WORTH = 1.5
 """A process of its own is begun where the first answer took longer than this [s]; assumption."""
@@ -35,8 +33,7 @@ class Cell:
 
     def answered(self) -> SoFar:
         """Its answer."""
-        parts = answer_in_parts(self.standing, self.room, self.spot)
-        return next(one for one in parts if one.done[-1] is self.last)
+        return as_far_as(self.last, answer_in_parts(self.standing, self.room, self.spot))
 
     @property
     def last(self) -> Step:
@@ -70,9 +67,7 @@ def answered(
 def _elsewhere(
     cells: Sequence[Cell], count: int, progress: Callable[[str], None]
 ) -> Iterator[SoFar]:
-    from concurrent.futures.process import BrokenProcessPool
-
-    with _processes(count) as pool:
+    with processes(count, "judges stages", "try one stage at a time") as pool:
         asked = [
             pool.submit(
                 _answer,
@@ -85,33 +80,8 @@ def _elsewhere(
         ]
         for cell, future in zip(cells, asked, strict=True):
             progress(f"judging {cell.standing.title}")
-            try:
-                found: SoFar = future.result()
-            except BrokenProcessPool:
-                raise Failure(
-                    "a process that judges stages was stopped, by another program or for want of "
-                    "memory; try one stage at a time"
-                ) from None
+            found = future.result()
             yield replace(found, answer=replace(found.answer, standing=cell.standing))
-
-
-@contextmanager
-def _processes(count: int) -> Iterator[ProcessPoolExecutor]:
-    """Processes that end with this one, and at once where it is stopped."""
-    from multiprocessing import active_children, get_context
-
-    from planform.study.run import bound_to_parent
-
-    before = set(active_children())
-    pool = ProcessPoolExecutor(count, get_context("spawn"), initializer=bound_to_parent)
-    try:
-        yield pool
-        pool.shutdown()
-    except BaseException:
-        pool.shutdown(wait=False, cancel_futures=True)
-        for child in set(active_children()) - before:
-            child.terminate()
-        raise
 
 
 _desk: Desk | None = None
@@ -123,5 +93,4 @@ def _answer(design: Design, place: Place, how: tuple[str, str, str | None], last
     global _desk
     if _desk is None:
         _desk = Desk()
-    parts = _desk.ask(design, place, *how)
-    return next(one for one in parts if one.done[-1] is last)
+    return as_far_as(last, _desk.ask(design, place, *how))
