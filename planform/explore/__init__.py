@@ -1,0 +1,1 @@
+"""What-if: a page served on this machine, through which values are moved."""

@@ -1,0 +1,1 @@
+"""The page in 3D: what is seen and told of an aircraft in a room, as data, and the page that holds it."""
