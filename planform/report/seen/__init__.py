@@ -1,1 +1,1 @@
-"""The page in 3D: what is seen and told of an aircraft in a room, as data, and the page that holds it."""
+"""The page in 3D: what is seen and told of an aircraft in a room, and the page that holds it."""
