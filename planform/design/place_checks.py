@@ -150,7 +150,7 @@ def _check_openings(place: Place) -> Iterator[Problem]:
             seen.add(item.name)
     doors = sorted(enumerate(place.doors or ()), key=lambda d: (d[1].wall, float(d[1].from_corner)))
     for (j, one), (k, two) in pairwise(doors):
-        if one.wall == two.wall and two.from_corner < one.from_corner + one.clear_width:
+        if one.wall == two.wall and two.from_corner < one.from_corner + one.clear_width - 1e-9:
             yield Problem(
                 f"doors[{k + 1}].from_corner",
                 repr(two.from_corner.text),

@@ -172,6 +172,16 @@ def test_two_openings_over_one_another(room):
     assert "beyond 'door'" in told(room, place_from)["doors[2].from_corner"]
 
 
+@pytest.mark.parametrize("unit", ["m", "mm", "in"])
+def test_two_openings_that_meet(room, unit):
+    each = {"m": ("3.2", "1.6", "4.8"), "mm": ("3200", "1600", "4800"), "in": ("126", "63", "189")}
+    begins, wide, other = (f"{size} {unit}" for size in each[unit])
+    first = {**ROOM["doors"][0], "from_corner": begins, "clear_width": wide, "name": "first"}
+    second = {**first, "name": "second", "from_corner": other}
+    room["doors"] = [first, second]
+    assert [door.name for door in place_from(room).doors] == ["first", "second"]
+
+
 def test_more_than_can_be_meant(room):
     room["obstacles"] = [{}] * 2000
     assert told(room, place_from) == {

@@ -16,7 +16,7 @@ from planform.fit.room import build_room
 from planform.fit.same_proof import SameProof
 from planform.fit.second_check import proof_of
 from planform.fit.way_out import NONE, WAY, way_out
-from planform.report.changes.words import notes, told
+from planform.report.changes.words import notes, others, told, untried
 from planform.study.change_aircraft import _gone, _is_of
 from planform.study.change_cases import EFFORT, FAILS, FREES, UNTRIED, first_case
 from planform.study.change_found import Change, Changes
@@ -200,6 +200,9 @@ def test_time_that_is_over_keeps_what_was_found(plain, low):
     assert answer.stopped
     assert len(answer.all) > 3
     assert {c.answer for c in told[4:]} == {UNTRIED}
+    left = untried(answer, "m")
+    assert len(left) == len(answer.with_answer(UNTRIED)) > 0
+    assert not any(line in words for words in others(answer, "m") for line in left)
 
 
 def test_a_clearance_to_keep_is_kept(plain, low):

@@ -42,6 +42,10 @@ class ChangesAnswer(Answer):
         if rest:
             yield "\nLooked at, and not found to free it:"
         yield from (f"- {line}" for line in rest)
+        left = words.untried(found, system)
+        if left:
+            yield "\nNot looked at, as the search ended before:"
+        yield from (f"- {line}" for line in left)
         if found.stopped:
             yield "The search ended before all was looked at: what had been found is told."
         yield ""

@@ -10,6 +10,7 @@ from planform.report.changes.words import (
     others,
     sized,
     told,
+    untried,
     verdict,
 )
 from planform.report.page import Content, drawn, page, words_for
@@ -55,6 +56,7 @@ def section(found: Changes, system: str, plans_made: dict[int, Drawing] | None =
         "told": told(found, system),
         "plans": {k: drawn(plan) for k, plan in made.items()},
         "others": others(found, system),
+        "untried": untried(found, system),
         "notes": notes(found, system),
         "stopped": found.stopped,
     }

@@ -157,11 +157,12 @@ def others(found: Changes, system: str) -> tuple[str, ...]:
     out = [_fails(change, system) for change in found.with_answer(FAILS)]
     for change in found.with_answer(UNDECIDED):
         out.append(f"{_any(change, system)}: not decided in the time; more time may decide it.")
-    out += [
-        f"{_any(c, system)}: not tried; the search ended before."
-        for c in found.with_answer(UNTRIED)
-    ]
     return tuple(out)
+
+
+def untried(found: Changes, system: str) -> tuple[str, ...]:
+    """The changes that the search did not come to, by name."""
+    return tuple(_any(change, system) for change in found.with_answer(UNTRIED))
 
 
 def _fails(change: Change, system: str) -> str:
