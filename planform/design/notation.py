@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from fractions import Fraction
+from functools import lru_cache
 
 from planform.design.reading import Reading
 from planform.design.units import SPELLINGS, kind_of, to_si
@@ -109,9 +110,17 @@ def read(text: object, kind: str, *, leans: bool = False) -> Reading:
     if kind not in ALLOWED:
         raise ValueError(f"expected a kind of {', '.join(ALLOWED)}, got {kind!r}")
     try:
+        if type(text) is str:
+            return _read_text(text, kind, leans)
         return _read(text, kind, leans=leans)
     except _Refusal as refusal:
         raise NotationError(_shown(text), str(refusal)) from None
+
+
+@lru_cache(maxsize=4096)
+def _read_text(text: str, kind: str, leans: bool) -> Reading:
+    """The reading of a text; a file says the same lengths again and again, and so does a change."""
+    return _read(text, kind, leans=leans)
 
 
 def _read(text: object, kind: str, *, leans: bool) -> Reading:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 import itertools
+from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -130,16 +132,52 @@ def clearances(standing: Standing, room: Room, spot: Spot, limit: float) -> tupl
 
     Distances are exact between the facets; what the true shapes bulge beyond them is taken off.
     """
-    solids = placed(standing, spot)
-    meshes = [(points, faces) for _, points, faces, _ in solids]
-    things = [thing.mesh for thing in room.fixed]
-    found: list[list[Clearance]] = [[] for _ in solids]
-    for i, j, near in nearest_of_all(meshes, things, limit):
-        found[i].append(_gap(solids[i], room.fixed[j], near))
-    for solid, out in zip(solids, found, strict=True):
-        overhead = [to_ceiling(*solid, line) for line in room.roof]
-        out += sorted((up for up in overhead if up.gap <= limit), key=lambda up: up.gap)[:1]
-    return tuple(sorted(itertools.chain.from_iterable(found), key=lambda c: c.gap))
+    return Gaps(room).near(standing, spot, limit)
+
+
+KEPT = 500
+"""Parts whose clearances are kept, the last used ones; assumption."""
+
+
+class Gaps:
+    """The clearances in one room; of a part that stands where it stood they are kept."""
+
+    def __init__(self, room: Room) -> None:
+        self.room = room
+        self._kept: OrderedDict[bytes, tuple[Clearance, ...]] = OrderedDict()
+
+    def near(self, standing: Standing, spot: Spot, limit: float) -> tuple[Clearance, ...]:
+        """As `clearances`."""
+        solids = {_told_apart(solid, limit): solid for solid in placed(standing, spot)}
+        new = [key for key in solids if key not in self._kept]
+        self._kept |= zip(new, self._measured([solids[key] for key in new], limit), strict=True)
+        found = [self._kept[key] for key in solids]
+        for key in solids:
+            self._kept.move_to_end(key)
+        while len(self._kept) > KEPT:
+            self._kept.popitem(last=False)
+        return tuple(sorted(itertools.chain.from_iterable(found), key=lambda c: c.gap))
+
+    def _measured(self, solids: Sequence[Solid], limit: float) -> list[tuple[Clearance, ...]]:
+        """The clearances of each placed part."""
+        meshes = [(points, faces) for _, points, faces, _ in solids]
+        things = [thing.mesh for thing in self.room.fixed]
+        found: list[list[Clearance]] = [[] for _ in solids]
+        for i, j, near in nearest_of_all(meshes, things, limit):
+            found[i].append(_gap(solids[i], self.room.fixed[j], near))
+        for solid, out in zip(solids, found, strict=True):
+            overhead = [to_ceiling(*solid, line) for line in self.room.roof]
+            out += sorted((up for up in overhead if up.gap <= limit), key=lambda up: up.gap)[:1]
+        return [tuple(out) for out in found]
+
+
+def _told_apart(solid: Solid, limit: float) -> bytes:
+    """What tells a placed part from others: its name, its facets where they are, its bulge."""
+    name, points, faces, bulge = solid
+    digest = hashlib.blake2b(repr((name, bulge, limit, points.shape)).encode())
+    for array in (points, faces):
+        digest.update(array.tobytes())
+    return digest.digest()
 
 
 def to_ceiling(

@@ -19,6 +19,7 @@ from planform.design.content import content
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.vary import DRAWINGS, weights_apart
+from planform.fit.clearance import Gaps
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, build_room
 from planform.fit.straight import Straight
@@ -130,7 +131,8 @@ class Desk:
     def _straight(
         self, key: Hashable, standing: Standing, room: Room, spot: str | None
     ) -> Straight:
-        found = self._keep("straight", key, lambda: Straight(standing, room, spot))
+        gaps = self._keep("gaps", content(room.place), lambda: Gaps(room))
+        found = self._keep("straight", key, lambda: Straight(standing, room, spot, gaps=gaps))
         return found if found.given is standing else found.of(standing)
 
     def _finding(self, key: Hashable, straight: Straight, spot: str | None) -> Find:

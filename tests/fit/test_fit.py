@@ -6,7 +6,9 @@ import numpy as np
 import pytest
 
 import planform as pf
-from planform.design.load import design_from, place_from
+from planform.core.shape.distances import nearest_of_all
+from planform.design.load import changed, design_from, place_from
+from planform.fit.clearance import Gaps, clearances
 from planform.fit.door import best_heading, needed_width
 from planform.fit.straight import judge_straight
 from planform.fit.verdict import CARE, FITS, NOT, UNJUDGED
@@ -187,3 +189,28 @@ def test_a_beam_over_the_middle_of_a_facet_is_an_overlap_upright(plain, room):
     room["obstacles"] = [beam]
     answer, _ = _judged(plain, room)
     assert _gap(answer, "obstacle") == pytest.approx(1.45 - 1.5, abs=1e-6)
+
+
+def _told(found):
+    return [(c.part, c.thing, c.gap, *c.at_part, *c.at_thing) for c in found]
+
+
+def test_kept_clearances_are_those_measured_anew(plain, room, monkeypatch):
+    shop, design = pf.build_room(place_from(room)), design_from(plain)
+    gaps, spot, measured = Gaps(shop), shop.place.spots[0], []
+
+    def counted(meshes, things, limit):
+        measured.append(len(meshes))
+        return nearest_of_all(meshes, things, limit)
+
+    for cant in ("20 deg", "21 deg", "21 deg"):
+        moved = pf.stand(pf.build(changed(design, "winglets.winglet.cant", cant)))
+        for limit in (0.4, 3.0):
+            with monkeypatch.context() as patch:
+                patch.setattr("planform.fit.clearance.nearest_of_all", counted)
+                kept = gaps.near(moved, spot, limit)
+            assert _told(kept) == _told(clearances(moved, shop, spot, limit))
+    parts = len(moved.parts)
+    assert measured[:2] == [parts, parts]  # all of them, once for each limit
+    assert all(0 < count < parts for count in measured[2:4])  # the winglets alone
+    assert measured[4:] == [0, 0]
