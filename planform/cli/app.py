@@ -6,10 +6,10 @@ from typing import Annotated
 
 import typer
 
-from planform.cli import completing, cutting, looking, moving
+from planform.cli import completing, cutting, looking, moving, showing
 from planform.cli.arguments import app
 
-COMMANDS = (looking, moving, cutting)
+COMMANDS = (looking, moving, cutting, showing)
 """The modules of the commands, in the order of the help."""
 
 

@@ -78,7 +78,7 @@ def room_scene(answer: FitAnswer, room: Room, system: str) -> Scene | None:
         for part in answer.standing.parts
     )
     near = (thing for thing in room.fixed if _in_sight(thing, room))
-    things = tuple((thing, _thing(thing, room)) for thing in near)
+    things = tuple((thing, thing_solid(thing, room)) for thing in near)
     floor = Solid("floor", *prism(room.floor, -0.05, 0.0), "#cfc7b6", 0.25)
     camera = _camera("room", (0.62, -1.0, 0.95), "in the room, over the front wall")
     title = f"{answer.standing.title}, in {answer.place}"
@@ -104,7 +104,7 @@ def _in_sight(thing: Fixed, room: Room) -> bool:
     return bool(shapely.distance(shapely.polygons(room.floor), middle) <= BESIDE)
 
 
-def _thing(thing: Fixed, room: Room) -> Solid:
+def thing_solid(thing: Fixed, room: Room) -> Solid:
     """A fixed thing under the ceiling: solid if it stands or hangs in the room, else glass."""
     points, faces = thing.mesh
     loose = thing.kind == "obstacle"

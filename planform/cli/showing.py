@@ -1,0 +1,54 @@
+"""The commands that show the aircraft in its room: page."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from planform.cli.arguments import (
+    DesignFile,
+    Spot,
+    Stages,
+    StanceName,
+    Units,
+    Workers,
+    command,
+    file_given,
+    read_all,
+    system_of,
+)
+
+MaybePlace = Annotated[
+    Path | None, file_given("PLACE", "place file (.toml), to show it in", "place")
+]
+
+
+@command()
+def page(
+    design: DesignFile,
+    output: Annotated[
+        Path,
+        typer.Option("-o", "--output", metavar="FILE", help="file to write, .html"),
+    ],
+    place: MaybePlace = None,
+    stage: Stages = None,
+    stance: StanceName = None,
+    spot: Spot = None,
+    workers: Workers = None,
+    units: Units = None,
+) -> None:
+    """The aircraft and its room in 3D: one page that opens anywhere, without a network."""
+    from planform.cli.options import count_given
+    from planform.cli.seeing import PageAsked, show_page
+    from planform.design.load import load, load_place
+
+    count = count_given("--workers", workers)
+    readers = [lambda: load(design)]
+    if place is not None:
+        readers.append(lambda: load_place(place))  # type: ignore[arg-type,return-value]
+    loaded, *rest = read_all(*readers)
+    asked = PageAsked(tuple(stage or ()), stance, spot, count)
+    system = system_of(units, loaded.units)
+    raise typer.Exit(show_page(loaded, rest[0] if rest else None, asked, output, system))

@@ -1,0 +1,89 @@
+"""The page in 3D of a design, in a place or alone: from its stages to one file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from html import escape
+from pathlib import Path
+
+from planform.airframe.measure import design_measures
+from planform.airframe.stance import Standing
+from planform.fit.room import Room, spot_point
+from planform.report.folder import one_file
+from planform.report.record import Record
+from planform.report.seen.look import whole_look
+from planform.report.seen.meshes import Meshes
+from planform.report.seen.page import seen_page
+from planform.report.seen.stage import judged_look, measures_look, stage_look
+from planform.report.words import CAUTIONS
+from planform.study.judging import SoFar
+from planform.study.side_by_side import Cell, answered
+
+
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """What a page shows: an aircraft at some stages, each with its answer where there is a room."""
+
+    standings: Sequence[Standing]
+    room: Room | None
+    answers: Sequence[SoFar]
+
+    @property
+    def title(self) -> str:
+        """The aircraft and the place."""
+        name = self.standings[0].airframe.design.name
+        return name if self.room is None else f"{name} in {self.room.place.name}"
+
+    def look(self, system: str) -> Record:
+        """All of it, ready for a page."""
+        meshes, design = Meshes(), self.standings[0].airframe.design
+        whole = design_measures(self.standings[0].airframe)
+        stages = []
+        for k, standing in enumerate(self.standings):
+            spot = None if self.room is None else spot_point(self.room.place, self._spot(k))
+            stage = stage_look(standing, meshes, system, spot)
+            stage["measures"] = measures_look(standing, whole, system)
+            if self.room is not None:
+                stage |= judged_look(self.answers[k], self.room, meshes, system)
+            stages.append(stage)
+        return whole_look(design, self.room, stages, meshes, system)
+
+    def _spot(self, number: int) -> str | None:
+        return self.answers[number].answer.spot
+
+    def plain(self) -> str:
+        """What is told of it without scripts: each stage's verdict, and the cautions."""
+        rows = [
+            f"<li>{escape(s.title)}: <b>{escape(str(a.answer.verdict))}</b></li>"
+            for s, a in zip(self.standings, self.answers, strict=False)
+        ]
+        mind = "".join(f"<li>{escape(text)}</li>" for text in CAUTIONS)
+        return (
+            f"<h1>{escape(self.title)}</h1><ul>{''.join(rows)}</ul><h2>Cautions</h2><ul>{mind}</ul>"
+        )
+
+
+def seen(
+    standings: Sequence[Standing],
+    room: Room | None,
+    spot: str | None = None,
+    progress: Callable[[str], None] = lambda step: None,
+    workers: int | None = None,
+) -> Seen:
+    """Judge the stages where there is a room; `workers` processes, as many as cores where None."""
+    if room is None:
+        return Seen(standings, None, ())
+    cells = [Cell(standing, room, spot) for standing in standings]
+    return Seen(standings, room, answered(cells, progress, workers))
+
+
+def write_page(found: Seen, target: str | Path, system: str) -> None:
+    """Write the page; system : one of 'ft-in', 'in', 'mm', 'm'.
+
+    Raises InputError where the file cannot be written; then nothing is left behind.
+    """
+    one_file(
+        Path(target),
+        lambda: seen_page(found.look(system), found.title, found.plain()).encode("utf-8"),
+    )
