@@ -22,7 +22,7 @@ from planform.study.side_by_side import Cell, answered
 
 
 @dataclass(frozen=True, eq=False)
-class Seen:
+class SeenStages:
     """What a page shows: an aircraft at some stages, each with its answer where there is a room."""
 
     standings: Sequence[Standing]
@@ -70,15 +70,15 @@ def seen(
     spot: str | None = None,
     progress: Callable[[str], None] = lambda step: None,
     workers: int | None = None,
-) -> Seen:
+) -> SeenStages:
     """Judge the stages where there is a room; `workers` processes, as many as cores where None."""
     if room is None:
-        return Seen(standings, None, ())
+        return SeenStages(standings, None, ())
     cells = [Cell(standing, room, spot) for standing in standings]
-    return Seen(standings, room, answered(cells, progress, workers))
+    return SeenStages(standings, room, answered(cells, progress, workers))
 
 
-def write_page(found: Seen, target: str | Path, system: str) -> None:
+def write_page(found: SeenStages, target: str | Path, system: str) -> None:
     """Write the page; system : one of 'ft-in', 'in', 'mm', 'm'.
 
     Raises InputError where the file cannot be written; then nothing is left behind.
