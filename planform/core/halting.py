@@ -1,7 +1,7 @@
 """Work that can be ended from outside: a halt that long work looks at between its steps.
 
-Work is done `under` a halt; deep inside, `look` raises `Halted` once that halt was asked for. Where
-nothing was said, nothing halts.
+Work is done `under` a halt; deep inside, `look` raises `Halted` once that halt was asked for, or one
+that this work itself is under. Where nothing was said, nothing halts.
 """
 
 from __future__ import annotations
@@ -26,13 +26,13 @@ class Halt:
         self.asked = True
 
 
-_now: ContextVar[Halt | None] = ContextVar("halt", default=None)
+_now: ContextVar[tuple[Halt, ...]] = ContextVar("halt", default=())
 
 
 @contextmanager
 def under(halt: Halt | None) -> Iterator[None]:
     """Have what is done inside end when the halt is asked for."""
-    before = _now.set(halt)
+    before = _now.set(_now.get() if halt is None else (*_now.get(), halt))
     try:
         look()
         yield
@@ -42,6 +42,6 @@ def under(halt: Halt | None) -> Iterator[None]:
 
 def look() -> None:
     """Raise Halted where the work was asked to end."""
-    halt = _now.get()
-    if halt is not None and halt.asked:
-        raise Halted
+    for halt in _now.get():
+        if halt.asked:
+            raise Halted
