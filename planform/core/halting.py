@@ -1,7 +1,7 @@
 """Work that can be ended from outside: a halt that long work looks at between its steps.
 
-Work is done `under` a halt; deep inside, `look` raises `Halted` once that halt was asked for, or one
-that this work itself is under. Where nothing was said, nothing halts.
+Work is done `under` a halt, which may be in work under another; deep inside, `look` raises `Halted`
+once one of them was asked for. Where nothing was said, nothing halts.
 """
 
 from __future__ import annotations

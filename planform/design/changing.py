@@ -10,7 +10,6 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path as FilePath
-from typing import TypeVar
 
 from planform.design.including import Whole, whole_of
 from planform.design.load import design_from, place_from, put
@@ -40,6 +39,14 @@ class Source:
     sort: str
     whole: Whole
     model: Design | Place
+
+    @property
+    def files(self) -> tuple[FilePath, ...]:
+        """The file itself, those that it includes, and those of its profiles."""
+        profiles = getattr(self.model, "profiles", {}).values()
+        beside = [one.file for one in profiles if getattr(one, "file", None)]
+        folder = self.path.parent
+        return (self.path, *self.whole.files, *(folder / name for name in beside))
 
     @property
     def design(self) -> Design:
@@ -91,9 +98,13 @@ def with_changes(source: Source, changes: Changes) -> Design | Place:
             problems.append(Problem(path, repr(text), NO_NUMBER))
         except InputError as error:
             problems += error.problems
+    try:
+        found = _checked(Whole(table, whole.origins), source.path, source.sort)
+    except InputError as error:
+        problems += error.problems
     if problems:
         raise InputError(str(source.path), problems)
-    return _checked(Whole(table, whole.origins), source.path, source.sort)
+    return found
 
 
 NO_NUMBER = "no number stands there in the file; only numbers that are written can be moved"

@@ -31,11 +31,13 @@ class Whole:
 
     origins : the file that a place of the tables comes from, and its place there
     faults : what is wrong with the files themselves and how they go together
+    files : the files that it includes
     """
 
     table: dict[str, Any]
     origins: dict[Place, tuple[str, Place]] = field(default_factory=dict)
     faults: list[Problem] = field(default_factory=list)
+    files: list[Path] = field(default_factory=list)
 
     def told(self, problem: Problem) -> Problem:
         """A problem with the name of the included file that it is in."""
@@ -115,6 +117,7 @@ class _Reader:
                 fault(name, f"allowed: at most {MOST_FILES} files in all")
             else:
                 self.read.add(found)
+                self.out.files.append(found)
                 self._add(found, (*row, found), fault_at=(name, owner))
 
     def _found(self, name: str, folder: Path) -> Path | None:

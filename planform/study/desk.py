@@ -19,6 +19,7 @@ from planform.design.content import content
 from planform.design.models import Design
 from planform.design.place import Place
 from planform.design.vary import DRAWINGS, weights_apart
+from planform.fit.answer import FitAnswer
 from planform.fit.clearance import Gaps
 from planform.fit.roll_out import RollOut
 from planform.fit.room import Room, build_room
@@ -65,6 +66,30 @@ class Desk:
                 self._halt.ask()
             self._halt = halt
         return self._answers(halt, design, place, (stage, stance, spot))
+
+    def stood(self, design: Design, stage: str | None, stance: str | None) -> Standing:
+        """The aircraft as it stands, before anything is asked about the room.
+
+        Raises InputError where it cannot be built, or where no stage or stance has the name.
+        """
+        with self._working:
+            return self._standing(shaped(design), stage, stance)
+
+    def parked(
+        self,
+        design: Design,
+        place: Place,
+        stage: str | None = None,
+        stance: str | None = None,
+        spot: str | None = None,
+    ) -> FitAnswer:
+        """How the aircraft stands on its spot; no question is ended by it."""
+        with self._working:
+            stood = self._standing(shaped(design), stage, stance)
+            how = stood.stage.name, stood.stance_name, spot
+            key = (content(_seen(design)), content(place), *how)
+            straight = self._straight(key, stood, self._room(place), spot)
+            return straight.without_way(doors=False)
 
     def _answers(
         self,

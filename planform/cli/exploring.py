@@ -1,0 +1,74 @@
+"""The explore command: a page on this machine through which values are moved."""
+
+from __future__ import annotations
+
+import shlex
+import signal
+import sys
+import webbrowser
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from planform.cli.arguments import (
+    DesignFile,
+    OneStage,
+    Spot,
+    StanceName,
+    Units,
+    command,
+    file_given,
+    system_of,
+)
+
+
+@command()
+def explore(
+    design: DesignFile,
+    place: Annotated[
+        Path | None, file_given("PLACE", "place file (.toml), to stand in", "place")
+    ] = None,
+    stage: OneStage = None,
+    stance: StanceName = None,
+    spot: Spot = None,
+    units: Units = None,
+    address_only: Annotated[
+        bool, typer.Option("--address", help="print the address and open no browser")
+    ] = False,
+) -> None:
+    """What if: a page on this machine where values move and answers follow.
+
+    It ends with this terminal, with Ctrl-C, or half a minute after its last page was closed. The
+    files stay as they are; what is kept goes into new ones.
+    """
+    from planform.cli.ending import internal
+    from planform.explore.asked import Variant
+    from planform.explore.serve import Explored, serve
+
+    system = None if units is None else system_of(units, units)
+    first = Variant({}, stage, stance, spot)
+    explored = Explored(design, place, first, system, _again())
+
+    def ready(address: str) -> None:
+        print(f"the page: {address}", flush=True)
+        if not address_only and not _opened(address):
+            print("no browser could be opened; open this address in yours", file=sys.stderr)
+        print("Ctrl-C ends it", flush=True)
+
+    words, number = serve(explored, internal, ready)
+    print(f"ended: {words}")
+    raise typer.Exit(0 if number in (0, signal.SIGINT) else 128 + number)
+
+
+def _again() -> str:
+    """The command as it was given, for a shell."""
+    return shlex.join(["planform", *sys.argv[1:]])
+
+
+def _opened(address: str) -> bool:
+    """Whether a browser was opened."""
+    try:
+        return webbrowser.open(address)
+    except (webbrowser.Error, OSError):
+        return False

@@ -1,0 +1,262 @@
+"""The server of the page whose values move: on this machine only, and gone with its last page."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import secrets
+import signal
+import socket
+from collections.abc import AsyncIterator, Callable, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+import uvicorn
+from starlette.applications import Starlette
+from starlette.requests import ClientDisconnect, Request
+from starlette.responses import Response, StreamingResponse
+from starlette.routing import Route
+
+from planform.explore.asked import BadQuestion, Variant, json_of, page_of, question_of
+from planform.explore.front import front_look, numbers
+from planform.explore.guard import Guard, told
+from planform.explore.page_html import SERVED, page, served
+from planform.explore.visits import Visits
+from planform.explore.watch import Watch
+
+LINGERS = 30.0
+"""Seconds that the server waits for a page to come back after the last one closed."""
+LOOKS = 0.25
+"""Seconds between two looks at the files."""
+BEATS = 10.0
+"""Seconds between signs of life on a stream of events."""
+LARGEST_BODY = 256_000
+"""Bytes of what a page asks."""
+NAME = "127.0.0.1"
+
+
+@dataclass(frozen=True)
+class Explored:
+    """What is served.
+
+    first : the stage, stance and spot that the page begins with
+    system : the units asked for; those of the design where None
+    command : what starts it again
+    lingers : seconds until it ends after the last page closed
+    """
+
+    design: Path
+    place: Path | None
+    first: Variant
+    system: str | None
+    command: str
+    lingers: float = LINGERS
+
+
+class Server:
+    """The pages, the files and the end of one server."""
+
+    def __init__(
+        self, explored: Explored, watch: Watch, failed: Callable[[BaseException], str]
+    ) -> None:
+        self.explored, self.watch = explored, watch
+        self.visits = Visits(lambda: watch.files, failed)
+        self.ended = asyncio.Event()
+        self.words = ""
+
+    def end(self, words: str) -> None:
+        """End the server, for a reason in words."""
+        if not self.ended.is_set():
+            self.words = words
+            self.visits.tell(("ends", {"words": words}))
+            self.visits.tell(None)
+            self.visits.stop()
+            self.ended.set()
+
+    def app(self) -> Starlette:
+        """What answers requests that the guard lets through."""
+        routes = [
+            Route("/", self.page, methods=["GET"]),
+            Route("/numbers", self.numbers, methods=["GET"]),
+            Route("/events", self.events, methods=["GET"]),
+            Route("/ask", self.ask, methods=["POST"]),
+            *(Route(f"/{name}", self.file, methods=["GET"]) for name in SERVED),
+        ]
+        return Starlette(routes=routes)
+
+    async def page(self, request: Request) -> Response:
+        """The page with the files as they are."""
+        first = self.explored.first
+        look = await asyncio.to_thread(front_look, self.watch.files, first)
+        asked = {"stage": first.stage, "stance": first.stance, "spot": first.spot}
+        return Response(page(look, asked), media_type="text/html")
+
+    async def file(self, request: Request) -> Response:
+        """What the page loads."""
+        name = request.url.path.rsplit("/", 1)[-1]
+        return Response(served(name), media_type=SERVED[name])
+
+    async def numbers(self, request: Request) -> Response:
+        """The numbers that can be moved, and the names that can be chosen."""
+        held = await asyncio.to_thread(numbers, self.watch.files, self.explored.command)
+        held["problems"] = self.watch.news().record()["problems"]
+        return Response(as_line(held), media_type="application/json")
+
+    async def ask(self, request: Request) -> Response:
+        """One question; its answer comes in lines."""
+        try:
+            question = question_of(await body(request))
+        except BadQuestion as error:
+            return told(str(error), 400)
+        job, lines = self.visits.ask(question)
+
+        async def answer() -> AsyncIterator[bytes]:
+            try:
+                while (line := await lines.get()) is not None:
+                    yield as_line(line)
+            finally:
+                job.halt.ask()
+
+        return StreamingResponse(answer(), media_type="application/x-ndjson")
+
+    async def events(self, request: Request) -> Response:
+        """What a page is told unasked."""
+        try:
+            name = page_of(request.query_params.get("page"))
+        except BadQuestion as error:
+            return told(str(error), 400)
+        stream = self.visits.open(name)
+        if self.ended.is_set():
+            stream.put_nowait(None)
+
+        async def flowing() -> AsyncIterator[bytes]:
+            try:
+                yield b"retry: 1000\n\n"
+                while True:
+                    try:
+                        event = await asyncio.wait_for(stream.get(), BEATS)
+                    except TimeoutError:
+                        yield b": still here\n\n"
+                        continue
+                    if event is None:
+                        return
+                    yield b"event: %s\ndata: %s\n" % (event[0].encode(), as_line(event[1])) + b"\n"
+            finally:
+                self.visits.close(name, stream)
+
+        return StreamingResponse(flowing(), media_type="text/event-stream")
+
+    async def watching(self) -> None:
+        """Look at the files until the end, and tell the pages what changed."""
+        while not self.ended.is_set():
+            news = await asyncio.to_thread(self.watch.look)
+            if news is not None:
+                self.visits.tell(("file", news.record()))
+            await asyncio.sleep(LOOKS)
+
+    async def lingering(self) -> None:
+        """End once no page was there for a while; time asleep does not count."""
+        alone, step = 0.0, 0.25
+        while not self.ended.is_set():
+            await asyncio.sleep(step)
+            alone = 0.0 if self.visits.streams or not self.visits.ever else alone + step
+            if alone >= self.explored.lingers:
+                self.end(f"the last page was closed {self.explored.lingers:g} s ago")
+
+
+def as_line(held: object) -> bytes:
+    """JSON on one line."""
+    return json.dumps(held, ensure_ascii=False, allow_nan=False).encode() + b"\n"
+
+
+async def body(request: Request) -> object:
+    """The JSON that a page sent. Raises BadQuestion."""
+    kind = request.headers.get("content-type", "").split(";")[0].strip().lower()
+    if kind != "application/json":
+        raise BadQuestion("Refused: what is asked must come as application/json.")
+    held = bytearray()
+    try:
+        async for piece in request.stream():
+            held += piece
+            if len(held) > LARGEST_BODY:
+                raise BadQuestion(f"Refused: a question has at most {LARGEST_BODY // 1000} kB.")
+    except ClientDisconnect:
+        raise BadQuestion("Refused: the question broke off.") from None
+    return json_of(bytes(held))
+
+
+class _Quiet(uvicorn.Server):
+    """A server that leaves signals to us."""
+
+    @contextmanager
+    def capture_signals(self) -> Iterator[None]:
+        """Take no signal."""
+        yield
+
+
+def serve(
+    explored: Explored,
+    failed: Callable[[BaseException], str],
+    ready: Callable[[str], None],
+) -> tuple[str, int]:
+    """Serve until the terminal or the last page ends it; why it ended, and by which signal.
+
+    failed : what is said of a failure of planform itself
+    ready : is told the address once it answers
+    Raises InputError where a file cannot be read.
+    """
+    watch = Watch(explored.design, explored.place, explored.system)
+    return asyncio.run(_serve(explored, watch, failed, ready))
+
+
+async def _serve(
+    explored: Explored,
+    watch: Watch,
+    failed: Callable[[BaseException], str],
+    ready: Callable[[str], None],
+) -> tuple[str, int]:
+    server = Server(explored, watch, failed)
+    by: list[int] = []
+
+    def ended(number: int) -> None:
+        by.append(number)
+        server.end("the terminal ended it")
+
+    _on_signals(ended)
+    with socket.socket() as listening:
+        listening.bind((NAME, 0))
+        port, secret = listening.getsockname()[1], secrets.token_urlsafe(24)
+        config = uvicorn.Config(
+            Guard(server.app(), secret, port),
+            log_config=None, access_log=False, lifespan="off", server_header=False,
+            timeout_graceful_shutdown=2, ws="none",
+        )  # fmt: skip
+        http = _Quiet(config)
+        tasks = [asyncio.create_task(http.serve(sockets=[listening]))]
+        while not http.started and not tasks[0].done():
+            await asyncio.sleep(0.01)
+        tasks += [asyncio.create_task(one) for one in (server.watching(), server.lingering())]
+        ready(f"http://{NAME}:{port}/{secret}/")
+        await server.ended.wait()
+        http.should_exit = True
+        await tasks[0]
+        for task in tasks[1:]:
+            task.cancel()
+        await asyncio.gather(*tasks[1:], return_exceptions=True)
+    await asyncio.to_thread(server.visits.join, 2.0)
+    return server.words, by[0] if by else 0
+
+
+def _on_signals(ended: Callable[[int], None]) -> None:
+    """Have signals to end told."""
+    loop = asyncio.get_running_loop()
+    for name in ("SIGINT", "SIGTERM", "SIGHUP"):
+        number = getattr(signal, name, None)
+        if number is None:
+            continue
+        try:
+            loop.add_signal_handler(number, ended, number)
+        except NotImplementedError:
+            with suppress(ValueError):
+                signal.signal(number, lambda n, _: loop.call_soon_threadsafe(ended, n))
