@@ -44,7 +44,7 @@ EXCHANGE = 2
 PICTURE = rf"\.({'|'.join(writers())})"
 TABLES = rf"\.({'|'.join(table_writers())})"
 NAMES = {
-    "report": r"(report|sheet)\.html|report\.pdf|answer\.json|dimensions\.csv|plan-\d+\.svg|"
+    "report": r"(report|sheet|in-3d)\.html|report\.pdf|answer\.json|dimensions\.csv|plan-\d+\.svg|"
     rf"airframe\.(glb|stl)|(room-\d+|three_quarter|side|front|above){PICTURE}",
     "preview": rf"airframe\.(3mf|glb|obj|step|stl)|(three_quarter|side|front|above){PICTURE}",
     "sheet": r"sheet\.html|dimensions\.csv|(drawings|templates|mock-up)\.pdf|"

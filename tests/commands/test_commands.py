@@ -112,7 +112,7 @@ def test_design_in_the_place_of_a_place():
 
 def test_report_writes_everything(quillwort_report):
     names = names_in(quillwort_report)
-    wanted = {"report.html", "sheet.html", "dimensions.csv", "answer.json"}
+    wanted = {"report.html", "in-3d.html", "sheet.html", "dimensions.csv", "answer.json"}
     assert wanted | {"airframe.glb", "airframe.stl"} <= names
     assert [path.name for path in quillwort_report.parent.iterdir()] == [quillwort_report.name]
     page = (quillwort_report / "report.html").read_text(encoding="utf-8")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from html import escape
 from pathlib import Path
 
 from planform.airframe.measure import design_measures
@@ -13,10 +12,12 @@ from planform.fit.room import Room, spot_point
 from planform.report.folder import one_file
 from planform.report.record import Record
 from planform.report.seen.look import whole_look
+from planform.report.seen.marks import marks_look
 from planform.report.seen.meshes import Meshes
 from planform.report.seen.page import seen_page
-from planform.report.seen.stage import judged_look, measures_look, stage_look
-from planform.report.words import CAUTIONS
+from planform.report.seen.plain import plain_page
+from planform.report.seen.stage import balance_look, judged_look, measures_look, stage_look
+from planform.report.seen.told import change_told
 from planform.study.judging import SoFar
 from planform.study.side_by_side import Cell, answered
 
@@ -37,31 +38,30 @@ class SeenStages:
 
     def look(self, system: str) -> Record:
         """All of it, ready for a page."""
-        meshes, design = Meshes(), self.standings[0].airframe.design
-        whole = design_measures(self.standings[0].airframe)
+        meshes, airframe = Meshes(), self.standings[0].airframe
+        whole = design_measures(airframe)
         stages = []
         for k, standing in enumerate(self.standings):
             spot = None if self.room is None else spot_point(self.room.place, self._spot(k))
             stage = stage_look(standing, meshes, system, spot)
             stage["measures"] = measures_look(standing, whole, system)
+            stage["balance"] = balance_look(standing, system)
+            if k:
+                stage["change"] = change_told(self.standings[k - 1], standing, system)
             if self.room is not None:
                 stage |= judged_look(self.answers[k], self.room, meshes, system)
+            if spot is not None:
+                stage["marks"] = marks_look(standing, spot, system)
             stages.append(stage)
-        return whole_look(design, self.room, stages, meshes, system)
+        return whole_look(airframe.design, self.room, stages, meshes, system)
 
     def _spot(self, number: int) -> str | None:
         return self.answers[number].answer.spot
 
-    def plain(self) -> str:
-        """What is told of it without scripts: each stage's verdict, and the cautions."""
-        rows = [
-            f"<li>{escape(s.title)}: <b>{escape(str(a.answer.verdict))}</b></li>"
-            for s, a in zip(self.standings, self.answers, strict=False)
-        ]
-        mind = "".join(f"<li>{escape(text)}</li>" for text in CAUTIONS)
-        return (
-            f"<h1>{escape(self.title)}</h1><ul>{''.join(rows)}</ul><h2>Cautions</h2><ul>{mind}</ul>"
-        )
+    def page(self, system: str) -> str:
+        """The page that shows it, with what is told without scripts too."""
+        plain = plain_page(self.title, self.standings, self.room, self.answers, system)
+        return seen_page(self.look(system), self.title, plain)
 
 
 def seen(
@@ -83,7 +83,4 @@ def write_page(found: SeenStages, target: str | Path, system: str) -> None:
 
     Raises InputError where the file cannot be written; then nothing is left behind.
     """
-    one_file(
-        Path(target),
-        lambda: seen_page(found.look(system), found.title, found.plain()).encode("utf-8"),
-    )
+    one_file(Path(target), lambda: found.page(system).encode("utf-8"))

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from planform.airframe.measure import Measures, standing_measures
 from planform.airframe.stance import Standing
+from planform.balance.stages import stage_balance
 from planform.core.frames import floor2place
 from planform.design.place import Spot
 from planform.design.told import plus_minus, said
@@ -14,6 +15,7 @@ from planform.drawing.heights import tall_points
 from planform.fit.answer import FitAnswer
 from planform.fit.check import Check
 from planform.fit.room import Room
+from planform.report.balance.ground_tables import ground_table
 from planform.report.fit.advice import sentences
 from planform.report.fit.tables import checks_table
 from planform.report.measures.tables import blocks
@@ -62,6 +64,12 @@ def measures_look(
     own = standing_measures(standing) if found is None else found
     told = (*blocks(standing.title, own, {}), *blocks(design.of, design, {}))
     return [table_look(table, system) for table in told]
+
+
+def balance_look(standing: Standing, system: str) -> Record | None:
+    """How the aircraft carries its weight as it stands; None where no weight is known."""
+    found = stage_balance(standing)
+    return None if found is None else table_look(ground_table((found,)), system)
 
 
 def judged_look(so_far: SoFar, room: Room, meshes: Meshes, system: str) -> Record:

@@ -43,6 +43,9 @@ AREAS = (
     "does not shorten its chord."
 )
 
+IN_3D = "in-3d.html"
+"""The file beside the report that shows it in 3D."""
+
 
 @dataclass(frozen=True)
 class Drawings:
@@ -80,6 +83,7 @@ def _content(found: Findings, made: Drawings, pictures: Pictures, system: str) -
     plots = {name: svg for name, (svg, _) in made.plots.items()}
     return {
         "f": found,
+        "in_3d": IN_3D,
         "advice": [sentences(one, system) for one in found.advices],
         "band_note": f"{BAND_NOTE} {WORST}",
         "care_note": CARE_NOTE,

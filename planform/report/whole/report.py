@@ -19,10 +19,12 @@ from planform.report.measures.page import sheet_page
 from planform.report.measures.sheet import rows, sheet_csv
 from planform.report.printed.document import pdf
 from planform.report.record import document
+from planform.report.seen.answer import SeenStages
 from planform.report.whole.collect import Findings, Progress, collect
-from planform.report.whole.page import drawings, report_page
+from planform.report.whole.page import IN_3D, drawings, report_page
 from planform.report.whole.printed import Shown, report_document
 from planform.report.whole.record import whole_record
+from planform.study.judging import SoFar, Step
 
 
 def write_report(
@@ -61,6 +63,7 @@ def write_report(
         files["report.pdf"] = pdf(
             report_document(told, drawn, _shown(pictures, scenes), system, paper)
         )
+        files[IN_3D] = _seen(found).page(system)
         files["sheet.html"] = sheet_page(
             design, found.standings, lines, found.heights, system, fronts
         )
@@ -98,6 +101,13 @@ def report_file(
 
     one_file(target, content)
     return told[0]
+
+
+def _seen(found: Findings) -> SeenStages:
+    """The page in 3D, of what was found."""
+    pairs = zip(found.fits, found.advices, strict=True)
+    answers = [SoFar(answer, tuple(Step), told) for answer, told in pairs]
+    return SeenStages(found.standings, found.room, answers)
 
 
 def _scenes(found: Findings, system: str) -> tuple[Scene, ...]:
