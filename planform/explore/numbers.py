@@ -161,3 +161,9 @@ def _moves(source: Source, path: Path) -> tuple[str, str]:
     if path[-1] in (0, 1) and fields and fields[-1] in POINTS:
         return thing, "xy"[int(path[-1])]
     return "", ""
+
+
+def movable(source: Source) -> frozenset[str]:
+    """The things of a place that its numbers move."""
+    found = (_moves(source, one.path)[0] for one in number_fields(source))
+    return frozenset(name for name in found if name)

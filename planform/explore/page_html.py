@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import json
-from importlib.resources import files
+from html import escape
 
-BUILT = files("planform.report") / "seen" / "built"
+from planform.report.record import Record
+from planform.report.seen.page import built, inline_json
+
 SERVED = {
     "three.js": "text/javascript",
     "explore.js": "text/javascript",
@@ -13,28 +14,33 @@ SERVED = {
 }
 """What the page loads from beside it, with its type."""
 
-
-def served(name: str) -> bytes | None:
-    """A file that the page loads; None for any other name."""
-    return (BUILT / name).read_bytes() if name in SERVED else None
-
-
-def as_json(held: object) -> str:
-    """JSON that may stand in a page: nothing in it ends its element."""
-    text = json.dumps(held, ensure_ascii=False, allow_nan=False)
-    return text.replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+NO_SCRIPTS = (
+    "This page moves values by its scripts; allow them, or use planform report, whose pages have "
+    "none."
+)
 
 
-def page(look: object, asked: object) -> str:
-    """The page as HTML."""
-    return f"""<!DOCTYPE html>
-<html lang="en"><head><meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>planform explore</title><link rel="icon" href="data:,">
-<link rel="stylesheet" href="explore.css"></head>
-<body><main id="page"></main><aside id="live"></aside>
-<noscript>This page needs JavaScript; planform report writes pages that do not.</noscript>
-<script type="application/json" id="look">{as_json(look)}</script>
-<script type="application/json" id="asked">{as_json(asked)}</script>
-<script src="three.js"></script><script src="explore.js"></script></body></html>
-"""
+def page(look: Record, asked: Record, title: str) -> str:
+    """The page as HTML.
+
+    look : what it begins with ; asked : the stage, stance and spot that it begins with
+    """
+    return "".join(
+        (
+            '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">',
+            '<meta name="viewport" content="width=device-width, initial-scale=1">',
+            f'<title>{escape(title)}</title><link rel="icon" href="data:,">',
+            '<link rel="stylesheet" href="explore.css"></head><body>\n',
+            f'<div id="shop"></div><noscript><p>{NO_SCRIPTS}</p></noscript>\n',
+            '<aside id="live"></aside><main id="plain"></main>\n',
+            f'<script type="application/json" id="look">{inline_json(look)}</script>\n',
+            f'<script type="application/json" id="asked">{inline_json(asked)}</script>\n',
+            '<script src="three.js"></script><script src="explore.js"></script>\n',
+            "</body></html>\n",
+        )
+    )
+
+
+def served(name: str) -> bytes:
+    """A file that the page loads."""
+    return built(name).encode("utf-8")

@@ -24,9 +24,13 @@ MOST = 4000
 
 
 class Meshes:
-    """Meshes by their content; what was written once is not written again."""
+    """Meshes by their content; what was written once is not written again.
 
-    def __init__(self) -> None:
+    most : how many are kept
+    """
+
+    def __init__(self, most: int = MOST) -> None:
+        self._most = most
         self._kept: OrderedDict[str, Record] = OrderedDict()
 
     def put(self, points: Array, faces: Faces) -> str:
@@ -46,7 +50,7 @@ class Meshes:
                 "faces": _text(sides),
                 "edges": _text(creases(points, faces).astype("<u4")),
             }
-            while len(self._kept) > MOST:
+            while len(self._kept) > self._most:
                 self._kept.popitem(last=False)
         self._kept.move_to_end(name)
         return name
