@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 
 SYSTEMS = ("ft-in", "in", "mm", "m")
 
@@ -200,6 +200,7 @@ def to_si(number: float | Fraction, unit: str) -> float:
     return float(_finite(number) * factor(unit))
 
 
+@lru_cache(maxsize=16_384)
 def show(value: float, kind: str, system: str) -> str:
     """A value as text in the reader's units.
 

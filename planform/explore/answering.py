@@ -7,16 +7,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from planform.airframe.stance import Standing
-from planform.balance.stages import Balanced, stage_balance
+from planform.balance.stages import stage_balance
 from planform.core.halting import look
 from planform.design.problems import InputError
 from planform.explore.asked import PageQuestion
 from planform.explore.clerk import Line
 from planform.explore.flown import flow_of, wing_area
 from planform.explore.read import AsRead, Files, Refused, read, refused_by, values_of
-from planform.explore.simple_look import look_of
+from planform.explore.shown import MESHES, ShownStage, shown_room
 from planform.explore.strip import (
-    Sheet,
+    Figured,
     of_balance,
     of_flow,
     of_heights,
@@ -24,43 +24,51 @@ from planform.explore.strip import (
     of_verdict,
     strip,
 )
+from planform.fit.room import Room
+from planform.report.record import Record
+from planform.report.seen.meshes import Meshes
+from planform.report.seen.page import rounded
 from planform.study.desk import Desk
 from planform.study.judging import SoFar, Step
-from planform.study.terms import Figures
 
-BUILT, BALANCE, FLOW, BASE, ALL = "built", "balance", "flow", "the base", "all"
+BUILT, MEASURES, BALANCE, FLOW = "built", "measures", "balance", "flow"
+BASE, ALL = "the base", "all"
 """The steps beside those of a fit."""
 
-KEPT_SHEETS = 24
-"""Strips of bases that are kept, the last used ones; assumption."""
+KEPT_STRIPS = 24
+"""Figures of bases that are kept, the last used ones; assumption."""
 
 
 @dataclass
 class Progress:
     """One variant as far as it is worked out.
 
-    rows : the step that each figure of its sheet came with
+    so_far : what the last step told of the room; None where it told nothing of it
+    came_with : the step that each figure came with
     """
 
     standing: Standing
     so_far: SoFar | None = None
-    balanced: Balanced | None = None
-    flow: Figures | None = None
     done: list[str] = field(default_factory=list)
-    sheet: Sheet = field(default_factory=dict)
-    rows: dict[str, str] = field(default_factory=dict)
+    figures: Figured = field(default_factory=dict)
+    came_with: dict[str, str] = field(default_factory=dict)
 
-    def take(self, step: str, sheet: Sheet) -> None:
+    def take(self, step: str, figures: Figured, so_far: SoFar | None = None) -> Progress:
         """One step more with its figures."""
+        new = {key: one for key, one in figures.items() if self.figures.get(key) != one}
         self.done.append(step)
-        self.sheet |= sheet
-        self.rows |= dict.fromkeys(sheet, step)
+        self.figures |= new
+        self.came_with |= dict.fromkeys(new, step)
+        self.so_far = so_far
+        return self
 
 
 def steps(files: Files) -> tuple[str, ...]:
     """The steps of an answer, in order."""
-    fit = tuple(step.value for step in Step) if files.place is not None else ()
-    return (BUILT, *fit, BALANCE, FLOW, BASE, ALL)
+    if files.place is None:
+        return (BUILT, MEASURES, BALANCE, FLOW, BASE, ALL)
+    first, *rest = (step.value for step in Step)
+    return (BUILT, first, MEASURES, *rest, BALANCE, FLOW, BASE, ALL)
 
 
 class Answering:
@@ -68,72 +76,80 @@ class Answering:
 
     def __init__(self) -> None:
         self._desk = Desk()
-        self._sheets: OrderedDict[str, Sheet] = OrderedDict()
+        self._meshes = Meshes(MESHES)
+        self._strips: OrderedDict[str, Figured] = OrderedDict()
 
     def lines(self, files: Files, question: PageQuestion) -> Iterator[Line]:
         """The lines of an answer; under a halt they end where it is asked for."""
         try:
             now = read(files, question.now)
-            base = self._base(files, question)
         except Refused as refused:
             yield {"problems": refused.lines()}
             return
+        try:
+            base = read(files, question.base)
+        except Refused:
+            base = None  # it cannot be read any more; nothing is compared
         try:
             yield from self._lines(files, question, now, base)
         except InputError as error:
             yield {"problems": refused_by(error, now).lines()}
 
-    def _base(self, files: Files, question: PageQuestion) -> AsRead | None:
-        """What the strip compares with; None where it cannot be read any more."""
-        try:
-            return read(files, question.base)
-        except Refused:
-            return None
-
     def _lines(
         self, files: Files, question: PageQuestion, now: AsRead, base: AsRead | None
     ) -> Iterator[Line]:
-        there = self._sheet(f"{files.version} {question.base!r}")
+        there = self._known(f"{files.version} {question.base!r}")
         same = question.now == question.base
-        every = steps(files)
-        has = set(question.has)
-        for here in self._steps(now, base, files.system):
+        every, system = steps(files), files.system
+        stage: ShownStage | None = None
+        room = None if now.place is None else self._desk.room(now.place)
+        for here in self._steps(now, base, system):
             step = here.done[-1]
+            if stage is None:
+                stage = ShownStage(here.standing, room, now.spot, self._meshes, system)
+            if step == MEASURES:
+                stage.measure()
+            if here.so_far is not None:
+                stage.judge(here.so_far)
             if same:
-                there |= here.sheet
+                there |= here.figures
             elif step == (BUILT if now.place is None else Step.PARKED.value):
-                self._start(base, there, files.system)
+                self._start(base, there, system)
             look()
-            seen = look_of(
-                here.standing, here.so_far.answer if here.so_far else None, frozenset(has)
-            )
-            has |= set(seen["meshes"])  # type: ignore[call-overload]
+            first = self._first(now, room, files) if step == BUILT else {}
             yield {
                 "step": step,
                 "done": list(here.done),
                 "left": [one for one in every if one not in here.done],
-                "look": seen,
-                "strip": strip(here.sheet, there, here.rows, files.system),
-                **({"values": values_of(now)} if step == BUILT else {}),
+                "look": rounded(stage.look(first.pop("room", None), question.has)),
+                "strip": strip(here.figures, there, here.came_with, system),
+                **first,
             }
-        yield from self._rest(base, same, here, there, files.system)
+        yield from self._rest(base, here, there, system)
+
+    def _first(self, now: AsRead, room: Room | None, files: Files) -> dict[str, Record]:
+        """What the first line tells beside the aircraft: the changed values, the room."""
+        out: dict[str, Record] = {"values": values_of(now)}
+        if room is not None and files.place is not None:
+            out["room"] = shown_room(room, files.place, self._meshes, files.system)
+        return out
 
     def _rest(
-        self, base: AsRead | None, same: bool, here: Progress, there: Sheet, system: str
+        self, base: AsRead | None, here: Progress, there: Figured, system: str
     ) -> Iterator[Line]:
         """What is left of the base, and the end."""
-        if not same and base is not None and not here.sheet.keys() <= there.keys():
+        if base is not None and not here.figures.keys() <= there.keys():
             try:
                 for part in self._steps(base, base, system):
-                    there |= part.sheet
+                    there |= part.figures
             except InputError:
-                pass
-        told = strip(here.sheet, there, here.rows, system)
+                pass  # the base cannot be built; what is known of it stays
+        told = strip(here.figures, there, here.came_with, system)
         done = [*here.done, BASE]
         yield {"step": BASE, "done": done, "left": [ALL], "strip": told}
         yield {"step": ALL, "done": [*done, ALL], "left": []}
 
-    def _start(self, base: AsRead | None, there: Sheet, system: str) -> None:
+    def _start(self, base: AsRead | None, there: Figured, system: str) -> None:
         """The figures of the base that take least, where they are not known."""
         if base is None or "width" in there:
             return
@@ -146,45 +162,41 @@ class Answering:
         except InputError:
             return
 
-    def _steps(self, moved: AsRead, base: AsRead | None, system: str) -> Iterator[Progress]:
+    def _steps(self, read: AsRead, base: AsRead | None, system: str) -> Iterator[Progress]:
         """One variant, each time with one step more."""
-        variant = moved.variant
-        standing = self._desk.stood(moved.design, variant.stage, variant.stance)
+        variant = read.variant
+        standing = self._desk.stood(read.design, variant.stage, variant.stance)
         here = Progress(standing)
-        here.take(BUILT, of_heights(standing, system))
-        yield here
-        if moved.place is not None:
-            yield from self._fit(moved, here, system)
+        yield here.take(BUILT, of_heights(standing, system))
+        if read.place is None:
+            yield here.take(MEASURES, {})
+        else:
+            yield from self._fit(read, here, system)
         look()
-        here.balanced = stage_balance(standing)
-        here.take(BALANCE, of_balance(here.balanced, system))
-        yield here
+        yield here.take(BALANCE, of_balance(stage_balance(standing), system))
         look()
-        first = moved if base is None else base
+        first = read if base is None else base
         stood = self._desk.stood(first.design, first.variant.stage, first.variant.stance)
-        here.flow = flow_of(standing, wing_area(stood))
-        here.take(FLOW, of_flow(here.flow, system))
-        yield here
+        yield here.take(FLOW, of_flow(flow_of(standing, wing_area(stood)), system))
 
-    def _fit(self, moved: AsRead, here: Progress, system: str) -> Iterator[Progress]:
-        """The steps of a fit."""
-        assert moved.place is not None
-        variant = moved.variant
-        asked = moved.design, moved.place, variant.stage, variant.stance, moved.spot
-        parts = self._desk.ask(*asked)
-        for so_far in parts:
-            here.so_far = so_far
+    def _fit(self, read: AsRead, here: Progress, system: str) -> Iterator[Progress]:
+        """The steps of a fit, and the measures after the first."""
+        assert read.place is not None
+        variant = read.variant
+        asked = read.design, read.place, variant.stage, variant.stance, read.spot
+        for so_far in self._desk.ask(*asked):
             step = so_far.done[-1]
-            sheet = of_room(so_far.answer, system)
+            figures = of_room(so_far.answer, system)
             if step not in (Step.PARKED, Step.STRAIGHT):
-                sheet |= of_verdict(so_far.answer)
-            here.take(step.value, {k: v for k, v in sheet.items() if here.sheet.get(k) != v})
-            yield here
+                figures |= of_verdict(so_far.answer)
+            yield here.take(step.value, figures, so_far)
+            if step == Step.PARKED:
+                yield here.take(MEASURES, {})
 
-    def _sheet(self, key: str) -> Sheet:
+    def _known(self, key: str) -> Figured:
         """The figures of a base, as far as they are known."""
-        found = self._sheets.setdefault(key, {})
-        self._sheets.move_to_end(key)
-        while len(self._sheets) > KEPT_SHEETS:
-            self._sheets.popitem(last=False)
+        found = self._strips.setdefault(key, {})
+        self._strips.move_to_end(key)
+        while len(self._strips) > KEPT_STRIPS:
+            self._strips.popitem(last=False)
         return found

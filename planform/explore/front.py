@@ -8,15 +8,23 @@ from planform.airframe.stages import stage_meant
 from planform.airframe.stance import shaped, stand_on
 from planform.explore.asked import Variant
 from planform.explore.numbers import sliders
-from planform.explore.read import Files
-from planform.explore.simple_look import look_of
+from planform.explore.read import Files, read
+from planform.explore.shown import first_look
+from planform.fit.room import build_room
+from planform.report.record import Record
 
 
-def front_look(files: Files, first: Variant) -> dict[str, object]:
-    """The look of a stage as it stands. Raises InputError where it cannot be built."""
-    airframe = build(shaped(files.design.design))
+def front_look(files: Files, first: Variant) -> Record:
+    """What the page begins with: a stage as it stands.
+
+    Raises InputError where it cannot be built, Refused where a name is none of the files'.
+    """
+    found = read(files, first)
+    airframe = build(shaped(found.design))
     stage, _ = stage_meant(airframe, first.stage)
-    return look_of(stand_on(airframe, stage, first.stance), None, frozenset())
+    room = None if found.place is None else build_room(found.place)
+    stood = stand_on(airframe, stage, first.stance)
+    return first_look(stood, room, files.place, found.spot, files.system)
 
 
 def numbers(files: Files, command: str) -> dict[str, object]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import asdict, dataclass
+from functools import lru_cache
 
 from planform.design.changing import PLACE, Source, bare
 from planform.design.naming import Path, path_text, value_at, words_for
@@ -163,6 +164,7 @@ def _moves(source: Source, path: Path) -> tuple[str, str]:
     return "", ""
 
 
+@lru_cache(maxsize=4)
 def movable(source: Source) -> frozenset[str]:
     """The things of a place that its numbers move."""
     found = (_moves(source, one.path)[0] for one in number_fields(source))

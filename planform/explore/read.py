@@ -11,6 +11,7 @@ from planform.design.place import Place, Spot
 from planform.design.problems import InputError, Problem, unknown
 from planform.design.reading import Reading
 from planform.explore.asked import At, Variant
+from planform.report.record import Record
 
 DRAGGED = "where it was moved to"
 """The name of a spot that a hand gave."""
@@ -119,9 +120,9 @@ def _dragged(place: Place, at: At) -> tuple[Place, str]:
     return place.model_copy(update={"spots": (*place.spots, spot)}), name
 
 
-def values_of(moved: AsRead) -> dict[str, dict[str, dict[str, object]]]:
+def values_of(moved: AsRead) -> Record:
     """The changed fields as they are read: text, value [SI] and tolerance."""
-    out: dict[str, dict[str, dict[str, object]]] = {}
+    out: dict[str, dict[str, Record]] = {}
     for sort, changes in moved.variant.changes.items():
         model = moved.design if sort == DESIGN else moved.place
         if model is None:
@@ -129,11 +130,16 @@ def values_of(moved: AsRead) -> dict[str, dict[str, dict[str, object]]]:
         for path in changes:
             found = value_at(model, path_of(path))
             if isinstance(found, Reading):
-                told = {"text": found.text, "value": float(found), "tolerance": found.tolerance}
+                told: Record = {
+                    "text": found.text,
+                    "value": float(found),
+                    "tolerance": found.tolerance,
+                }
             else:
-                told = {"text": str(found), "value": found, "tolerance": 0.0}
+                number = float(found) if isinstance(found, int | float) else None
+                told = {"text": str(found), "value": number, "tolerance": 0.0}
             out.setdefault(sort, {})[path] = told
-    return out
+    return {**out}
 
 
 def refused_by(error: InputError, moved: AsRead) -> Refused:

@@ -7,6 +7,7 @@ import json
 import secrets
 import signal
 import socket
+import sys
 from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
@@ -24,6 +25,7 @@ from planform.explore.guard import Guard, told
 from planform.explore.page_html import SERVED, page, served
 from planform.explore.visits import Visits
 from planform.explore.watch import Watch
+from planform.report.record import Record
 
 LINGERS = 30.0
 """Seconds that the server waits for a page to come back after the last one closed."""
@@ -34,6 +36,8 @@ BEATS = 10.0
 LARGEST_BODY = 256_000
 """Bytes of what a page asks."""
 NAME = "127.0.0.1"
+SWITCH = 0.0005
+"""Seconds until a thread at work lets another one on: a new question waits for a few of them."""
 
 
 @dataclass(frozen=True)
@@ -89,8 +93,10 @@ class Server:
         """The page with the files as they are."""
         first = self.explored.first
         look = await asyncio.to_thread(front_look, self.watch.files, first)
-        asked = {"stage": first.stage, "stance": first.stance, "spot": first.spot}
-        return Response(page(look, asked), media_type="text/html")
+        spot = first.spot if isinstance(first.spot, str) else None
+        asked: Record = {"stage": first.stage, "stance": first.stance, "spot": spot}
+        design = self.watch.files.design.design
+        return Response(page(look, asked, f"What if: {design.name}"), media_type="text/html")
 
     async def file(self, request: Request) -> Response:
         """What the page loads."""
@@ -207,6 +213,7 @@ def serve(
     Raises InputError where a file cannot be read.
     """
     watch = Watch(explored.design, explored.place, explored.system)
+    sys.setswitchinterval(SWITCH)
     return asyncio.run(_serve(explored, watch, failed, ready))
 
 

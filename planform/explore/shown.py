@@ -45,6 +45,7 @@ class ShownStage:
     ) -> None:
         self._standing, self._room = standing, room
         self._meshes, self._system = meshes, system
+        self._sent: set[str] = set()
         at = None if room is None else spot_point(room.place, spot)
         self.record: Record = {**UNKNOWN, **stage_look(standing, meshes, system, at)}
 
@@ -63,7 +64,8 @@ class ShownStage:
         shown: Record = {"stages": [self.record]}
         if room is not None:
             shown["room"] = room
-        names = [name for name in mesh_names(shown) if name not in has]
+        names = [name for name in mesh_names(shown) if name not in has | self._sent]
+        self._sent.update(names)
         return {**shown, "meshes": self._meshes.of(names)}
 
 
@@ -72,11 +74,7 @@ def shown_room(room: Room, source: Source, meshes: Meshes, system: str) -> Recor
 
     source : the file of the place
     """
-    found = room_look(room, meshes, system)
-    names = movable(source)
-    for thing in found["things"]:
-        thing["movable"] = thing["name"] in names
-    return found
+    return room_look(room, meshes, system, movable(source))
 
 
 def first_look(standing: Standing, room: Room | None, source: Source | None, spot: str | None,

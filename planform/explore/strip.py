@@ -45,10 +45,10 @@ ROWS = {
 FLOWN = {"margin": ("static_margin", "percent"), "drag": ("drag_area", "drag_area")}
 """The rows of the lattice: the figure behind each, and its kind."""
 
-Sheet = dict[str, StripFigure]
+Figured = dict[str, StripFigure]
 
 
-def of_heights(standing: Standing, system: str) -> Sheet:
+def of_heights(standing: Standing, system: str) -> Figured:
     """The figures of an aircraft as it stands."""
     found = {m.key: m for m in extents(standing)}
     return {
@@ -58,7 +58,7 @@ def of_heights(standing: Standing, system: str) -> Sheet:
     }
 
 
-def of_room(answer: FitAnswer, system: str) -> Sheet:
+def of_room(answer: FitAnswer, system: str) -> Figured:
     """The figures of an aircraft that stands in a room."""
     least = answer.least
     gap = (
@@ -69,12 +69,12 @@ def of_room(answer: FitAnswer, system: str) -> Sheet:
     return {"room": StripFigure(answer.room_verdict.value), "least_gap": gap}
 
 
-def of_verdict(answer: FitAnswer) -> Sheet:
+def of_verdict(answer: FitAnswer) -> Figured:
     """The verdict as a whole."""
     return {"verdict": StripFigure(answer.verdict.value)}
 
 
-def of_balance(found: Balanced | None, system: str) -> Sheet:
+def of_balance(found: Balanced | None, system: str) -> Figured:
     """The CG of a stage."""
     if found is None:
         return {"cg": StripFigure("no weight is known")}
@@ -82,9 +82,9 @@ def of_balance(found: Balanced | None, system: str) -> Sheet:
     return {"cg": StripFigure(said(at, "station", system), at, "fine")}
 
 
-def of_flow(found: Figures, system: str) -> Sheet:
+def of_flow(found: Figures, system: str) -> Figured:
     """What the lattice tells."""
-    out: Sheet = {}
+    out: Figured = {}
     for key, (name, kind) in FLOWN.items():
         value = found.get(name)
         out[key] = (
@@ -96,7 +96,7 @@ def of_flow(found: Figures, system: str) -> Sheet:
 
 
 def strip(
-    now: Sheet, base: Mapping[str, StripFigure], steps: Mapping[str, str], system: str
+    now: Figured, base: Mapping[str, StripFigure], steps: Mapping[str, str], system: str
 ) -> list[dict[str, str]]:
     """The rows that are known of what is asked about; of the base as far as it is.
 

@@ -75,6 +75,11 @@ class Desk:
         with self._working:
             return self._standing(shaped(design), stage, stance)
 
+    def room(self, place: Place) -> Room:
+        """The room of a place, built."""
+        with self._working:
+            return self._room(place)
+
     def parked(
         self,
         design: Design,

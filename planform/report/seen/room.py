@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 import numpy as np
 
 from planform.design.told import said
@@ -12,14 +14,20 @@ from planform.report.record import Record
 from planform.report.seen.meshes import Meshes
 
 
-def room_look(room: Room, meshes: Meshes, system: str) -> Record:
-    """The room as a page takes it; lengths in place axes [m]."""
+def room_look(room: Room, meshes: Meshes, system: str, movable: Collection[str] = ()) -> Record:
+    """The room as a page takes it; lengths in place axes [m].
+
+    movable : the things that can be moved by hand, by name
+    """
     place = room.place
     return {
         "floor": room.floor.tolist(),
         "ceiling": _ceiling(room, system),
         "top": float(room.top),
-        "things": [_thing(thing, room, meshes, system) for thing in room.fixed],
+        "things": [
+            {**_thing(thing, room, meshes, system), "movable": thing.name in movable}
+            for thing in room.fixed
+        ],
         "doors": [
             {
                 "name": door.name,
