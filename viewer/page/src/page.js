@@ -1,4 +1,9 @@
 /** The page that opens from disk: what it shows stands in it as JSON. */
-import { WebGLRenderer } from "three";
+import { start } from "./shop.js";
 
-document.documentElement.dataset.ready = WebGLRenderer ? "yes" : "no";
+export { start };
+
+if (!document.getElementById("asked")) {
+  const element = document.getElementById("shop");
+  globalThis.shop = start(element, JSON.parse(document.getElementById("look").textContent));
+}

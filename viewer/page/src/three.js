@@ -1,3 +1,32 @@
 /** What the pages use of three.js, and nothing else of it; built once, as the global `three`. */
-export { WebGLRenderer } from "three";
+export {
+  BufferAttribute,
+  BufferGeometry,
+  Color,
+  DirectionalLight,
+  DoubleSide,
+  FrontSide,
+  Group,
+  HemisphereLight,
+  IncrementStencilOp,
+  LineBasicMaterial,
+  LineDashedMaterial,
+  LineLoop,
+  LineSegments,
+  Matrix4,
+  Mesh,
+  MeshBasicMaterial,
+  MeshLambertMaterial,
+  NotEqualStencilFunc,
+  PerspectiveCamera,
+  Plane,
+  Raycaster,
+  Scene,
+  Shape,
+  ShapeGeometry,
+  SRGBColorSpace,
+  Vector2,
+  Vector3,
+  WebGLRenderer,
+} from "three";
 export { OrbitControls } from "three/addons/controls/OrbitControls.js";

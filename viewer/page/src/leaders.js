@@ -1,0 +1,79 @@
+/** Least clearances, heights, floor marks and tight places as strokes over the picture. */
+import { SAME, moved } from "./vectors.js";
+
+const TIGHT = "#b3361b";
+const HIGH = "#2f6f73";
+const CHALK = "#7a4a14";
+const MOST = 4; // least clearances that are drawn; the list beside holds all
+
+/** All strokes that the state asks for. */
+export function leaders(shop) {
+  const { show, away } = shop.store.get();
+  const stage = shop.hall.stage();
+  if (!stage) return [];
+  const out = [];
+  if (show.heights && !away) out.push(...heights(shop, stage));
+  if (show.marks) out.push(...(stage.marks ?? []).map(mark));
+  if (show.leaders) out.push(...(away ? tight(shop, stage) : parked(shop, stage)));
+  return out.concat(chosen(shop));
+}
+
+/** The least clearances as it is parked, each thing once. */
+export function parked(shop, stage) {
+  const { hidden, chosen: one } = shop.store.get();
+  if (shop.mover?.moving()) return [];
+  const seen = new Set();
+  const first = (stage.leaders ?? []).filter((gap) => {
+    if (hidden.has(gap.part) || hidden.has(gap.thing) || seen.has(gap.thing)) return false;
+    seen.add(gap.thing);
+    return true;
+  });
+  const own = one?.kind === "part" ? stage.parts.find((part) => part.name === one.name)?.least : null;
+  const all = first.slice(0, MOST);
+  if (own && !all.some((gap) => gap.part === own.part && gap.thing === own.thing)) all.push(own);
+  return all.map((gap, k) => ({
+    points: [gap.from, gap.to],
+    ends: "dots",
+    text: gap.tolerance ? `${gap.text} ${gap.tolerance}` : gap.text,
+    strong: k === 0 || gap === own,
+    colour: TIGHT,
+    weight: k === 0 || gap === own ? 3 : 2,
+  }));
+}
+
+/** Dimension lines from the floor to the tips and the highest point. */
+function heights(shop, stage) {
+  const place = stage.floor2place ?? SAME;
+  return (stage.heights ?? []).map((one) => {
+    const top = moved(place, one.at);
+    return { points: [[top[0], top[1], 0], top], ends: "bars", dash: [5, 3], text: one.text, colour: HIGH, weight: 1.6 };
+  });
+}
+
+function mark(one) {
+  return { points: [[one.at[0], one.at[1], 0.003]], ends: "cross", text: one.name, colour: CHALK };
+}
+
+/** Places where it is tight on the way out: a cross, and with its figure where one is near it. */
+export function tight(shop, stage) {
+  const way = stage.way;
+  if (!way) return [];
+  const { share } = shop.store.get();
+  return (way.tight ?? []).map((one) => {
+    const near = Math.abs(shop.journey.shareOf(one.pose) - share) < 0.02;
+    const points = near ? [one.from, one.to] : [one.to];
+    return { points, ends: near ? "dots" : "cross", text: near ? one.text : "", strong: true, colour: TIGHT, weight: near ? 3 : 2 };
+  });
+}
+
+/** The edges of what is chosen, drawn strongly. */
+function chosen(shop) {
+  const { chosen: one, hidden } = shop.store.get();
+  const solid = one && shop.hall.solids.get(`${one.kind} ${one.name}`);
+  if (!solid || hidden.has(one.name)) return [];
+  const matrix = one.kind === "part" ? shop.hall.standing : SAME;
+  const { points, edges } = solid.shape;
+  const ends = [...edges].map((k) => moved(matrix, [...points.subarray(3 * k, 3 * k + 3)]));
+  return [{ points: ends, pairs: true, colour: "#8a4b00", weight: 2.2 }];
+}
+

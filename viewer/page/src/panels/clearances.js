@@ -1,0 +1,25 @@
+/** The least clearances as it is parked, least first. */
+import { button, fold, made } from "../dom.js";
+
+export function clearances(shop) {
+  const list = made("ol", { class: "gaps" });
+  const none = made("p", { class: "soft" });
+  const element = fold("Least clearances, parked", true, list, none);
+  element.classList.add("paper");
+  function show(state) {
+    const stage = shop.look.stage(state.stage);
+    const gaps = stage?.leaders ?? [];
+    list.replaceChildren(...gaps.map((gap) => row(shop, gap)));
+    element.hidden = !shop.look.place;
+    none.textContent = gaps.length ? "" : "none is worked out yet";
+    none.hidden = Boolean(gaps.length);
+  }
+  return { element, show, keys: ["stage"] };
+}
+
+function row(shop, gap) {
+  const words = made("span", {}, made("b", {}, gap.text), gap.tolerance ? ` ${gap.tolerance}` : "", made("br"), `${gap.part} to ${gap.thing}${gap.direction ? `, ${gap.direction}` : ""}`);
+  const take = button("", () => shop.store.set({ chosen: { kind: "part", name: gap.part } }), { class: "gap" });
+  take.append(words);
+  return made("li", {}, take);
+}

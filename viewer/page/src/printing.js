@@ -1,0 +1,20 @@
+/** What is seen goes on paper: the picture as it is, and the tables open. */
+
+const [WIDE, HIGH] = [1500, 940];
+
+/** Makes the page ready whenever it is printed, and puts it back. */
+export function readyToPrint(shop, element) {
+  let closed = [];
+  addEventListener("beforeprint", () => {
+    closed = [...element.querySelectorAll("details.paper:not([open])")];
+    for (const one of closed) one.open = true;
+    const paper = element.querySelector("canvas.printed");
+    if (!paper || !shop.hall) return;
+    const sheet = shop.hall.sheet(WIDE, HIGH);
+    Object.assign(paper, { width: WIDE, height: HIGH });
+    paper.getContext("2d").drawImage(sheet, 0, 0);
+  });
+  addEventListener("afterprint", () => {
+    for (const one of closed) one.open = false;
+  });
+}
