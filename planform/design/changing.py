@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import copy
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 
@@ -82,36 +82,22 @@ def _checked(whole: Whole, path: FilePath, sort: str) -> Design | Place:
         raise whole.told_all(error) from None
 
 
-def with_changes(source: Source, changes: Changes) -> Design | Place:
-    """What the file says with these texts in it. Raises InputError with all that is wrong.
-
-    A text without ± and source keeps those that the field has.
-    """
-    if not changes:
-        return source.model
-    whole, problems = source.whole, []
-    table = copy.deepcopy(whole.table)
-    for path, text in changes.items():
-        try:
-            put(table, path, meant(source, path, text))
-        except LookupError:
-            problems.append(Problem(path, repr(text), NO_NUMBER))
-        except InputError as error:
-            problems += error.problems
-    try:
-        found = _checked(Whole(table, whole.origins), source.path, source.sort)
-    except InputError as error:
-        problems += error.problems
-    if problems:
-        raise InputError(str(source.path), problems)
-    return found
-
-
+_NUMBER = re.compile(r"[+-]?(?:[0-9]{1,9}(?:\.[0-9]{0,9})?|\.[0-9]{1,9})")
 NO_NUMBER = "no number stands there in the file; only numbers that are written can be moved"
 
 
 def meant(source: Source, path: str, text: str) -> str | float:
     """What a text at a field means: itself, with the tolerance and source that the field has.
+
+    Raises as `to_the_letter`.
+    """
+    found = to_the_letter(source, path, text)
+    there = value_at(source.model, path_of(path))
+    return carried(text, there) if isinstance(there, Reading) else found
+
+
+def to_the_letter(source: Source, path: str, text: str) -> str | float:
+    """What a text at a field is in the file: itself, or a plain number.
 
     Raises LookupError where no number stands there, InputError where it stands on shared values.
     """
@@ -123,14 +109,42 @@ def meant(source: Source, path: str, text: str) -> str | float:
         allowed = f"this field is the sum {there.text!r}; change {names}, or write a sum"
         raise InputError(str(source.path), [Problem(path, repr(text), allowed)])
     if isinstance(there, Reading):
-        return carried(text, there)
+        return text
     if isinstance(there, bool) or not isinstance(there, int | float):
         raise LookupError(path)
-    try:
-        number = float(text)
-    except ValueError:
-        return text
+    if not _NUMBER.fullmatch(text.strip()):
+        allowed = f"allowed: a plain number, such as {there:g}"
+        raise InputError(str(source.path), [Problem(path, repr(text), allowed)])
+    number = float(text)
     return int(number) if isinstance(there, int) and number == int(number) else number
+
+
+def with_changes(
+    source: Source, changes: Changes, meaning: Callable[[Source, str, str], str | float] = meant
+) -> Design | Place:
+    """What the file says with these texts in it. Raises InputError with all that is wrong.
+
+    meaning : of a text at a path; a text without ± and source keeps those that the field has
+    """
+    if not changes:
+        return source.model
+    whole = source.whole
+    problems: list[Problem] = []
+    table = copy.deepcopy(whole.table)
+    for path, text in changes.items():
+        try:
+            put(table, path, meaning(source, path, text))
+        except LookupError:
+            problems.append(Problem(path, repr(text), NO_NUMBER))
+        except InputError as error:
+            problems += error.problems
+    try:
+        found = _checked(Whole(table, whole.origins), source.path, source.sort)
+    except InputError as error:
+        problems += error.problems
+    if problems:
+        raise InputError(str(source.path), problems)
+    return found
 
 
 def carried(text: str, there: Reading) -> str:

@@ -57,6 +57,23 @@ class PageQuestion:
     has: frozenset[str]
 
 
+KEEP, DROP = "keep", "drop"
+"""What becomes of a tolerance and source whose value was changed."""
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What is to be kept of one file.
+
+    name : of the new file ; changes : texts by their fields
+    carry : KEEP or DROP by field, where its value had a tolerance or a source
+    """
+
+    name: str
+    changes: Mapping[str, str]
+    carry: Mapping[str, str]
+
+
 def question_of(given: object) -> PageQuestion:
     """The question in a page's JSON. Raises BadQuestion."""
     table = _table(given, "the question")
@@ -126,6 +143,24 @@ def changes_of(given: object) -> dict[str, dict[str, str]]:
     if sum(map(len, out.values())) > MOST_CHANGES:
         raise BadQuestion(f"Refused: more than {MOST_CHANGES} values are changed at once.")
     return out
+
+
+def texts_of(given: object, what: str) -> dict[str, str]:
+    """Short texts by their path. Raises BadQuestion."""
+    table = {} if given is None else _table(given, what)
+    return changes_of({DESIGN: table}).get(DESIGN, {})
+
+
+def kept_of(given: object) -> tuple[str, Kept, bool]:
+    """What is to be kept: the sort of the file, what of it, and whether to write it."""
+    table = _table(given, "what is kept")
+    sort = table.get("file")
+    if sort not in (DESIGN, PLACE):
+        raise BadQuestion("Refused: what is kept is the design or the place.")
+    name = _name(table, "name") or ""
+    changes = changes_of(table.get("changes")).get(str(sort), {})
+    carry = texts_of(table.get("carry"), "carry")
+    return str(sort), Kept(name, changes, carry), table.get("write") is True
 
 
 def _spot(given: object) -> str | At | None:

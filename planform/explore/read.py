@@ -55,13 +55,23 @@ class Refused(Exception):
         super().__init__(len(problems))
         self.problems = problems
 
-    def lines(self) -> list[dict[str, str]]:
+    def lines(self) -> list[Record]:
         """The problems as the page takes them."""
-        return [
-            {"file": sort, "path": one.path, "given": one.given, "allowed": one.allowed,
-             "words": str(one)}
-            for sort, one in self.problems
-        ]  # fmt: skip
+        return [problem_line(sort, one) for sort, one in self.problems]
+
+
+def problem_line(sort: str, one: Problem) -> Record:
+    """A problem as the page takes it.
+
+    sort : of the file that it is in
+    """
+    return {
+        "file": sort,
+        "path": one.path,
+        "given": one.given,
+        "allowed": one.allowed,
+        "words": str(one),
+    }
 
 
 def read(files: Files, variant: Variant) -> AsRead:

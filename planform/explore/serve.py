@@ -19,9 +19,10 @@ from starlette.requests import ClientDisconnect, Request
 from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
-from planform.explore.asked import BadQuestion, Variant, json_of, page_of, question_of
+from planform.explore.asked import BadQuestion, Variant, json_of, kept_of, page_of, question_of
 from planform.explore.front import front_look, numbers
 from planform.explore.guard import Guard, told
+from planform.explore.keep import kept_files
 from planform.explore.page_html import SERVED, page, served
 from planform.explore.visits import Visits
 from planform.explore.watch import Watch
@@ -85,6 +86,7 @@ class Server:
             Route("/numbers", self.numbers, methods=["GET"]),
             Route("/events", self.events, methods=["GET"]),
             Route("/ask", self.ask, methods=["POST"]),
+            Route("/keep", self.keep, methods=["POST"]),
             *(Route(f"/{name}", self.file, methods=["GET"]) for name in SERVED),
         ]
         return Starlette(routes=routes)
@@ -125,6 +127,18 @@ class Server:
                 job.halt.ask()
 
         return StreamingResponse(answer(), media_type="application/x-ndjson")
+
+    async def keep(self, request: Request) -> Response:
+        """The difference that a new file would have, or the new file."""
+        try:
+            sort, kept, write = kept_of(await body(request))
+        except BadQuestion as error:
+            return told(str(error), 400)
+        source = self.watch.files.of(sort)
+        if source is None:
+            return told("Refused: no place was given.", 400)
+        held = await asyncio.to_thread(kept_files, source.path, sort, kept, write)
+        return Response(as_line(held), media_type="application/json")
 
     async def events(self, request: Request) -> Response:
         """What a page is told unasked."""

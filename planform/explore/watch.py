@@ -8,7 +8,8 @@ from pathlib import Path
 
 from planform.design.changing import DESIGN, PLACE, Source, source_of
 from planform.design.problems import InputError, Problem
-from planform.explore.read import Files
+from planform.explore.read import Files, problem_line
+from planform.report.record import Record
 
 Mark = tuple[int, int, int] | None
 
@@ -25,13 +26,9 @@ class News:
     changed: tuple[str, ...]
     problems: tuple[tuple[str, Problem], ...]
 
-    def record(self) -> dict[str, object]:
+    def record(self) -> Record:
         """The news as JSON has them."""
-        problems = [
-            {"file": sort, "path": one.path, "given": one.given, "allowed": one.allowed,
-             "words": str(one)}
-            for sort, one in self.problems
-        ]  # fmt: skip
+        problems = [problem_line(sort, one) for sort, one in self.problems]
         return {"version": self.version, "changed": list(self.changed), "problems": problems}
 
 
