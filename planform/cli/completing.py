@@ -223,3 +223,10 @@ SHEETS = ("A4", "letter")
 def sheets(incomplete: str) -> list[str]:
     """The papers that answers are printed on."""
     return [name for name in SHEETS if name.lower().startswith(incomplete.lower())]
+
+
+def first_answers(incomplete: str) -> list[str]:
+    """What a first design may be told, as it begins."""
+    from planform.design.first_questions import QUESTIONS
+
+    return [f"{q.key}=" for q in QUESTIONS if q.key.startswith(incomplete)]

@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from planform.cli import completing
 from planform.cli.arguments import (
     DesignFile,
     Json,
@@ -21,6 +22,7 @@ from planform.cli.arguments import (
     Workers,
     command,
     file_given,
+    option_given,
     output_option,
     read_all,
     sheets_of,
@@ -33,14 +35,27 @@ def new(
     folder: Annotated[
         Path, typer.Argument(metavar="FOLDER", help="where the two files go; here where not given")
     ] = Path(),
+    known: Annotated[
+        list[str] | None,
+        option_given(
+            "--known",
+            "KEY=VALUE",
+            "an answer, as 'span = 26 ft 8 in', again for another; the rest is taken, and marked",
+            completing.first_answers,
+        ),
+    ] = None,
+    starter: Annotated[
+        bool, typer.Option("--starter", help="the commented starter, asking nothing")
+    ] = False,
+    units: Units = None,
 ) -> None:
-    """Write a commented starter design and place, and their schemas for your editor."""
-    from planform.design.starter import FILES, starter
-    from planform.report.folder import written
+    """Write a first design and place: asked for in a terminal, or a commented starter.
 
-    for path in written(folder, starter(), FILES):
-        print(f"wrote {path}")
-    print("next: planform report my-design.toml my-place.toml -o my-report")
+    Their schemas for your editor come with them.
+    """
+    from planform.cli.beginning import write_new
+
+    write_new(folder, known or (), units, starter=starter)
 
 
 @command()
