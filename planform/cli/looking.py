@@ -39,7 +39,7 @@ def new(
         list[str] | None,
         option_given(
             "--known",
-            "KEY=VALUE",
+            "ANSWER",
             "an answer, as 'span = 26 ft 8 in', again for another; the rest is taken, and marked",
             completing.first_answers,
         ),
