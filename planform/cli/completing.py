@@ -230,3 +230,8 @@ def first_answers(incomplete: str) -> list[str]:
     from planform.design.first_questions import QUESTIONS
 
     return [f"{q.key}=" for q in QUESTIONS if q.key.startswith(incomplete)]
+
+
+def stills(incomplete: str) -> list[str]:
+    """What stills are made of."""
+    return [name for name in ("room", "heights", "stages", "way") if name.startswith(incomplete)]

@@ -1,4 +1,4 @@
-"""The commands that show the aircraft in its room: page."""
+"""The commands that show the aircraft in its room: page and view."""
 
 from __future__ import annotations
 
@@ -7,8 +7,10 @@ from typing import Annotated
 
 import typer
 
+from planform.cli import completing
 from planform.cli.arguments import (
     DesignFile,
+    OneStage,
     Spot,
     Stages,
     StanceName,
@@ -16,6 +18,7 @@ from planform.cli.arguments import (
     Workers,
     command,
     file_given,
+    option_given,
     read_all,
     system_of,
 )
@@ -52,3 +55,38 @@ def page(
     asked = PageAsked(tuple(stage or ()), stance, spot, count)
     system = system_of(units, loaded.units)
     raise typer.Exit(show_page(loaded, rest[0] if rest else None, asked, output, system))
+
+
+@command()
+def view(
+    design: DesignFile,
+    place: MaybePlace = None,
+    output: Annotated[
+        Path | None,
+        typer.Option("-o", "--output", metavar="FOLDER", help="folder to write; else a window"),
+    ] = None,
+    stage: OneStage = None,
+    stance: StanceName = None,
+    spot: Spot = None,
+    show: Annotated[
+        list[str] | None,
+        option_given(
+            "--show",
+            "WHAT",
+            "room, heights, stages or way, again for another; all where not given",
+            completing.stills,
+        ),
+    ] = None,
+    units: Units = None,
+) -> None:
+    """Rendered pictures: in the room, how high, stage by stage, the way out; or a window."""
+    from planform.cli.viewing import ViewAsked, show_view
+    from planform.design.load import load, load_place
+
+    readers = [lambda: load(design)]
+    if place is not None:
+        readers.append(lambda: load_place(place))  # type: ignore[arg-type,return-value]
+    loaded, *rest = read_all(*readers)
+    asked = ViewAsked(stage, stance, spot, tuple(show or ()))
+    system = system_of(units, loaded.units)
+    raise typer.Exit(show_view(loaded, rest[0] if rest else None, asked, output, system))

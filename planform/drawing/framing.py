@@ -85,6 +85,8 @@ def aim(scene: Scene, camera: Camera, size: tuple[int, int], *, parallel: bool) 
     may run out of the picture.
     """
     frame = axes(camera)
+    if camera.eye is not None and not parallel:
+        return _from_eye(camera.eye, camera, frame, size)
     points = _to_frame(scene) @ frame
     whole = _to_frame(scene, glass=False) @ frame
     low, high = whole.min(axis=0), whole.max(axis=0)
@@ -109,8 +111,17 @@ def aim(scene: Scene, camera: Camera, size: tuple[int, int], *, parallel: bool) 
     return View(frame, np.array([eye[0], eye[1], depth]), distance * upright, distance, size)
 
 
+def _from_eye(eye: Array, camera: Camera, frame: Array, size: tuple[int, int]) -> View:
+    """The view from where the camera says that the eye is."""
+    distance = float(np.linalg.norm(camera.direction))
+    middle = eye @ frame - np.array([0.0, 0.0, distance])
+    return View(frame, middle, distance * float(np.tan(0.5 * camera.angle)), distance, size)
+
+
 def _to_frame(scene: Scene, *, glass: bool = True) -> Array:
     """The points that must lie in the picture; a unit cube's corner where there are none."""
+    if scene.extent is not None:
+        return scene.extent
     groups = [s.points[np.unique(s.faces)] for s in scene.solids if glass or s.opacity >= GLASS]
     groups += [np.stack([x.start, x.end]) for x in scene.leaders]
     groups = [g for g in groups if len(g)]

@@ -67,6 +67,8 @@ class Camera:
     direction : array, shape (3,)    from the scene toward the eye, any length
     up : array, shape (3,)           what is up in the picture; not along `direction`
     parallel : parallel projection rather than perspective
+    eye : array, shape (3,)          where the eye is; None: where all is in the picture
+    angle : of view, upright [rad], for an eye of its own
     """
 
     name: str
@@ -74,6 +76,8 @@ class Camera:
     up: Array
     parallel: bool
     title: str
+    eye: Array | None = None
+    angle: float = 0.0
 
     def __post_init__(self) -> None:
         if not _NAME.fullmatch(self.name):
@@ -83,21 +87,32 @@ class Camera:
         turn = np.linalg.norm(np.cross(self.up, self.direction))
         if turn <= 1e-9 * np.linalg.norm(self.up) * np.linalg.norm(self.direction):
             raise ValueError("Expected up across the direction, got both along one line")
+        if self.eye is not None:
+            _three("eye", self.eye)
+            if not 0.0 < self.angle < np.pi:
+                raise ValueError(f"Expected an angle of view between 0 and pi, got {self.angle}")
 
 
 @dataclass(frozen=True, eq=False)
 class Scene:
-    """What is seen, and from where."""
+    """What is seen, and from where.
+
+    extent : points (n, 3) [m] that lie in every picture, whatever is there; None for the things
+        themselves, so that each picture is as large as it can be
+    """
 
     title: str
     solids: tuple[Solid, ...]
     leaders: tuple[Leader, ...]
     cameras: tuple[Camera, ...]
+    extent: Array | None = None
 
     def __post_init__(self) -> None:
         names = [camera.name for camera in self.cameras]
         if len(set(names)) != len(names):
             raise ValueError(f"Expected cameras of different names, got {names}")
+        if self.extent is not None:
+            _rows_of_three("extent", self.extent)
 
 
 def _rows_of_three(what: str, rows: NDArray[Any]) -> None:
@@ -132,9 +147,18 @@ def save(scene: Scene, path: Path) -> None:
         "solids": [[s.name, s.colour, s.opacity] for s in scene.solids],
         "leaders": [[x.start.tolist(), x.end.tolist(), x.label, x.colour] for x in scene.leaders],
         "cameras": [
-            [c.name, c.direction.tolist(), c.up.tolist(), c.parallel, c.title]
+            [
+                c.name,
+                c.direction.tolist(),
+                c.up.tolist(),
+                c.parallel,
+                c.title,
+                _listed(c.eye),
+                c.angle,
+            ]
             for c in scene.cameras
         ],
+        "extent": _listed(scene.extent),
     }
     arrays["about"] = np.array(json.dumps(about))
     half_made = path.with_name(path.name + ".part")
@@ -144,6 +168,14 @@ def save(scene: Scene, path: Path) -> None:
         os.replace(half_made, path)
     finally:
         half_made.unlink(missing_ok=True)
+
+
+def _listed(array: Array | None) -> object:
+    return None if array is None else array.tolist()
+
+
+def _array(listed: object) -> Array | None:
+    return None if listed is None else np.array(listed, dtype=float)
 
 
 def load(path: Path) -> Scene:
@@ -159,7 +191,8 @@ def load(path: Path) -> Scene:
         solids,
         tuple(Leader(np.array(a), np.array(b), t, c) for a, b, t, c in about["leaders"]),
         tuple(
-            Camera(name, np.array(d), np.array(up), parallel, title)
-            for name, d, up, parallel, title in about["cameras"]
+            Camera(name, np.array(d), np.array(up), parallel, title, _array(eye), angle)
+            for name, d, up, parallel, title, eye, angle in about["cameras"]
         ),
+        _array(about["extent"]),
     )

@@ -8,13 +8,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.stance import Standing
-from planform.core.frames import floor2place
 from planform.core.shape.prism import prism
 from planform.design.kinds import ROLES
 from planform.design.told import said
 from planform.drawing.framing import aim
 from planform.drawing.scene import Camera, Leader, Scene, Solid
 from planform.fit.answer import FitAnswer
+from planform.fit.moves import Pose
 from planform.fit.room import Fixed, Room, spot_point
 
 Array = NDArray[np.float64]
@@ -57,7 +57,12 @@ def aircraft_scene(standing: Standing) -> Scene:
     return Scene(f"{standing.airframe.design.name}: {standing.title}", solids, (), cameras)
 
 
-def room_scene(answer: FitAnswer, room: Room, system: str) -> Scene | None:
+ROOM_CAMERA = _camera("room", (0.62, -1.0, 0.95), "in the room, over the front wall")
+
+
+def room_scene(
+    answer: FitAnswer, room: Room, system: str, camera: Camera = ROOM_CAMERA
+) -> Scene | None:
     """The aircraft on its spot in the room, with a leader at the least clearance; one camera.
 
     What would hide the aircraft is seen through, as the room's walls are.
@@ -65,30 +70,37 @@ def room_scene(answer: FitAnswer, room: Room, system: str) -> Scene | None:
     spot = spot_point(room.place, answer.spot) if answer.spot else None
     if spot is None:
         return None
-    turn = floor2place(float(spot.heading))
-    shift = np.array([float(spot.at[0]), float(spot.at[1]), 0.0])
-    parts = tuple(
+    pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
+    title = f"{answer.standing.title}, in {answer.place}"
+    first = Scene(title, posed(answer.standing, pose), _leaders(answer, system), (camera,))
+    return in_room(first, room)
+
+
+def posed(standing: Standing, pose: Pose) -> tuple[Solid, ...]:
+    """The parts of an aircraft at a pose in a place."""
+    return tuple(
         Solid(
             part.name,
-            part.points @ turn.T + shift,
+            pose.place(part.points),
             part.faces,
             ROLES[part.role].colour,
             ROLES[part.role].opacity,
         )
-        for part in answer.standing.parts
+        for part in standing.parts
     )
+
+
+def in_room(scene: Scene, room: Room) -> Scene:
+    """The scene with the room round it; what would hide its solids is seen through."""
     near = (thing for thing in room.fixed if _in_sight(thing, room))
     things = tuple((thing, thing_solid(thing, room)) for thing in near)
     floor = Solid("floor", *prism(room.floor, -0.05, 0.0), "#cfc7b6", 0.25)
-    camera = _camera("room", (0.62, -1.0, 0.95), "in the room, over the front wall")
-    title = f"{answer.standing.title}, in {answer.place}"
-    leaders = _leaders(answer, system)
-    solids = (*parts, *(solid for _, solid in things), floor)
-    first = Scene(title, solids, leaders, (camera,))
-    seen = np.concatenate([solid.points for solid in parts])
-    hiding = {id(solid) for thing, solid in things if hides(thing, seen, first)}
+    solids = (*scene.solids, *(solid for _, solid in things), floor)
+    whole = replace(scene, solids=solids)
+    seen = np.concatenate([solid.points for solid in scene.solids])
+    hiding = {id(solid) for thing, solid in things if hides(thing, seen, whole)}
     clear = (replace(s, opacity=THROUGH) if id(s) in hiding else s for s in solids)
-    return replace(first, solids=tuple(clear))
+    return replace(whole, solids=tuple(clear))
 
 
 BESIDE = 3.0

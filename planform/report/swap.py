@@ -46,6 +46,7 @@ TABLES = rf"\.({'|'.join(table_writers())})"
 NAMES = {
     "report": r"(report|sheet|in-3d)\.html|report\.pdf|answer\.json|dimensions\.csv|plan-\d+\.svg|"
     rf"airframe\.(glb|stl)|(room-\d+|three_quarter|side|front|above){PICTURE}",
+    "view": rf"((place|above|inside|through-\d+|heights|heights-ahead){PICTURE})|(stages|way)\.png",
     "preview": rf"airframe\.(3mf|glb|obj|step|stl)|(three_quarter|side|front|above){PICTURE}",
     "sheet": r"sheet\.html|dimensions\.csv|(drawings|templates|mock-up)\.pdf|"
     r"(dimension-sheet|general-views|heights|stations|sections|winglets|cant-options|room-plan)"

@@ -15,6 +15,7 @@ from threading import Thread
 from zipfile import BadZipFile
 
 from planform.drawing.scene import load
+from planform_viewer.show import show
 from planform_viewer.stills import write_stills
 
 
@@ -41,6 +42,7 @@ def main() -> int:
     words = argparse.ArgumentParser(prog="planform_viewer", description=__doc__.split("\n\n")[1])
     words.add_argument("scenes", nargs="+", type=Path, metavar="SCENE.npz")
     words.add_argument("folder", type=Path, metavar="FOLDER")
+    words.add_argument("--window", action="store_true", help="open a window on the first")
     words.add_argument("--size", type=_size, default=(1400, 900), metavar="1400x900")
     words.add_argument("--bound", action="store_true", help="end when the standard input closes")
     given = words.parse_args()
@@ -52,8 +54,11 @@ def main() -> int:
         print(f"planform_viewer: not a scene: {error}", file=sys.stderr)
         return 2
     try:
-        for scene in scenes:
-            write_stills(scene, given.folder, given.size)
+        if given.window:
+            show(scenes[0], given.size)
+        else:
+            for scene in scenes:
+                write_stills(scene, given.folder, given.size)
     except OSError as error:
         print(f"planform_viewer: {error}", file=sys.stderr)
         return 2

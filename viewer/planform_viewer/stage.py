@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.drawing.framing import CREASE, GLASS, HAIR, HALF_ANGLE, INK, LIGHT, View
+from planform.drawing.framing import CREASE, GLASS, HAIR, INK, LIGHT, View
 from planform.drawing.scene import Leader, Scene, Solid
 from planform.drawing.style import PAPER
 
@@ -114,6 +114,6 @@ def look(plotter: Plotter, view: View) -> None:
         camera.parallel_scale = view.half
         camera.position = middle + 4.0 * view.half * frame[:, 2]
     else:
-        camera.view_angle = float(np.degrees(2.0 * HALF_ANGLE))
+        camera.view_angle = float(np.degrees(2.0 * np.arctan2(view.half, view.distance)))
         camera.position = middle + view.distance * frame[:, 2]
     plotter.reset_camera_clipping_range()
