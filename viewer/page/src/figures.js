@@ -1,5 +1,5 @@
 /** Where the standing person and the car-sized box stand: near the aircraft, and in nobody's way. */
-import { reach, within } from "./vectors.js";
+import { both, moved, reach, within } from "./vectors.js";
 
 const APART = 0.35; // from anything else [m]
 
@@ -11,7 +11,6 @@ export function standFigures(hall) {
     if (solid.told.kind !== "figure") continue;
     const own = reach(solid.shape.points);
     const at = solid.told.at ?? freeSpot(hall, extent, own, taken);
-    solid.visible = Boolean(at) && solid.visible;
     solid.placed = Boolean(at);
     if (!at) continue;
     solid.position.set(at[0], at[1], 0);
@@ -32,12 +31,17 @@ function footprint(solid, hall) {
 function freeSpot(hall, extent, own, taken) {
   if (!extent) return [0, 0];
   const room = hall.look.room;
-  const middle = [0, 1].map((k) => (extent.low[k] + extent.high[k]) / 2);
   const free = ([x, y]) => taken.every((one) => [[x, 0], [y, 1]].some(([at, k]) => at + own.high[k] + APART < one.low[k] || at + own.low[k] - APART > one.high[k]));
   const inside = ([x, y]) => !room || [[own.low[0], own.low[1]], [own.high[0], own.low[1]], [own.low[0], own.high[1]], [own.high[0], own.high[1]]]
     .every(([dx, dy]) => within([x + dx, y + dy], room.floor));
-  const spots = around(middle, extent);
+  const spots = around(beside(hall), extent);
   return spots.filter(inside).find(free) ?? outside(room, own, free);
+}
+
+/** Ahead of the left wing, beside the nose, where a figure is well in sight. */
+function beside(hall) {
+  const own = hall.aircraft.children.filter((one) => one.shape).map((one) => reach(one.shape.points)).reduce(both);
+  return moved(hall.standing, [own.low[0] + 0.3 * (own.high[0] - own.low[0]), own.low[1] * 0.45, 0]);
 }
 
 /** Places about a point, nearest first. */

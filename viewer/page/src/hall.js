@@ -3,9 +3,10 @@ import { Color, DirectionalLight, Group, HemisphereLight, Matrix4, PerspectiveCa
 import { Ground } from "./ground.js";
 import { inked } from "./ink.js";
 import { Solid, letGo } from "./solids.js";
-import { SAME, after, both, reach } from "./vectors.js";
+import { SAME, after, both, reach, turned } from "./vectors.js";
 
 export const PAPER = "#fbfaf6";
+const FIGURES = [{ colour: "#e3bd4c", opacity: 1 }, { colour: "#aab4b5", opacity: 0.6 }];
 
 export class Hall {
   /**
@@ -103,7 +104,7 @@ export class Hall {
     const wanted = new Map();
     for (const part of this.stage()?.parts ?? []) wanted.set(`part ${part.name}`, [this.aircraft, { ...part, kind: "part" }]);
     for (const thing of this.look.room?.things ?? []) wanted.set(`thing ${thing.name}`, [this.room, { ...thing, of: thing.kind, kind: "thing" }]);
-    for (const one of this.look.figures) wanted.set(`figure ${one.name}`, [this.figures, { colour: "#8d979a", opacity: 1, ...one, kind: "figure" }]);
+    this.look.figures.forEach((one, k) => wanted.set(`figure ${one.name}`, [this.figures, { ...FIGURES[k % 2], ...one, kind: "figure", number: k }]));
     for (const [key, solid] of this.solids) {
       const own = wanted.get(key);
       if (!own || this.look.mesh(own[1].mesh) !== solid.shape) this.#drop(key, solid);
@@ -137,17 +138,30 @@ export class Hall {
     const inside = view.startsWith("inside") || view.startsWith("through");
     for (const solid of this.solids.values()) {
       const { kind, name, of } = solid.told;
-      solid.visible = !hidden.has(name) && (kind !== "thing" || show.room) && (kind !== "figure" || show.figures);
+      solid.visible = !hidden.has(name) && (kind !== "thing" || show.room) && (kind !== "figure" || (solid.placed !== false && show[`figure ${solid.told.number}`]));
       solid.dress({
         faint: faint.has(name),
         chosen: chosen?.kind === kind && chosen.name === name,
-        edges: show.edges,
+        edges: show.edges && kind !== "figure",
         planes: kind === "part" ? this.planes : [],
-        glass: inside && kind === "thing" && of !== "obstacle" ? 3 : 1,
+        glass: inside && kind === "thing" && of !== "obstacle" ? 3 : this.#before(solid, view) ? 0.3 : 1,
       });
     }
     this.ground.dress(show, this.store.get().away);
     this.ask();
+  }
+
+  /** Whether a thing of the room stands between the aircraft and who looks straight at it. */
+  #before({ told, shape }, view) {
+    if (told.kind !== "thing" || !["ahead", "left"].includes(view) || !this.standing) return false;
+    const way = view === "ahead" ? [-1, 0, 0] : [0, -1, 0];
+    const out = turned(this.standing, way).map((one) => Math.round(one));
+    const axis = out.findIndex((one) => one);
+    const extent = this.extent();
+    if (axis < 0 || axis > 1 || !extent) return false;
+    const own = reach(shape.points);
+    const middle = (own.low[axis] + own.high[axis]) / 2;
+    return out[axis] > 0 ? middle > 0.5 * (extent.low[axis] + extent.high[axis]) + 1 : middle < 0.5 * (extent.low[axis] + extent.high[axis]) - 1;
   }
 
   /** Stands the aircraft: a matrix from its axes to those of the place. */

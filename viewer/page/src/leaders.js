@@ -4,7 +4,8 @@ import { SAME, moved } from "./vectors.js";
 const TIGHT = "#b3361b";
 const HIGH = "#2f6f73";
 const CHALK = "#7a4a14";
-const MOST = 4; // least clearances that are drawn; the list beside holds all
+const MOST = 4; // least clearances that are drawn, on a narrow picture half of them; the list beside holds all
+const SLIM = 560; // [px]
 
 /** All strokes that the state asks for. */
 export function leaders(shop) {
@@ -29,7 +30,7 @@ export function parked(shop, stage) {
     return true;
   });
   const own = one?.kind === "part" ? stage.parts.find((part) => part.name === one.name)?.least : null;
-  const all = first.slice(0, MOST);
+  const all = first.slice(0, shop.hall.size[0] < SLIM ? MOST / 2 : MOST);
   if (own && !all.some((gap) => gap.part === own.part && gap.thing === own.thing)) all.push(own);
   return all.map((gap, k) => ({
     points: [gap.from, gap.to],
@@ -44,7 +45,8 @@ export function parked(shop, stage) {
 /** Dimension lines from the floor to the tips and the highest point. */
 function heights(shop, stage) {
   const place = stage.floor2place ?? SAME;
-  return (stage.heights ?? []).map((one) => {
+  const told = new Set();
+  return (stage.heights ?? []).filter(({ text }) => !told.has(text) && told.add(text)).map((one) => {
     const top = moved(place, one.at);
     return { points: [[top[0], top[1], 0], top], ends: "bars", dash: [5, 3], text: one.text, colour: HIGH, weight: 1.6 };
   });

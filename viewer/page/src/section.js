@@ -10,7 +10,7 @@ export const AXES = {
   water: { words: "at a waterline (WL)", axis: 2, plane: [0, 1], body: true },
   height: { words: "at a height over the floor", axis: 2, plane: [0, 1], body: false },
 };
-const KEEP = { station: 1, butt: -1, water: -1, height: -1 }; // which side stays
+const KEEP = { station: 1, butt: 1, water: -1, height: -1 }; // which side stays
 
 export class Section {
   constructor(shop) {

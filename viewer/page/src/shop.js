@@ -61,6 +61,7 @@ class Shop {
     this.hall.refill();
     this.stand();
     standFigures(this.hall);
+    this.hall.dress();
   }
 
   /** Stands the aircraft where the state says. */
@@ -83,6 +84,7 @@ class Shop {
     if (changed.has("stage")) this.#refill();
     if (changed.has("stage") && this.store.get().view !== "free" && this.store.get().view !== "inside") this.views.go(this.store.get().view);
     if (changed.has("share") || changed.has("away")) this.stand();
+    if (changed.has("away") && !["free", "inside"].includes(this.store.get().view)) this.views.go(this.store.get().view);
     if (changed.has("section")) this.section.aim();
     if (["hidden", "faint", "chosen", "show", "view", "section"].some((key) => changed.has(key))) this.hall.dress();
     if (changed.has("hidden")) this.stand();

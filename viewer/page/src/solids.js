@@ -6,8 +6,9 @@ import {
 
 /** Facets that meet flatter than this are shaded as one skin. */
 const FLAT = Math.cos((40 * Math.PI) / 180);
-export const FAINT = 0.16;
+export const FAINT = 0.3;
 const INK = "#22343c";
+const CHOSEN = new Color("#e0a63a");
 
 /** Geometries of shapes, made once each and let go with them. */
 const made = new WeakMap();
@@ -102,7 +103,7 @@ export class Solid extends Group {
     const clear = opacity < 0.99;
     Object.assign(this.paint, { opacity, transparent: clear, depthWrite: !clear });
     this.paint.side = planes.length ? DoubleSide : FrontSide;
-    this.paint.emissive = new Color(chosen ? "#7a4a00" : "#000000");
+    this.paint.color = new Color(this.told.colour).lerp(CHOSEN, chosen ? 0.6 : 0);
     this.paint.clippingPlanes = this.ink.clippingPlanes = planes;
     this.ink.opacity = faint ? 0.35 : clear ? 0.45 : 0.85;
     this.rims.visible = lines;

@@ -1,7 +1,8 @@
 /** From where the picture is looked at: by name, by hand, and on foot inside the room. */
 import { OrbitControls, Vector3 } from "three";
 import { Walker } from "./walker.js";
-import { EYE_HEIGHT, add, cross, dot, less, size, times, turned, unit, within } from "./vectors.js";
+import { standingSpot } from "./spots.js";
+import { EYE_HEIGHT, add, cross, dot, less, reach, size, times, turned, unit } from "./vectors.js";
 
 const NARROW = 5; // angle of view for straight views, nearly without perspective [deg]
 const USUAL = 30;
@@ -55,7 +56,7 @@ export class Views {
     const extent = this.hall.extent();
     const [name, number] = key.split(" ");
     const door = this.hall.look.room?.doors?.[Number(number)];
-    if (name === "through" && door) return throughDoor(door, extent);
+    if (name === "through" && door) return throughDoor(door, extent, this.hall.camera.aspect);
     if (key === "inside" && this.hall.look.room) return this.#inside(extent);
     const way = this.#direction(name);
     return way && this.#framed(way, name === "corner" ? USUAL : NARROW);
@@ -94,34 +95,41 @@ export class Views {
   /** What is to be in the picture: the aircraft, and the room as far as it is near. */
   #subject(frame) {
     const extent = this.hall.extent() ?? { low: [-4, -4, 0], high: [4, 4, 2] };
-    const own = corners(extent);
-    const room = this.hall.look.room;
+    const own = [extent, ...this.#figures()].flatMap(corners);
+    const { room } = this.hall.look;
+    if (this.store.get().away) own.push(...(this.hall.stage().way?.swept ?? []).flat().map(([x, y]) => [x, y, 0]));
     if (!room || !this.store.get().show.room) return own;
     const low = frame.map((axis) => Math.min(...own.map((p) => dot(axis, p))));
     const high = frame.map((axis) => Math.max(...own.map((p) => dot(axis, p))));
     const wide = (ROOMY / 2) * Math.max(high[0] - low[0], high[1] - low[1]);
-    const far = room.floor.map(([x, y]) => {
-      const at = frame.map((axis) => dot(axis, [x, y, 0]));
+    const far = room.floor.flatMap(([x, y]) => [[x, y, 0], [x, y, this.#high()]]).map((corner) => {
+      const at = frame.map((axis) => dot(axis, corner));
       const held = at.map((one, k) => Math.min(Math.max(one, (low[k] + high[k]) / 2 - wide), (low[k] + high[k]) / 2 + wide));
       return frame.reduce((sum, axis, k) => add(sum, times(axis, held[k])), [0, 0, 0]);
     });
     return [...own, ...far];
   }
 
+  /** How high the walls are. */
+  #high() {
+    const walls = [...this.hall.solids.values()].filter((one) => one.told.of === "wall").map((one) => reach(one.shape.points).high[2]);
+    return Math.max(0, ...walls);
+  }
+
+  /** From where to where the figures that are shown reach. */
+  #figures() {
+    const shown = [...this.hall.solids.values()].filter((one) => one.told.kind === "figure" && one.visible);
+    return shown.map((one) => ({ solid: one, ...reach(one.shape.points) })).map(({ solid, low, high }) => {
+      const at = solid.position.toArray();
+      return { low: add(low, at), high: add(high, at) };
+    });
+  }
+
   /** A place to stand in the room with the aircraft well in sight. */
   #inside(extent) {
-    const { floor, things } = this.hall.look.room;
     const aim = extent ? times(add(extent.low, extent.high), 0.5) : [0, 0, 1];
-    const walls = new Set(["wall", "door head", "threshold", "ceiling", "roof"]);
-    const blocks = (things ?? []).filter((one) => !walls.has(one.kind)).map((one) => this.hall.solids.get(`thing ${one.name}`))
-      .filter(Boolean).map((one) => one.mesh.geometry).map((one) => (one.computeBoundingBox(), one.boundingBox));
-    const free = ([x, y]) => within([x, y], floor) && blocks.every((b) => x < b.min.x - 0.4 || x > b.max.x + 0.4 || y < b.min.y - 0.4 || y > b.max.y + 0.4);
-    const near = extent ?? { low: [0, 0, 0], high: [0, 0, 0] };
-    const clear = ([x, y]) => x < near.low[0] - 0.3 || x > near.high[0] + 0.3 || y < near.low[1] - 0.3 || y > near.high[1] + 0.3;
-    const spots = floorSpots(floor).filter(free);
-    const best = (spots.filter(clear).length ? spots.filter(clear) : spots)
-      .sort((a, b) => size(less(b, aim.slice(0, 2))) - size(less(a, aim.slice(0, 2))))[0] ?? aim;
-    return { eye: [best[0], best[1], EYE_HEIGHT], target: [aim[0], aim[1], Math.max(0.6, aim[2])], angle: WIDE };
+    const [x, y] = standingSpot(this.hall, aim);
+    return { eye: [x, y, EYE_HEIGHT], target: [aim[0], aim[1], Math.max(0.6, aim[2])], angle: WIDE };
   }
 
   #stand({ eye, target, angle }) {
@@ -199,23 +207,11 @@ function corners({ low, high }) {
 }
 
 /** Looks in through a door from outside, with the whole opening in sight. */
-function throughDoor(door, extent) {
-  const far = Math.max(3.2, 0.95 * door.width);
+function throughDoor(door, extent, aspect) {
+  const far = Math.max(4, 1.1 * door.width);
   const eye = [door.at[0] + far * door.out[0], door.at[1] + far * door.out[1], EYE_HEIGHT];
   const aim = extent ? times(add(extent.low, extent.high), 0.5) : [door.at[0] - door.out[0], door.at[1] - door.out[1], 1];
-  const target = [0.5 * (aim[0] + door.at[0]), 0.5 * (aim[1] + door.at[1]), Math.min(1.3, door.height / 2)];
-  return { eye, target, angle: 55 };
-}
-
-/** Points all over a floor, half a metre from its edges at least. */
-function floorSpots(floor) {
-  const [xs, ys] = [0, 1].map((k) => floor.map((one) => one[k]));
-  const out = [];
-  const steps = 14;
-  for (let i = 1; i < steps; i += 1) {
-    for (let k = 1; k < steps; k += 1) {
-      out.push([Math.min(...xs) + (i / steps) * (Math.max(...xs) - Math.min(...xs)), Math.min(...ys) + (k / steps) * (Math.max(...ys) - Math.min(...ys))]);
-    }
-  }
-  return out;
+  const target = [0.4 * aim[0] + 0.6 * door.at[0], 0.4 * aim[1] + 0.6 * door.at[1], door.height / 2];
+  const half = Math.max((0.6 * door.width) / aspect, 0.62 * door.height) / far;
+  return { eye, target, angle: (2 * Math.atan(half) * 180) / Math.PI };
 }

@@ -39,7 +39,7 @@ function unitOf(shop) {
 function pick(shop, axis) {
   if (!AXES[axis]) return shop.store.set({ section: { axis: "none", at: null } });
   const [low, high] = shop.section.reach(axis);
-  const at = axis === "butt" ? Math.min(high, Math.max(low, 0)) + 1e-4 : (low + high) / 2;
+  const at = axis === "butt" ? Math.min(high, Math.max(low, 0)) : (low + high) / 2;
   return shop.store.set({ section: { axis, at, other: false } });
 }
 

@@ -3,7 +3,7 @@ import { button, fold, made, tick } from "../dom.js";
 import { withName } from "../store.js";
 
 const LAYERS = [
-  ["room", "the room"], ["figures", "person and car-sized box"], ["leaders", "least clearances"], ["heights", "heights over the floor"],
+  ["room", "the room"], ["figure 0", "standing person"], ["figure 1", "car-sized box"], ["leaders", "least clearances"], ["heights", "heights over the floor"],
   ["marks", "floor marks"], ["swept", "swept floor of the way out"], ["edges", "edges as lines"],
 ];
 const STATES = [["●", "shown"], ["◐", "see-through"], ["○", "hidden"]];
