@@ -77,6 +77,7 @@ def opener(browser: object) -> Iterator[Opener]:
         )
         contexts.append(context)
         page = context.new_page()
+        page.set_default_timeout(15_000)
         opened = Opened(page)
         own = url.split("#")[0]
         page.on(

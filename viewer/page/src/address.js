@@ -54,7 +54,7 @@ export function keepState(store) {
     keep("hidden", listed(state.hidden));
     keep("faint", listed(state.faint));
     keep("stage", state.stage);
-    keep("view", state.view === "corner" ? null : state.view);
+    keep("view", ["corner", "free"].includes(state.view) ? null : state.view);
     keep("chosen", state.chosen ? `${state.chosen.kind} ${state.chosen.name}` : null);
     const { axis, at } = state.section;
     keep("cut", axis === "none" || at === null ? null : `${axis} ${at.toFixed(4)}`);

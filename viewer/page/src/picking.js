@@ -1,5 +1,5 @@
 /** What lies under a pointer: a part, a thing, a corner or an edge of one. */
-import { Raycaster, Vector2 } from "three";
+import { Raycaster, Vector2, Vector3 } from "three";
 import { SAME, moved } from "./vectors.js";
 
 const NEAR = 13; // a corner or an edge is taken within this [px]
@@ -27,7 +27,7 @@ export class Picking {
   tap(x, y) {
     const hit = this.hit(x, y);
     if (this.shop.store.get().ruler.on) {
-      if (hit) this.#measure(hit, x, y);
+      this.#measure(hit ?? this.#beside(x, y), x, y);
     } else {
       const told = hit?.solid?.told;
       this.shop.store.set({ chosen: told && told.kind !== "figure" ? { kind: told.kind, name: told.name } : null });
@@ -50,7 +50,16 @@ export class Picking {
     return this.shop.hall.planes.every((plane) => plane.distanceToPoint(point) >= -1e-6);
   }
 
-  #measure({ solid, point }, x, y) {
+  /** The solid whose corner or edge is nearest to a place of the picture, where none lies under it. */
+  #beside(x, y) {
+    const near = [...this.shop.hall.solids.values()].filter((one) => one.visible)
+      .map((solid) => ({ solid, ...this.snap(solid, x, y) })).filter((one) => one.at && this.#kept(new Vector3(...one.at)));
+    return near.sort((a, b) => a.far - b.far)[0] ?? null;
+  }
+
+  #measure(hit, x, y) {
+    if (!hit) return;
+    const { solid, point } = hit;
     const { told } = solid;
     const snapped = this.snap(solid, x, y);
     const onAircraft = told.kind === "part";
@@ -72,11 +81,11 @@ export class Picking {
       return known.get(k);
     };
     const corner = nearest([...new Set(edges)].map(seen).map((one) => ({ ...one, far: Math.hypot(one.flat[0] - x, one.flat[1] - y) })));
-    if (corner) return { at: corner.at, what: "corner" };
+    if (corner) return { ...corner, what: "corner" };
     const along = [];
     for (let k = 0; k < edges.length; k += 2) along.push(onEdge(seen(edges[k]), seen(edges[k + 1]), [x, y]));
     const edge = nearest(along);
-    return edge ? { at: edge.at, what: "edge" } : null;
+    return edge ? { ...edge, what: "edge" } : null;
   }
 }
 

@@ -7,7 +7,7 @@ export const SENTENCE = "This browser shows no 3D (WebGL is off or missing): ope
 export function plainPictures(shop) {
   const views = made("div", { class: "views" });
   const out = made("div", { class: "plainly" }, made("p", { class: "no3d", role: "status" }, SENTENCE), views);
-  const show = () => views.replaceChildren(...shop.look.views.map(figure));
+  const show = () => views.replaceChildren(...(shop.look.views.length ? shop.look.views.map(figure) : shop.plain));
   return { element: out, show, keys: [] };
 }
 

@@ -12,6 +12,7 @@ import { Section } from "./section.js";
 import { Store } from "./store.js";
 import { Views } from "./views.js";
 import { standFigures } from "./figures.js";
+import * as said from "./units.js";
 import { SAME, after } from "./vectors.js";
 
 /**
@@ -21,14 +22,19 @@ import { SAME, after } from "./vectors.js";
  * @returns {Shop}
  */
 export function start(element, given) {
-  document.getElementById("plain")?.remove();
-  return new Shop(element, given);
+  const plain = document.getElementById("plain");
+  const drawn = [...(plain?.querySelectorAll("section > h2, figure") ?? [])];
+  plain?.remove();
+  return new Shop(element, given, drawn);
 }
 
 class Shop {
-  constructor(element, given) {
+  /** @param {Element[]} plain drawings that the page holds for browsers without WebGL */
+  constructor(element, given, plain) {
+    this.plain = plain;
     this.look = new Look();
     this.look.take(given);
+    this.said = said;
     this.store = new Store({ units: this.look.units, stage: this.look.stages.at(-1)?.key ?? null, ...fromAddress() });
     this.frame = new Frame(element, this);
     this.hall = opened(this.frame.box, this.look, this.store);

@@ -28,8 +28,12 @@ export class Views {
     this.orbit = new OrbitControls(hall.camera, canvas);
     Object.assign(this.orbit, { enableDamping: false, maxPolarAngle: Math.PI * 0.53, minDistance: 0.3, maxDistance: 300, zoomSpeed: 1.2 });
     this.walker = new Walker(hall, () => this.#turned());
-    this.orbit.addEventListener("start", () => this.#turned());
-    this.orbit.addEventListener("change", () => hall.ask());
+    this.orbit.addEventListener("start", () => (this.held = true));
+    this.orbit.addEventListener("end", () => (this.held = false));
+    this.orbit.addEventListener("change", () => {
+      if (this.held) this.#turned();
+      hall.ask();
+    });
     hall.onFit = () => {
       if (this.store.get().view !== "free") this.go(this.store.get().view, false);
     };
