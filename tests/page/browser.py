@@ -6,6 +6,7 @@ import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -35,7 +36,7 @@ class Opened:
     requests : addresses asked for, the page's own apart ; errors : what its scripts threw
     """
 
-    page: object
+    page: Any
     requests: list[str] = field(default_factory=list)
     errors: list[str] = field(default_factory=list)
 
@@ -43,21 +44,27 @@ class Opened:
 Opener = Callable[..., Opened]
 
 
-def launched(flags: tuple[str, ...] = FLAGS) -> Iterator[object]:
-    """A browser, ended with the module that asked for it."""
+@pytest.fixture(scope="module")
+def play() -> Iterator[Any]:
+    """What drives browsers, ended with the module that asked for it."""
     if CHROMIUM is None:
         pytest.skip("no chromium on this machine")
     from playwright.sync_api import sync_playwright
 
-    with sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=CHROMIUM, args=list(flags))
-        yield browser
-        browser.close()
+    with sync_playwright() as driver:
+        yield driver
 
 
-def opener(browser: object) -> Iterator[Opener]:
+def launched(play: Any, flags: tuple[str, ...] = FLAGS) -> Iterator[Any]:
+    """A browser, ended with what asked for it."""
+    browser = play.chromium.launch(executable_path=CHROMIUM, args=list(flags))
+    yield browser
+    browser.close()
+
+
+def opener(browser: Any) -> Iterator[Opener]:
     """How a page is opened; its contexts are closed with the module."""
-    contexts: list[object] = []
+    contexts: list[Any] = []
 
     def open_at(
         address: Path | str,
@@ -68,7 +75,7 @@ def opener(browser: object) -> Iterator[Opener]:
     ) -> Opened:
         local = isinstance(address, Path)
         url = address.resolve().as_uri() if isinstance(address, Path) else address
-        context = browser.new_context(  # type: ignore[attr-defined]
+        context = browser.new_context(
             viewport={"width": size[0], "height": size[1]},
             has_touch=touch,
             is_mobile=touch and size[0] < 700,
@@ -98,17 +105,17 @@ def opener(browser: object) -> Iterator[Opener]:
 
     yield open_at
     for context in contexts:
-        context.close()  # type: ignore[attr-defined]
+        context.close()
 
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[object]:
+def browser(play: Any) -> Iterator[Any]:
     """One browser for all tests of a module."""
-    yield from launched()
+    yield from launched(play)
 
 
 @pytest.fixture(scope="module")
-def page_at(browser: object) -> Iterator[Opener]:
+def page_at(browser: Any) -> Iterator[Opener]:
     """How the module's browser opens a page: a file (offline) or an address.
 
     page_at(path, size=(1280, 800), touch=False) -> Opened, with .page, .requests, .errors

@@ -1,5 +1,5 @@
 """The browser, for every test of pages."""
 
-from tests.page.browser import browser, page_at
+from tests.page.browser import browser, page_at, play
 
-__all__ = ["browser", "page_at"]
+__all__ = ["browser", "page_at", "play"]

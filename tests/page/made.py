@@ -17,7 +17,7 @@ from tests.conftest import PLAIN, ROOM
 def two_stages() -> dict[str, Any]:
     """The plain design with a stage more, without its winglets, which passes the door."""
     design = copy.deepcopy(PLAIN)
-    bare = {"name": "bare", "stance": "gear", "off": ["winglet"]}
+    bare = {"name": "bare", "stance": "gear", "without": ["winglet"]}
     design["stages"] = [bare, *design["stages"]]
     return design
 

@@ -19,6 +19,7 @@ export class Hall {
     this.box = box;
     this.look = look;
     this.store = store;
+    if (!document.createElement("canvas").getContext("webgl2")) throw new Error("no WebGL");
     this.renderer = new WebGLRenderer({ antialias: true, stencil: true, preserveDrawingBuffer: false });
     this.renderer.localClippingEnabled = true;
     this.renderer.setClearColor(PAPER);
@@ -193,17 +194,18 @@ export class Hall {
     return [(0.5 + 0.5 * at.x) * this.size[0], (0.5 - 0.5 * at.y) * this.size[1], behind ? 2 : at.z];
   }
 
-  /** The picture as it is seen now, on a sheet of its own [px]. */
-  sheet(wide, high) {
+  /** The picture as it is seen now, on a sheet of its own [px], `fine` times as fine. */
+  sheet(wide, high, fine = 1) {
     const [oldWide, oldHigh] = this.size;
     const ratio = this.renderer.getPixelRatio();
-    this.renderer.setPixelRatio(1);
+    this.renderer.setPixelRatio(fine);
     this.#shape(wide, high);
     for (const call of this.before) call();
     this.renderer.render(this.scene, this.camera);
-    const paper = Object.assign(document.createElement("canvas"), { width: wide, height: high });
+    const paper = Object.assign(document.createElement("canvas"), { width: wide * fine, height: high * fine });
     const pen = paper.getContext("2d");
     pen.drawImage(this.renderer.domElement, 0, 0);
+    pen.scale(fine, fine);
     inked(pen, this, this.inks.flatMap((call) => call()));
     this.renderer.setPixelRatio(ratio);
     this.#shape(oldWide, oldHigh);

@@ -14,7 +14,7 @@ export function leaders(shop) {
   if (!stage) return [];
   const out = [];
   if (show.heights && !away) out.push(...heights(shop, stage));
-  if (show.marks) out.push(...(stage.marks ?? []).map(mark));
+  if (show.marks && !away) out.push(...(stage.marks ?? []).map(mark));
   if (show.leaders) out.push(...(away ? tight(shop, stage) : parked(shop, stage)));
   return out.concat(chosen(shop));
 }

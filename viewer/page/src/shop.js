@@ -6,6 +6,7 @@ import { Journey } from "./journey.js";
 import { leaders } from "./leaders.js";
 import { Look } from "./look.js";
 import { Mover } from "./mover.js";
+import { drawnIn } from "./plain.js";
 import { Picking } from "./picking.js";
 import { Ruler } from "./ruler.js";
 import { Section } from "./section.js";
@@ -22,14 +23,11 @@ import { SAME, after } from "./vectors.js";
  * @returns {Shop}
  */
 export function start(element, given) {
-  const plain = document.getElementById("plain");
-  const drawn = [...(plain?.querySelectorAll("section > h2, figure") ?? [])];
-  plain?.remove();
-  return new Shop(element, given, drawn);
+  return new Shop(element, given, drawnIn(document.getElementById("plain")));
 }
 
 class Shop {
-  /** @param {Element[]} plain drawings that the page holds for browsers without WebGL */
+  /** @param {Element[][]} plain drawings of each stage that the page holds for browsers without WebGL */
   constructor(element, given, plain) {
     this.plain = plain;
     this.look = new Look();

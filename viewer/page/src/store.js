@@ -15,7 +15,7 @@ export const FIRST = Object.freeze({
   moving: false, // whether dragging moves a thing on the floor
   units: "ft-in",
   show: Object.freeze({
-    room: true, "figure 0": true, "figure 1": false, leaders: true, heights: true, marks: true, swept: true, edges: true,
+    room: true, "figure 0": true, "figure 1": false, leaders: true, heights: true, marks: false, swept: true, edges: true,
   }),
 });
 

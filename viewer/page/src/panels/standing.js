@@ -8,14 +8,16 @@ export function standing(shop) {
   const more = made("details", { class: "why paper" }, made("summary", {}, "why, and what to measure next"), lines);
   const change = made("p", { class: "change", "aria-live": "polite" });
   const [label, list] = choice("stage", [], (key) => shop.store.set({ stage: key, ...parked }));
-  const before = button("‹", () => shop.next(-1), { "aria-label": "the stage before", title: "the stage before" });
-  const after = button("›", () => shop.next(1), { "aria-label": "the next stage", title: "the next stage" });
+  const before = button("‹", () => shop.next(-1), { "aria-label": "‹ the stage before", title: "the stage before" });
+  const after = button("›", () => shop.next(1), { "aria-label": "the next stage ›", title: "the next stage" });
   const stepper = made("div", { class: "stepper", role: "group", "aria-label": "Stages" }, before, label, after);
-  const element = made("div", { class: "standing" }, title, verdict, made("div", { class: "steps" }, stepper, change), more);
+  const named = made("p", { class: "on-paper" });
+  const element = made("div", { class: "standing" }, title, named, verdict, made("div", { class: "steps" }, stepper, change), more);
 
   function show(state) {
     const stage = shop.look.stage(state.stage);
     title.replaceChildren(shop.look.design.name, ...(shop.look.place ? [made("span", { class: "in" }, ` in ${shop.look.place.name}`)] : []));
+    named.textContent = stage?.title ?? "";
     told(verdict, stage);
     const number = shop.look.stages.indexOf(stage);
     list.replaceChildren(...shop.look.stages.map((one, k) => option(one, k, one === stage)));

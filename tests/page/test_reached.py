@@ -1,0 +1,213 @@
+"""All of the page by keys, by touch, without WebGL, on paper, with names that would do harm."""
+
+from __future__ import annotations
+
+import copy
+import io
+import unicodedata
+from pathlib import Path
+
+import pypdf
+import pytest
+
+from tests.conftest import PLAIN, ROOM
+from tests.fuzz.hostile import hostile
+from tests.page.browser import BARE, PHONE, TABLET, launched, needs_browser, opener
+from tests.page.made import opened_page, two_stages, written_page
+
+pytestmark = [pytest.mark.page, needs_browser]
+AXE = Path(__file__).parent / "axe" / "axe.min.js"
+EVIL = ('"><img src=x onerror="hit=1">', "</script><script>hit=1</script>", "${hit=1}")
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory):
+    """The plain design at two stages in its room: where its page is, and what it shows."""
+    path = tmp_path_factory.mktemp("reached") / "small.html"
+    return path, written_page(path, two_stages())
+
+
+@pytest.fixture(scope="module")
+def desk(small, page_at):
+    return opened_page(page_at, small[0]).page
+
+
+def eye(page):
+    return page.evaluate("shop.hall.camera.position.toArray()")
+
+
+def test_the_picture_by_keys(desk):
+    desk.locator(".box").focus()
+    before = eye(desk)
+    desk.keyboard.press("ArrowLeft")
+    turned = eye(desk)
+    assert turned != before
+    assert turned[2] == pytest.approx(before[2])
+    desk.keyboard.press("+")
+    assert eye(desk) != turned
+    desk.keyboard.press("2")
+    assert desk.get_by_role("button", name="from above").get_attribute("aria-pressed") == "true"
+    inside = desk.get_by_role("button", name="inside, eye at 5 ft 6 in")
+    inside.focus()
+    desk.keyboard.press("Enter")
+    x, y, z = eye(desk)
+    assert 0 < x < 12
+    assert 0 < y < 10
+    assert z == pytest.approx(66 * 0.0254)
+    desk.locator(".box").focus()
+    desk.keyboard.press("Shift+ArrowUp")
+    assert eye(desk)[:2] != [x, y]
+    assert eye(desk)[2] == pytest.approx(z)
+    desk.keyboard.press("1")
+
+
+def test_stages_by_keys_tell_verdict_and_change(desk, small):
+    desk.locator(".box").focus()
+    desk.keyboard.press("PageUp")
+    stages = small[1].look("ft-in")["stages"]
+    first, last = stages
+    assert desk.locator(".verdict > .v").inner_text() == first["verdict"]["word"]
+    assert not desk.evaluate("shop.hall.solids.has('part left winglet')")
+    desk.keyboard.press("PageDown")
+    assert desk.locator(".verdict > .v").inner_text() == last["verdict"]["word"]
+    assert last["change"]
+    assert last["change"] in desk.locator(".change").inner_text()
+    assert desk.evaluate("shop.hall.solids.has('part left winglet')")
+
+
+def test_parts_are_chosen_seen_through_and_hidden(desk):
+    desk.get_by_role("combobox", name="part or thing").select_option("part left winglet")
+    told = desk.locator(".chosen dl").inner_text()
+    assert "BL" in told
+    assert "least clearance" in told
+    desk.locator("summary", has_text="Shown and hidden").click()
+    row = desk.get_by_role("button", name="left winglet is shown")
+    row.press("Enter")
+    part = "shop.hall.solids.get('part left winglet')"
+    assert desk.evaluate(f"{part}.visible && {part}.paint.opacity < 0.5")
+    desk.get_by_role("button", name="left winglet is see-through").press("Enter")
+    assert not desk.evaluate(f"{part}.visible")
+    desk.get_by_role("button", name="left winglet is hidden").press("Enter")
+    assert desk.evaluate(f"{part}.visible && {part}.paint.opacity === 1")
+
+
+def test_the_way_out_is_dragged_played_and_parked(desk, small):
+    desk.evaluate("shop.store.set({ stage: '1' })")
+    way = small[1].look("ft-in")["stages"][0]["way"]
+    bar = desk.get_by_role("slider", name="Along the way out")
+    bar.fill("1000")
+    end = desk.evaluate("shop.hall.standing")
+    assert [end[3], end[7]] != pytest.approx(way["poses"][0][:2], abs=0.1)
+    x, y, _ = way["poses"][-1]
+    floor = desk.evaluate("shop.journey.pose(1)")
+    assert floor[:2] == pytest.approx([x, y], abs=1e-5)
+    assert "Step" in desk.locator(".now").inner_text()
+    desk.get_by_role("button", name="back to where it is parked").click()
+    assert desk.evaluate("shop.store.get().away") is False
+    desk.get_by_role("button", name="play the way out").click()
+    desk.wait_for_function("shop.store.get().share > 0")
+    desk.get_by_role("button", name="back to where it is parked").click()
+    desk.evaluate("shop.store.set({ stage: '2' })")
+
+
+def test_tables_sort(desk):
+    desk.locator(".below thead button", has_text="gap").first.click()
+    head = desk.locator(".below th[aria-sort=ascending]")
+    assert head.count() == 1
+    desk.locator(".below thead button", has_text="gap").first.click()
+    assert desk.locator(".below th[aria-sort=descending]").count() == 1
+
+
+@pytest.mark.parametrize("size", [TABLET, PHONE])
+def test_by_touch_nothing_runs_off_sideways_and_the_verdict_comes_first(small, page_at, size):
+    opened = opened_page(page_at, small[0], size=size, touch=True)
+    page = opened.page
+    assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
+    box = page.locator(".verdict > .v").bounding_box()
+    assert box["y"] + box["height"] < size[1]
+    picture = page.locator("canvas.picture").bounding_box()
+    pod = page.evaluate("shop.hall.project(shop.hall.extent().low.map((a, k) =>"
+                        " (a + shop.hall.extent().high[k]) / 2))")  # fmt: skip
+    page.touchscreen.tap(picture["x"] + pod[0], picture["y"] + pod[1])
+    assert page.evaluate("shop.store.get().chosen?.kind") == "part"
+    least = page.evaluate(
+        "Math.min(...[...document.querySelectorAll('#shop button, #shop select')]"
+        ".filter(e => e.offsetParent && !e.closest('thead')).map(e => e.offsetHeight))"
+    )
+    assert least >= 43
+    assert opened.errors == []
+
+
+@pytest.mark.parametrize("touch", [False, True])
+def test_no_violations_by_axe(small, page_at, touch):
+    size = PHONE if touch else (1280, 800)
+    page = opened_page(page_at, small[0], size=size, touch=touch).page
+    page.evaluate(
+        """() => {
+          for (const one of document.querySelectorAll("details")) one.open = true;
+          shop.store.set({
+            chosen: { kind: "part", name: "left winglet" },
+            section: { axis: "butt", at: 0.7 },
+            ruler: { on: true, points: [] },
+          });
+        }"""
+    )
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("axe.run(document, { resultTypes: ['violations'] })")
+    assert [(v["id"], v["nodes"][0]["html"]) for v in found["violations"]] == []
+    assert len(found["passes"]) > 20
+
+
+def test_hostile_names_run_no_script(tmp_path, page_at):
+    design, room = (hostile(copy.deepcopy(one), EVIL) for one in (PLAIN, ROOM))
+    path = tmp_path / "hostile.html"
+    found = written_page(path, design, room)
+    opened = opened_page(page_at, path)
+    page = opened.page
+    name = found.standings[0].parts[0].name
+    page.evaluate(
+        """(name) => {
+          for (const one of document.querySelectorAll("details")) one.open = true;
+          shop.store.set({
+            chosen: { kind: "part", name },
+            section: { axis: "water", at: 0.1 },
+          });
+          shop.ruler.add([0, 0, 0], name, true);
+          shop.journey.drag(0.5);
+        }""",
+        name,
+    )
+    page.get_by_role("button", name="from above").click()
+    assert page.evaluate("typeof hit") == "undefined"
+    assert page.locator("#shop img, #shop script").count() == 0
+    assert found.standings[0].airframe.design.name in page.locator("h1").inner_text()
+    assert opened.requests == []
+    assert opened.errors == []
+
+
+def test_on_paper_it_is_whole(desk, small):
+    desk.evaluate("shop.store.set({ stage: '2', chosen: null })")
+    pages = pypdf.PdfReader(io.BytesIO(desk.pdf(format="A4"))).pages
+    told = " ".join(" ".join(page.extract_text() for page in pages).split())
+    text = unicodedata.normalize("NFKC", told)  # a font's ligatures as letters
+    look = small[1].look("ft-in")
+    assert look["stages"][1]["title"] in text
+    assert look["stages"][1]["verdict"]["word"] in text
+    assert look["cautions"][0] in text
+    assert look["stages"][1]["measures"][0]["title"] in text
+    assert "play the way out" not in text
+    assert len(pages[0].images) == 1
+
+
+def test_without_webgl_a_sentence_and_the_drawings(small, play):
+    for browser in launched(play, BARE):
+        for page_at in opener(browser):
+            opened = opened_page(page_at, small[0])
+            page = opened.page
+            assert page.locator(".no3d").inner_text().startswith("This browser shows no 3D")
+            assert page.locator(".plainly svg").count() >= 1
+            assert page.locator(".verdict > .v").is_visible()
+            page.get_by_role("button", name="the stage before").click()
+            assert page.evaluate("shop.store.get().stage") == "1"
+            assert page.locator(".below table").count() >= 1
+            assert opened.errors == []
