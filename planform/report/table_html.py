@@ -15,6 +15,9 @@ COLOURS = (
 )
 """Words that stand in colour where a cell is just these."""
 
+WIDE = 4
+"""From so many columns on, a row is stacked on a narrow screen, each value with its head."""
+
 
 def to_html(table: Table, system: str) -> str:
     """The table with its title and its remarks; every text in it is escaped."""
@@ -22,19 +25,26 @@ def to_html(table: Table, system: str) -> str:
     heads = "".join(
         f"<th{side}>{escape(head)}</th>" for side, head in zip(sides, table.columns, strict=True)
     )
-    rows = "".join(f"<tr>{_row(cells, sides, system)}</tr>\n" for cells in table.rows)
+    wide = len(table.columns) >= WIDE
+    labels = [
+        f' data-head="{escape(head)}"' if wide and k and head else ""
+        for k, head in enumerate(table.columns)
+    ]
+    opens = [f"<td{side}{label}>" for side, label in zip(sides, labels, strict=True)]
+    rows = "".join(f"<tr>{_row(cells, opens, system)}</tr>\n" for cells in table.rows)
     title = f"<h3>{escape(table.title)}</h3>" if table.title else ""
     remarks = "".join(f'<p class="soft">{escape(text)}</p>' for text in table.remarks)
+    kind = "sheet wide" if wide else "sheet"
     name = table.key.replace(" ", "-").replace(",", "")
     return (
-        f'\n<div class="sheet" id="{escape(name)}">{title}\n'
+        f'\n<div class="{kind}" id="{escape(name)}">{title}\n'
         f"<table><thead><tr>{heads}</tr></thead><tbody>\n{rows}</tbody></table>\n{remarks}</div>\n"
     )
 
 
-def _row(cells: Sequence[Cell], sides: Sequence[str], system: str) -> str:
-    pairs = zip(cells, sides, strict=True)
-    return "".join(f"<td{side}>{_cell(one, system)}</td>" for one, side in pairs)
+def _row(cells: Sequence[Cell], opens: Sequence[str], system: str) -> str:
+    pairs = zip(cells, opens, strict=True)
+    return "".join(f"{start}{_cell(one, system)}</td>" for one, start in pairs)
 
 
 def _cell(one: Cell, system: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from planform.balance.ends import BACK, OVER, Ends
 from planform.balance.exits import Emptied
-from planform.balance.footing import Support
+from planform.balance.footing import Borne, Support
 from planform.balance.stages import USUAL_OVERTURN, USUAL_TIP_BACK, Balanced, Ballast, Force
 from planform.report.balance.cells import share_heads, shares
 from planform.report.table import Cell, Quantity, Table, Words, literal
@@ -126,11 +126,16 @@ def _carried(supports: Sequence[Support], sits_on: str, ends: Ends) -> Words:
     return Words(text, tuple(loads))
 
 
+def fallen(on: Balanced | Borne) -> str:
+    """What becomes of an aircraft that does not stand."""
+    return on.ends.falls if on.tip_back <= 0.0 else "TIPS OVER"
+
+
 def _tips(stage: Balanced) -> Cell:
     words: list[str] = []
     values: list[Quantity] = []
     if not stage.stands:
-        words.append(stage.ends.falls if stage.tip_back <= 0.0 else "TIPS OVER")
+        words.append(fallen(stage))
     for force, verb in (
         (stage.push, f"{{}} down at the {{}} lifts the {stage.ends.up}"),
         (stage.lift, "{} up at the {} too"),
@@ -181,7 +186,7 @@ def leaving_table(found: BalanceFindings) -> Table:
                     _carried(step.carried.supports, step.carried.sits_on, step.carried.ends),
                     Quantity(step.carried.front_load, "mass"),
                     Quantity(step.carried.tip_back, "angle"),
-                    "stands" if step.carried.stands else _falls(step),
+                    "stands" if step.carried.stands else fallen(step.carried),
                 )
             )
     return Table(
@@ -206,16 +211,12 @@ def leaving_table(found: BalanceFindings) -> Table:
     )
 
 
-def _falls(step: Emptied) -> str:
-    return step.carried.ends.falls if step.carried.tip_back <= 0.0 else "TIPS OVER"
-
-
 def _moment_of_exit(step: Emptied, hand: Force | None) -> Words:
     """Who is out at a moment, what the front then carries, and the hand that it needs."""
     text = f"{literal(', '.join(step.out))} out: {{0}} on the front"
     values = [Quantity(step.carried.front_load, "mass")]
     if not step.carried.stands:
-        text += f", {_falls(step)}"
+        text += f", {fallen(step.carried)}"
     if hand is None:
         text += "; no hand needed"
     else:

@@ -9,6 +9,7 @@ from planform.design.texts import bracketed
 from planform.design.told import said
 from planform.drawing.charts import ChartWriter, Made, chart_svg
 from planform.report.balance.charts import envelope, loading_graph
+from planform.report.balance.ground_tables import fallen
 from planform.report.balance.side_chart import lateral
 from planform.report.balance.tables import tables
 from planform.report.balance.weighing_form import (
@@ -20,6 +21,7 @@ from planform.report.balance.weighing_form import (
     forms,
 )
 from planform.report.page import Content, markup, page, words_for
+from planform.report.table_html import colour_of
 from planform.report.words import BALANCE_CAUTIONS
 from planform.study.spreads_of_balance import BalanceFindings
 
@@ -104,7 +106,26 @@ def points_told(found: BalanceFindings, system: str) -> tuple[str, ...]:
 def balance_page(found: BalanceFindings, drawn: dict[str, str], system: str) -> str:
     """The balance as a page."""
     design = found.answer.design
-    return page("balance.html", **words_for(system), design=design, b=section(found, system, drawn))
+    return page(
+        "balance.html",
+        **words_for(system),
+        design=design,
+        first=verdicts_told(found),
+        b=section(found, system, drawn),
+    )
+
+
+def verdicts_told(found: BalanceFindings) -> list[tuple[str, str, str]]:
+    """What is told first: of each case, and of what does not stand, its name, word and colour."""
+    answer = found.answer
+    told = [(case.name, case.verdict, colour_of(case.verdict)) for case in answer.cases]
+    told += [(one.standing.title, fallen(one), "not") for one in answer.standings if not one.stands]
+    told += [
+        (f"stepping out, {one.case}, {one.fuel}", fallen(one.least.carried), "not")
+        for one in answer.leavings
+        if not one.stands
+    ]
+    return told
 
 
 def weighing_page(found: BalanceFindings, system: str) -> str:
