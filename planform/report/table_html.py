@@ -23,7 +23,8 @@ def to_html(table: Table, system: str) -> str:
     """The table with its title and its remarks; every text in it is escaped."""
     sides = [' class="n"' if table.numeric(k) else "" for k in range(len(table.columns))]
     heads = "".join(
-        f"<th{side}>{escape(head)}</th>" for side, head in zip(sides, table.columns, strict=True)
+        f"<th{side}>{escape(head)}</th>" if head else f"<td{side}></td>"
+        for side, head in zip(sides, table.columns, strict=True)
     )
     wide = len(table.columns) >= WIDE
     labels = [
