@@ -5,12 +5,15 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import re
 from pathlib import Path
 
 import numpy as np
 import pytest
 
 import planform as pf
+from planform.balance.stages import stage_balance
+from planform.design.load import design_from
 from planform.drawing.heights import tall_points
 from planform.drawing.scale_figures import CAR, TALL, car, person
 from planform.fit.room import spot_point
@@ -18,7 +21,10 @@ from planform.report.seen.answer import seen
 from planform.report.seen.meshes import Meshes
 from planform.report.seen.page import built, inline_json
 from planform.report.seen.stage import stage_look
+from planform.report.way_out.handover import spot_pose
 from tests.conftest import DESIGNS
+from tests.laws.changed import mirrored
+from tests.laws.worlds import world
 
 SOURCES = Path(__file__).parents[2] / "viewer/page"
 
@@ -57,7 +63,8 @@ def test_the_leaders_are_the_clearances_of_the_fit(shown):
         assert [x["gap"] for x in stage["leaders"][:3]] == [c.gap for c in near[:3]]
         for told in stage["parts"]:
             mine = [c.gap for c in near if c.part == told["name"]]
-            assert (told["least"]["gap"] if told["least"] else None) == min(mine, default=None)
+            assert told["least"]["gap"] == min(mine, default=told["least"]["gap"])
+            assert mine or told["least"]["gap"] > 3.0  # farther than the fit looks for
         assert stage["verdict"]["word"] == so_far.answer.verdict
         assert stage["left"] == []
 
@@ -107,6 +114,33 @@ def test_meshes_are_held_once_and_stand_by_content():
     assert all("winglet" in name for name in new)
 
 
+def test_what_a_stage_changes_is_told(shown):
+    found, look = shown
+    assert look["stages"][0]["change"] == ""
+    for before, after, stage in zip(
+        found.standings, found.standings[1:], look["stages"][1:], strict=False
+    ):
+        told = stage["change"]
+        new = {p.name for p in after.parts} - {p.name for p in before.parts}
+        assert all(p.group in told or p.name in told for p in after.parts if p.name in new)
+        longer = np.ptp(after.all_points(), axis=0)[0] - np.ptp(before.all_points(), axis=0)[0]
+        words = f"{pf.said(abs(longer), 'length', 'mm')} {'longer' if longer > 0 else 'shorter'}"
+        assert (words in told) == (abs(longer) >= 0.5e-3)
+        balance = stage_balance(after)
+        assert pf.said(balance.front_load, "mass", "mm") in told
+
+
+def test_marks_are_plumb_under_wheels_and_tips(shown):
+    found, look = shown
+    pose = spot_pose(found.room)
+    for standing, stage in zip(found.standings, look["stages"], strict=True):
+        origin, right = pose.place(np.array([[0.0, 0.0, 0.0], [0.0, 1.0, 0.0]]))
+        tips = [np.array(m["at"]) for m in stage["marks"] if m["kind"] == "tip"]
+        across = [float((tip - origin[:2]) @ (right - origin)[:2]) for tip in tips]
+        ends = standing.all_points()[:, 1]
+        assert across == pytest.approx([ends.min(), ends.max()], abs=1e-9)
+
+
 def test_without_a_place_there_is_neither_room_nor_verdict():
     found = seen(pf.stand_all(pf.build(pf.load(DESIGNS / "samphire.toml"))), None)
     look = found.look("mm")
@@ -147,3 +181,30 @@ def test_the_spot_is_where_the_place_has_it(shown):
     found, look = shown
     spot = spot_point(found.room.place, None)
     assert look["stages"][0]["spot"]["at"] == [float(x) for x in spot.at]
+
+
+def test_the_page_of_the_demo_is_small_and_comes_out_the_same(shown):
+    found, _ = shown
+    page = found.page("mm")
+    assert len(page.encode()) < 1_500_000
+    assert page == found.page("mm")
+    assert not re.search(r"(src|href)=|url\(|@import|http-equiv=.refresh", head_of(page))
+
+
+def head_of(page):
+    """The page without its scripts, which draw nothing from elsewhere."""
+    return re.sub(r"<script>.*?</script>", "", page, flags=re.S)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_worlds_are_seen_as_they_are_and_mirrored(seed):
+    found = world(seed)
+    for one in (found, mirrored(found)):
+        standings = pf.stand_all(pf.build(design_from(one.design)))
+        look = seen(standings, None).look("m")
+        for standing, stage in zip(standings, look["stages"], strict=True):
+            whole = np.array(stage["body2floor"]).reshape(4, 4)
+            for part, told in zip(standing.parts, stage["parts"], strict=True):
+                points, _ = arrays(look, told["mesh"])
+                over = points @ whole[:3, :3].T + whole[:3, 3]
+                np.testing.assert_allclose(over, part.points, atol=4e-6)

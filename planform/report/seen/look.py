@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from planform.design.models import Design
 from planform.design.place import Place
+from planform.design.questions import assumptions, design_questions, place_questions
 from planform.drawing.scale_figures import ScaleFigure, car, person
 from planform.fit.room import Room
 from planform.report.record import Json, Record
@@ -37,9 +38,17 @@ def whole_look(
         "room": None if room is None else room_look(room, meshes, system),
         "figures": figures_look(room, meshes, system),
         "stages": [{**stage, "key": str(k + 1)} for k, stage in enumerate(stages)],
+        "notes": _notes(design, room),
         "cautions": CAUTIONS,
     }
     return {**shown, "meshes": meshes.of([*mesh_names(shown)])}
+
+
+def _notes(design: Design, room: Room | None) -> list[str]:
+    """Questions back, and what was not given and is taken as something."""
+    asked = [*design_questions(design), *([] if room is None else place_questions(room.place))]
+    place = () if room is None else (room.place,)
+    return [*asked, *(f"taken: {line}" for line in assumptions(design, *place))]
 
 
 def _place(place: Place) -> Record:

@@ -9,6 +9,9 @@ from planform.fit.moves import Pose
 from planform.fit.swept import contact_marks, end_marks
 from planform.report.record import Record
 
+OUTERMOST = ", its outermost point"
+"""What a mark of a tip is; the highest point of the tip may be another."""
+
 
 def marks_look(standing: Standing, spot: Spot, system: str) -> list[Record]:
     """Wheels and ends of a parked aircraft, plumbed down to the floor; place axes [m]."""
@@ -24,7 +27,7 @@ def marks_look(standing: Standing, spot: Spot, system: str) -> list[Record]:
                 "kind": mark.kind,
                 "at": [x, y],
                 "height": over,
-                "text": f"{mark.name}: {where}{high}",
+                "text": f"{mark.name}{OUTERMOST * (mark.kind == 'tip')}: {where}{high}",
             }
         )
     return out

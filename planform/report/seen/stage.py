@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -14,7 +18,8 @@ from planform.design.told import plus_minus, said
 from planform.drawing.heights import tall_points
 from planform.fit.answer import FitAnswer
 from planform.fit.check import Check
-from planform.fit.room import Room
+from planform.fit.clearance import Clearance, Gaps
+from planform.fit.room import Room, spot_point
 from planform.report.balance.ground_tables import ground_table
 from planform.report.fit.advice import sentences
 from planform.report.fit.tables import checks_table
@@ -77,7 +82,7 @@ def judged_look(so_far: SoFar, room: Room, meshes: Meshes, system: str) -> Recor
     answer = so_far.answer
     standing = answer.standing
     out: Record = {
-        "parts": parts_look(standing, meshes, system, answer.near),
+        "parts": parts_look(standing, meshes, system, _nearest(so_far, room)),
         "leaders": leaders(answer, system),
         "verdict": _verdict(answer),
         "checks": table_look(checks_table(answer, room.place, system), system),
@@ -87,6 +92,18 @@ def judged_look(so_far: SoFar, room: Room, meshes: Meshes, system: str) -> Recor
         "left": [str(step) for step in so_far.left],
     }
     return out
+
+
+def _nearest(so_far: SoFar, room: Room) -> Sequence[Clearance]:
+    """The clearances, least first; once all is worked out, of parts far from everything too."""
+    answer = so_far.answer
+    spot = None if answer.spot is None else spot_point(room.place, answer.spot)
+    near = {one.part for one in answer.near}
+    far = tuple(part for part in answer.standing.parts if part.name not in near)
+    if so_far.left or spot is None or not far:
+        return answer.near
+    beyond = Gaps(room).near(replace(answer.standing, parts=far), spot, math.inf)
+    return (*answer.near, *beyond)
 
 
 def spot_look(spot: Spot) -> Record:

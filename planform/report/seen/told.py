@@ -45,7 +45,7 @@ def _parts(before: Standing, after: Standing) -> Iterator[str]:
 
 def _stance(before: Standing, after: Standing) -> Iterator[str]:
     if before.stance_name != after.stance_name:
-        yield f"on {after.stance_name} instead of {before.stance_name}"
+        yield f"stance {after.stance_name} instead of {before.stance_name}"
 
 
 def _sizes(before: Standing, after: Standing, system: str) -> Iterator[str]:
@@ -66,9 +66,13 @@ def _loads(after: Standing, system: str) -> Iterator[str]:
     if found is None:
         return
     if found.sits_on:
-        yield f"it would sit on its {found.sits_on}"
+        yield f"empty, it would sit on its {found.sits_on}"
     elif found.front:
-        yield f"{listed(found.front)} load {said(found.front_load, 'mass', system)}"
+        names = listed(tuple(name.replace("_", " ") for name in found.front))
+        yield f"{names} load {said(found.front_load, 'mass', system)}, empty"
+        if found.tips_without:
+            off = listed(tuple(found.tips_without))
+            yield f"with {off} off it would sit on its tail"
 
 
 def listed(names: tuple[str, ...]) -> str:
