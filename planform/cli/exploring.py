@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import shlex
 import signal
 import sys
-import webbrowser
 from pathlib import Path
+from threading import Thread
 from typing import Annotated
 
 import typer
@@ -52,9 +53,9 @@ def explore(
 
     def ready(address: str) -> None:
         print(f"the page: {address}", flush=True)
-        if not address_only and not _opened(address):
-            print("no browser could be opened; open this address in yours", file=sys.stderr)
         print("Ctrl-C ends it", flush=True)
+        if not address_only:  # a browser may keep who opens it waiting
+            Thread(target=_open, args=(address,), daemon=True).start()
 
     words, number = serve(explored, internal, ready)
     print(f"ended: {words}")
@@ -66,9 +67,19 @@ def _again() -> str:
     return shlex.join(["planform", *sys.argv[1:]])
 
 
-def _opened(address: str) -> bool:
-    """Whether a browser was opened."""
+def _open(address: str) -> None:
+    """Open the address in a browser, or say that none could be."""
+    import webbrowser
+
     try:
-        return webbrowser.open(address)
+        opened = _with_display() and webbrowser.open(address)
     except (webbrowser.Error, OSError):
-        return False
+        opened = False
+    if not opened:
+        print("no browser could be opened; open this address in yours", file=sys.stderr, flush=True)
+
+
+def _with_display() -> bool:
+    """Whether a browser would have a screen; what runs in a terminal would take this one."""
+    named = ("BROWSER", "DISPLAY", "WAYLAND_DISPLAY")
+    return not sys.platform.startswith("linux") or any(os.environ.get(name) for name in named)

@@ -6,9 +6,10 @@ from planform import __version__
 from planform.airframe.build import build
 from planform.airframe.stages import stage_meant
 from planform.airframe.stance import shaped, stand_on
+from planform.design.problems import InputError
 from planform.explore.asked import Variant
 from planform.explore.numbers import sliders
-from planform.explore.read import Files, read
+from planform.explore.read import Files, Refused, read
 from planform.explore.shown import first_look
 from planform.fit.room import build_room
 from planform.report.record import Record
@@ -17,9 +18,12 @@ from planform.report.record import Record
 def front_look(files: Files, first: Variant) -> Record:
     """What the page begins with: a stage as it stands.
 
-    Raises InputError where it cannot be built, Refused where a name is none of the files'.
+    Raises InputError where it cannot be built, or a name is none of the files'.
     """
-    found = read(files, first)
+    try:
+        found = read(files, first)
+    except Refused as refused:
+        raise InputError("option", [problem for _, problem in refused.problems]) from None
     airframe = build(shaped(found.design))
     stage, _ = stage_meant(airframe, first.stage)
     room = None if found.place is None else build_room(found.place)

@@ -25,7 +25,9 @@ STEPS = {"in": 1 / 16, "mm": 1.0, "cm": 0.1, "m": 0.001, "ft": 1 / 192, "deg": 0
 TURN = math.radians(20.0)
 ROUND = math.pi
 ASIDE = 0.6
-"""How far a slider goes to either side of an angle, a heading and a station; assumptions."""
+COUNTED = 3
+"""How far a slider goes to either side of an angle, a heading, a station and a count; assumptions.
+"""
 
 
 @dataclass(frozen=True)
@@ -133,7 +135,9 @@ def written_in(text: str, kind: str, system: str) -> tuple[str, str]:
 
 def _range(value: float, kind: str, field: str, one: NumberField) -> tuple[float, float]:
     """A range that one would move a value in, within what is allowed."""
-    if kind == "angle":
+    if isinstance(one.number, int):
+        low, high = value - COUNTED, value + COUNTED
+    elif kind == "angle":
         aside = ROUND if field == "heading" else TURN
         low, high = value - aside, value + aside
     elif one.least is None or one.least < 0.0:

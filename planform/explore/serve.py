@@ -8,7 +8,7 @@ import secrets
 import signal
 import socket
 import sys
-from collections.abc import AsyncIterator, Callable, Iterator
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,6 +19,7 @@ from starlette.requests import ClientDisconnect, Request
 from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
+from planform.design.problems import InputError
 from planform.explore.asked import BadQuestion, Variant, json_of, kept_of, page_of, question_of
 from planform.explore.front import front_look, numbers
 from planform.explore.guard import Guard, told
@@ -89,7 +90,18 @@ class Server:
             Route("/keep", self.keep, methods=["POST"]),
             *(Route(f"/{name}", self.file, methods=["GET"]) for name in SERVED),
         ]
-        return Starlette(routes=routes)
+        return Starlette(
+            routes=routes,
+            exception_handlers={
+                404: _sentence("Refused: there is nothing at this address."),
+                405: _sentence("Refused: this address is not asked in this way."),
+                InputError: self.unbuilt,
+            },
+        )
+
+    async def unbuilt(self, request: Request, error: Exception) -> Response:
+        """What is said where the files are read well and yet nothing can be built of them."""
+        return told(" ".join(str(error).split()), 409)
 
     async def page(self, request: Request) -> Response:
         """The page with the files as they are."""
@@ -185,6 +197,15 @@ class Server:
                 self.end(f"the last page was closed {self.explored.lingers:g} s ago")
 
 
+def _sentence(words: str) -> Callable[[Request, Exception], Awaitable[Response]]:
+    """What answers an error in one sentence."""
+
+    async def answer(request: Request, error: Exception) -> Response:
+        return told(words, getattr(error, "status_code", 400))
+
+    return answer
+
+
 def as_line(held: object) -> bytes:
     """JSON on one line."""
     return json.dumps(held, ensure_ascii=False, allow_nan=False).encode() + b"\n"
@@ -224,9 +245,10 @@ def serve(
 
     failed : what is said of a failure of planform itself
     ready : is told the address once it answers
-    Raises InputError where a file cannot be read.
+    Raises InputError where a file cannot be read or built, or has none of the names.
     """
     watch = Watch(explored.design, explored.place, explored.system)
+    front_look(watch.files, explored.first)
     sys.setswitchinterval(SWITCH)
     return asyncio.run(_serve(explored, watch, failed, ready))
 
