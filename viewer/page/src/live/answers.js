@@ -1,0 +1,102 @@
+/** What the server answers, handed to the panels and the shop. */
+import { LINGERS } from "./strip.js";
+import { settled } from "./made.js";
+import { sentence } from "./words.js";
+
+const UNBUILT = "does not build with these values; the numbers are from before";
+
+export class Answers {
+  /**
+   * @param {object} panels banner, strip, progress, fields, standing, mover
+   * @param {object} shop
+   * @param {{gone: function, told: function(object), ended: function}} told `told` gets each line
+   */
+  constructor(panels, shop, told) {
+    this.panels = panels;
+    this.shop = shop;
+    this.told = told;
+    this.behindSoon = settled(LINGERS, () => this.#state("asked", "behind"));
+  }
+
+  /** A question went out. */
+  sent() {
+    const { strip, progress, mover } = this.panels;
+    this.#state(null, "asked");
+    this.behindSoon();
+    strip.asked();
+    mover.before();
+    progress.asked();
+  }
+
+  /** A line of the newest question. */
+  line(line) {
+    if (line.halted) return;
+    if (line.problems) this.#problems(line.problems);
+    else if (line.failed) this.#failed(line.failed);
+    else this.#part(line);
+    this.told.told(line);
+  }
+
+  /** The answer is over. */
+  ended() {
+    if (document.body.dataset.answer === "part") this.#state("part", "whole");
+    this.told.ended();
+  }
+
+  /** The server did not take the question. */
+  refused(words) {
+    this.#failed(words);
+  }
+
+  /** There is no answer. */
+  gone() {
+    this.#stopped("no answer; the numbers are from before");
+    this.told.gone();
+  }
+
+  #part(line) {
+    const { strip, progress, banner } = this.panels;
+    this.#state(null, "part");
+    banner.unsay("problems");
+    this.#wrong([]);
+    if (line.look) this.shop.take(line.look);
+    strip.take(line.strip ?? []);
+    progress.take(line);
+    this.#clearances(line);
+  }
+
+  /** The least clearances of the stage shown, as soon as they are worked out. */
+  #clearances(line) {
+    const stage = line.look?.stages?.at(-1);
+    if (!stage?.leaders?.length) return;
+    this.panels.mover.clearances(stage.leaders.slice(0, 3));
+  }
+
+  #problems(problems) {
+    this.#stopped(UNBUILT);
+    const left = this.#wrong(problems);
+    this.panels.banner.say("problems", left.map(sentence));
+  }
+
+  /** Shows problems where they belong; those that belong nowhere. */
+  #wrong(problems) {
+    return this.panels.fields.wrong(this.panels.standing.wrong(problems));
+  }
+
+  #failed(words) {
+    this.#stopped("not worked out; the numbers are from before");
+    this.panels.banner.say("problems", [words]);
+  }
+
+  #stopped(words) {
+    this.#state(null, "stopped");
+    this.panels.strip.stopped();
+    this.panels.progress.stopped(words);
+  }
+
+  /** Marks how far the answer is, for the look of the page; only from one state where told. */
+  #state(from, to) {
+    const { dataset } = document.body;
+    if (from === null || dataset.answer === from) dataset.answer = to;
+  }
+}

@@ -1,0 +1,107 @@
+/**
+ * Two variants side by side: one is held beside while the other goes on being changed. The held one
+ * is asked for anew, apart, so that all of its numbers come.
+ */
+import { button, made, say } from "./made.js";
+import { Desk } from "./desk.js";
+import { changed } from "./variant.js";
+
+/** Size of a picture [CSS pixels]; twice as many are drawn. */
+const SIZE = [640, 400];
+
+export class Held {
+  /**
+   * @param {{base: string, quick: string, question: function(object): object,
+   *   told: {hold: function, held: function(object|null), rows: function(Map|null), swap: function}}} given
+   */
+  constructor({ base, quick, question, told }) {
+    this.question = question;
+    this.told = told;
+    this.variant = null;
+    this.rows = new Map();
+    this.desk = new Desk(base, quick, this.#heard());
+    this.element = made("section", { class: "held", "aria-label": "two variants side by side" });
+    this.#draw();
+  }
+
+  #heard() {
+    const nothing = () => {};
+    const line = (one) => this.#take(one);
+    return { sent: nothing, ended: nothing, gone: nothing, refused: nothing, line };
+  }
+
+  /** Holds a variant, with its numbers as far as they are known and its picture. */
+  hold(variant, rows, picture) {
+    this.variant = variant;
+    this.rows = rows;
+    this.picture = picture;
+    this.#draw();
+    this.told.held(variant);
+    this.told.rows(this.rows);
+  }
+
+  /** Asks for the numbers of the held variant, if any of them is missing. */
+  complete() {
+    const missing = !this.rows.size || [...this.rows.values()].some((row) => row.old);
+    if (this.variant && missing) this.desk.ask({ ...this.question(this.variant), whole: true });
+  }
+
+  /** Lets the held variant go. */
+  letGo() {
+    this.desk.drop();
+    this.variant = null;
+    this.#draw();
+    this.told.held(null);
+    this.told.rows(null);
+  }
+
+  /** Shows the picture of now beside the held one. */
+  pictured(picture, words) {
+    if (!this.variant || !picture) return;
+    this.nowPicture.src = picture;
+    this.nowPicture.alt = `the aircraft now: ${words}`;
+    say(this.nowWords, words);
+  }
+
+  #take(line) {
+    if (line.problems || line.halted || line.failed) return;
+    for (const row of line.strip ?? []) this.rows.set(row.key, { ...row, old: false });
+    this.told.rows(this.rows);
+  }
+
+  #draw() {
+    const hold = button(this.variant ? "hold this one instead" : "hold this one beside", () => this.told.hold());
+    if (!this.variant) {
+      const words = "Holds the variant that is shown, with its numbers and picture, while you go on with another.";
+      this.element.replaceChildren(made("p", { class: "note" }, words), hold);
+      return;
+    }
+    const swap = button("swap the two", () => this.told.swap());
+    const away = button("let the held one go", () => this.letGo());
+    this.nowPicture = made("img", { alt: "the aircraft now" });
+    this.nowWords = made("figcaption", {});
+    const words = `held: ${wordsOf(this.variant)}`;
+    const held = made("figure", {}, picture(this.picture, words), made("figcaption", {}, words));
+    const now = made("figure", {}, this.nowPicture, this.nowWords);
+    this.element.replaceChildren(made("div", { class: "pair" }, held, now), made("div", { class: "buttons" }, swap, hold, away));
+  }
+}
+
+function picture(source, words) {
+  return source ? made("img", { src: source, alt: words }) : made("p", { class: "note" }, "no picture");
+}
+
+/** The size that a picture of a variant is taken in. */
+export function pictureOf(shop) {
+  return shop.picture ? shop.picture(...SIZE) : null;
+}
+
+/** What a variant changes, in few words. */
+export function wordsOf(variant) {
+  if (!changed(variant) && !variant.stage && !variant.stance) return "as in the files";
+  const texts = [...Object.entries(variant.design), ...Object.entries(variant.place)];
+  const words = texts.map(([path, text]) => `${path.split(".").pop().replace(/_/g, " ")} ${text}`);
+  const names = [variant.stage, variant.stance && `on ${variant.stance}`].filter(Boolean);
+  const all = [...words, ...names];
+  return all.length > 4 ? `${all.slice(0, 4).join(", ")} and ${all.length - 4} more` : all.join(", ");
+}

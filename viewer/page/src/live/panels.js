@@ -1,0 +1,45 @@
+/** The panels of this part of the page, and how they stand in it. */
+import { Banner } from "./banner.js";
+import { Fields } from "./fields.js";
+import { Keeping } from "./keep.js";
+import { button, made } from "./made.js";
+import { Mover } from "./mover.js";
+import { Progress } from "./progress.js";
+import { StandingChoice } from "./standing.js";
+import { Strip } from "./strip.js";
+
+/**
+ * Makes the panels.
+ * @param {string} base address of the server
+ * @param {object} told what each panel tells: value, pins, choose, hand, back, forth, base, keep
+ */
+export function panelsFor(base, told) {
+  return {
+    banner: new Banner(),
+    strip: new Strip(),
+    progress: new Progress(),
+    fields: new Fields({ change: told.value, pins: told.pins }),
+    standing: new StandingChoice(told.choose),
+    mover: new Mover(told.hand),
+    keeping: new Keeping(base),
+    buttons: {
+      back: button("undo", told.back),
+      forth: button("redo", told.forth),
+      base: button("all back to the files", told.base),
+      keep: button("keep this …", told.keep),
+    },
+  };
+}
+
+/** Sets the panels into the page, the strip and what is at hand first. */
+export function mount(aside, panels, held) {
+  const { banner, strip, progress, fields, standing, mover, keeping, buttons } = panels;
+  const bar = made("div", { class: "bar", role: "group", "aria-label": "what was changed" }, ...Object.values(buttons));
+  const folded = [["Moved on the floor", mover.element], ["Two variants side by side", held.element]];
+  const more = folded.map(([words, element]) => made("details", { class: "fold" }, made("summary", {}, words), element));
+  const top = made("div", { class: "top" }, strip.element, progress.element);
+  aside.classList.add("live");
+  aside.setAttribute("aria-label", "what if");
+  aside.replaceChildren(top, bar, standing.element, fields.element, ...more, keeping.element);
+  document.body.prepend(banner.element);
+}

@@ -1,0 +1,110 @@
+/**
+ * The strip: what changed against the files. A number is shown as new only where it is worked out
+ * for what is asked now; one from before says so, and after a moment makes room for words.
+ */
+import { made, say, settled } from "./made.js";
+
+export const WORKING = "being worked out";
+
+/** How long a number from before stands there, marked as such [ms]. */
+export const LINGERS = 400;
+/** How long the numbers stand still before they are read out [ms]. */
+const QUIET = 900;
+
+export class Strip {
+  constructor() {
+    this.rows = new Map();
+    this.body = made("tbody");
+    this.spoken = made("p", { class: "unseen", "aria-live": "polite" });
+    this.head = made("tr", {});
+    const table = made("table", {}, made("caption", {}, "What changed"), made("thead", {}, this.head), this.body);
+    this.element = made("section", { class: "strip", "aria-label": "what changed" }, table, this.spoken);
+    this.speak = settled(QUIET, () => this.#speak());
+    this.late = settled(LINGERS, () => this.#late());
+    this.held = null;
+    this.#headed();
+  }
+
+  /** A new question is out: every number is one from before. */
+  asked() {
+    const first = [...this.rows.values()].every((row) => !row.old);
+    for (const row of this.rows.values()) row.old = true;
+    this.#draw();
+    if (first) this.late();
+  }
+
+  /** Takes the rows that are worked out. */
+  take(rows) {
+    for (const row of rows) this.rows.set(row.key, { ...row, old: false, late: false });
+    this.#draw();
+    this.speak();
+  }
+
+  /** The question was not answered: the numbers are from before, and are not being worked out. */
+  stopped() {
+    for (const row of this.rows.values()) row.stopped = row.old;
+    this.#draw();
+  }
+
+  /** The rows as they are, by key. */
+  kept() {
+    return new Map([...this.rows].map(([key, row]) => [key, { ...row }]));
+  }
+
+  /** Shows the rows of a variant that is held beside, or none where null. */
+  beside(rows) {
+    this.held = rows;
+    this.#headed();
+    this.#draw();
+  }
+
+  #headed() {
+    const names = ["", "files", ...(this.held ? ["held"] : []), "now", "change"];
+    this.head.replaceChildren(...names.map((name) => made("th", { scope: "col" }, name)));
+    this.body.replaceChildren();
+  }
+
+  #late() {
+    for (const row of this.rows.values()) if (row.old) row.late = true;
+    this.#draw();
+  }
+
+  #draw() {
+    for (const row of this.rows.values()) this.#drawn(row);
+  }
+
+  #drawn(row) {
+    let line = [...this.body.children].find((one) => one.dataset.key === row.key);
+    if (!line) {
+      const cells = this.head.children.length - 1;
+      line = made("tr", { "data-key": row.key }, made("th", { scope: "row" }, row.what), ...Array.from({ length: cells }, () => made("td")));
+      this.body.append(line);
+    }
+    const [, base, ...others] = line.children;
+    say(base, row.base ?? "");
+    if (this.held) say(others.shift(), heldText(this.held.get(row.key)));
+    const [now, change] = others;
+    shown(now, row);
+    say(change, row.old ? "" : row.change ?? "");
+    line.classList.toggle("changed", !row.old && Boolean(row.change));
+  }
+
+  #speak() {
+    const rows = [...this.rows.values()].filter((row) => !row.old && row.change);
+    say(this.spoken, rows.map((row) => `${row.what} ${row.now}, ${row.change}`).join("; "));
+  }
+}
+
+/** Writes the number of now, or what stands there until it is worked out. */
+function shown(cell, row) {
+  const before = row.old && (row.stopped || !row.late);
+  say(cell, row.old && !before ? WORKING : row.now ?? "");
+  cell.classList.toggle("before", before);
+  cell.classList.toggle("working", row.old && !before);
+  cell.setAttribute("aria-busy", String(Boolean(row.old && !row.stopped)));
+}
+
+function heldText(row) {
+  if (!row) return "";
+  return row.old ? WORKING : row.now ?? "";
+}
