@@ -11,7 +11,7 @@ function inPage(id) {
 
 /** Boots the page and its live part; says so where the server does not answer. */
 async function boot() {
-  const shop = start(document.getElementById("shop"), inPage("look"));
+  const shop = start(document.getElementById("page"), inPage("look"));
   const base = new URL(".", location.href).href;
   try {
     globalThis.live = await startLive(document.getElementById("live"), shop, base, inPage("asked"));

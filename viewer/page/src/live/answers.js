@@ -80,7 +80,7 @@ export class Answers {
 
   /** Shows problems where they belong; those that belong nowhere. */
   #wrong(problems) {
-    return this.panels.fields.wrong(this.panels.standing.wrong(problems));
+    return this.panels.fields.wrong(this.panels.standing.wrong(problems), "asked");
   }
 
   #failed(words) {

@@ -52,7 +52,7 @@ export class Disk {
 
   async #file({ problems = [], changed = [] }) {
     if (problems.length) {
-      const left = this.live.panels.fields.wrong(problems);
+      const left = this.live.panels.fields.wrong(problems, "file");
       const files = this.live.numbers.files;
       const lines = unreadWords(problems, files);
       this.banner.say("file", left.length ? lines : lines.slice(0, 1));
@@ -66,6 +66,7 @@ export class Disk {
     try {
       const numbers = await got(`${this.live.base}numbers`);
       const lost = this.live.takeNumbers(numbers);
+      this.live.panels.fields.wrong([], "file");
       const lines = [...(changed.length ? takenUpWords(changed, numbers.files) : []), ...(lost.length ? gonePaths(lost) : [])];
       this.banner.say("file", lines);
       setTimeout(() => this.banner.unsay("file", lines), TOLD);

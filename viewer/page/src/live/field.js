@@ -16,7 +16,7 @@ export class ValueField {
    *   new text, null for the file's own, and whether the gesture is over
    */
   constructor(number, system, told) {
-    this.number = number;
+    this.number = { ...number, label: spaced(number.label), where: spaced(number.where) };
     this.system = system;
     this.told = told;
     this.text = bare(number);
@@ -52,8 +52,8 @@ export class ValueField {
 
   #built() {
     const { number } = this;
-    const whole = `${number.label}, ${number.where}`;
-    this.error = made("p", { id: freshId("error"), class: "error", hidden: true });
+    const whole = [number.label, number.where].filter(Boolean).join(", ");
+    this.error = made("p", { id: freshId("error"), class: "error", role: "alert", hidden: true });
     this.note = made("p", { id: freshId("note"), class: "note" }, noteOf(number, this.text));
     this.box = this.#box(whole);
     this.slider = slides(number, this.style) ? this.#slider(whole) : null;
@@ -113,6 +113,11 @@ export class ValueField {
     }
     this.slider.setAttribute("aria-valuetext", shown);
   }
+}
+
+/** A name of the files as words. */
+function spaced(name) {
+  return String(name ?? "").replace(/_/g, " ");
 }
 
 /** Whether a slider can write the value: it has a range, and a notation that is known here. */

@@ -48,11 +48,17 @@ export class Fields {
     for (const fields of this.fields.values()) for (const field of fields) field.show(this.#textOf(field.number));
   }
 
-  /** Shows what is wrong at the fields it concerns; the problems that no field here has. */
-  wrong(problems) {
+  /**
+   * Shows what is wrong at the fields it concerns.
+   * @param {object[]} problems
+   * @param {"asked"|"file"} source what they are mistakes of; those of the other source stay
+   * @returns {object[]} the problems of this source that no field here has
+   */
+  wrong(problems, source = "asked") {
+    this.problems = { ...this.problems, [source]: problems };
     const left = new Set(problems);
     const words = new Map();
-    for (const problem of problems) {
+    for (const problem of Object.values(this.problems).flat()) {
       for (const number of this.#concerned(problem)) {
         words.set(keyOf(number), [words.get(keyOf(number)), problem.words].filter(Boolean).join(" "));
         left.delete(problem);

@@ -4,7 +4,7 @@
  */
 import { button, made, say } from "./made.js";
 import { Desk } from "./desk.js";
-import { changed } from "./variant.js";
+import { FILES } from "./variant.js";
 
 /** Size of a picture [CSS pixels]; twice as many are drawn. */
 const SIZE = [640, 400];
@@ -12,7 +12,8 @@ const SIZE = [640, 400];
 export class Held {
   /**
    * @param {{base: string, quick: string, question: function(object): object,
-   *   told: {hold: function, held: function(object|null), rows: function(Map|null), swap: function}}} given
+   *   told: {hold: function, held: function(object|null), rows: function(Map|null), swap: function,
+   *   words: function(object): string}}} given
    */
   constructor({ base, quick, question, told }) {
     this.question = question;
@@ -43,7 +44,7 @@ export class Held {
   /** Asks for the numbers of the held variant, if any of them is missing. */
   complete() {
     const missing = !this.rows.size || [...this.rows.values()].some((row) => row.old);
-    if (this.variant && missing) this.desk.ask({ ...this.question(this.variant), whole: true });
+    if (this.variant && missing) this.desk.ask(this.question(this.variant));
   }
 
   /** Lets the held variant go. */
@@ -80,7 +81,7 @@ export class Held {
     const away = button("let the held one go", () => this.letGo());
     this.nowPicture = made("img", { alt: "the aircraft now" });
     this.nowWords = made("figcaption", {});
-    const words = `held: ${wordsOf(this.variant)}`;
+    const words = `held: ${this.told.words(this.variant)}`;
     const held = made("figure", {}, picture(this.picture, words), made("figcaption", {}, words));
     const now = made("figure", {}, this.nowPicture, this.nowWords);
     this.element.replaceChildren(made("div", { class: "pair" }, held, now), made("div", { class: "buttons" }, swap, hold, away));
@@ -96,12 +97,21 @@ export function pictureOf(shop) {
   return shop.picture ? shop.picture(...SIZE) : null;
 }
 
-/** What a variant changes, in few words. */
-export function wordsOf(variant) {
-  if (!changed(variant) && !variant.stage && !variant.stance) return "as in the files";
-  const texts = [...Object.entries(variant.design), ...Object.entries(variant.place)];
-  const words = texts.map(([path, text]) => `${path.split(".").pop().replace(/_/g, " ")} ${text}`);
-  const names = [variant.stage, variant.stance && `on ${variant.stance}`].filter(Boolean);
-  const all = [...words, ...names];
-  return all.length > 4 ? `${all.slice(0, 4).join(", ")} and ${all.length - 4} more` : all.join(", ");
+/** How many changes are told of a variant; the others are counted. */
+const MOST_TOLD = 4;
+
+/**
+ * What a variant changes, in few words.
+ * @param {object} variant
+ * @param {object} numbers of the server
+ */
+export function wordsOf(variant, numbers) {
+  const words = FILES.flatMap((file) => Object.entries(variant[file]).map(([path, text]) => {
+    const number = (numbers[file] ?? []).find((one) => one.path === path);
+    return `${number ? `${number.label}, ${number.where}` : path}: ${text}`;
+  }));
+  const all = [...words, variant.stage && `at ${variant.stage}`, variant.stance && `on ${variant.stance}`].filter(Boolean);
+  if (!all.length) return "as in the files";
+  const more = all.length - MOST_TOLD;
+  return all.slice(0, MOST_TOLD).join("; ") + (more > 0 ? `; and ${more} more` : "");
 }

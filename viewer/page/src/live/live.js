@@ -24,7 +24,7 @@ export class Live {
     this.shop = shop;
     this.base = base;
     const kept = remembered();
-    this.first = { ...BASE, ...asked };
+    this.first = { ...BASE, ...asked, spot: typeof asked.spot === "string" ? { name: asked.spot } : asked.spot ?? null };
     this.variant = kept.variant ?? this.first;
     this.past = new Past(this.variant);
     this.panels = panelsFor(base, this.#told());
@@ -45,7 +45,7 @@ export class Live {
   /** What the panels tell. */
   #told() {
     return {
-      value: (number, text, over) => this.set(withValue(this.variant, number.whose, number.path, text), over),
+      value: (number, text, over) => this.set(withValue(this.variant, number.whose, number.path, text), over, `${number.whose}:${number.path}`),
       pins: (pins) => {
         this.pinned = pins;
         this.keepSoon();
@@ -77,6 +77,7 @@ export class Live {
       held: () => this.keepSoon?.(),
       rows: (rows) => this.panels.strip.beside(rows),
       swap: () => this.#swap(),
+      words: (variant) => wordsOf(variant, this.numbers),
     };
     return new Held({ base: this.base, quick, question: (variant) => this.question(variant), told });
   }
@@ -112,10 +113,10 @@ export class Live {
     return lost;
   }
 
-  /** Asks for a variant; a step of the past where a gesture is over. */
-  set(variant, over = true) {
+  /** Asks for a variant; a step of the past where a gesture is over, on `what` it was. */
+  set(variant, over = true, what = "") {
     this.variant = variant;
-    if (over && !same(variant, this.past.now)) this.past.add(variant);
+    if (over && !same(variant, this.past.now)) this.past.add(variant, what);
     this.show();
     this.ask();
     this.keepSoon();
@@ -129,7 +130,7 @@ export class Live {
   /** The question that a variant is. */
   question(variant) {
     const { design, place, stage, stance, spot } = variant;
-    return { changes: { design, place }, stage, stance, spot, whole: true, base: null, has: this.shop.held?.() ?? [] };
+    return { changes: { design, place }, stage, stance, spot, whole: false, base: null, has: this.shop.held?.() ?? [] };
   }
 
   /** Shows a variant in all panels. */
@@ -152,7 +153,7 @@ export class Live {
     const numbers = (this.numbers.place ?? []).filter((one) => one.moves === moves);
     if (!numbers.length) return;
     const texts = movedTexts(numbers, from.place, { dx, dy, turn: turn ?? 0 }, this.numbers.units);
-    this.set(withValues(this.variant, "place", texts), Boolean(done));
+    this.set(withValues(this.variant, "place", texts), Boolean(done), `moved ${name}`);
   }
 
   /** The spot that the aircraft stands on. */
@@ -188,7 +189,7 @@ export class Live {
   }
 
   #picture() {
-    this.held.pictured(pictureOf(this.shop), wordsOf(this.variant));
+    this.held.pictured(pictureOf(this.shop), wordsOf(this.variant, this.numbers));
   }
 }
 

@@ -7,24 +7,27 @@ import { sizeOf, styleOf, written } from "./writing.js";
 /** What moves by hand is put down to this [m], and turned to this [rad]. */
 const GRAIN = { "ft-in": 0.0254 / 4, in: 0.0254 / 4, mm: 0.005, m: 0.005 };
 const TURN = Math.PI / 360;
+/** Less than this is no move [m, rad]. */
+const NONE = 1e-9;
 
 /**
  * The texts of a thing's numbers after it was moved.
  * @param {object[]} numbers those of the place that move it, each with `axis` x, y or heading
  * @param {Object<string, string>} texts what is changed of the place already
- * @param {{dx: number, dy: number, turn: number}} moved [m, rad], from where it stands by `texts`
+ * @param {{dx: number, dy: number, turn: number}} by [m, rad], from where it stands by `texts`
  * @param {string} system units of the place
  * @returns {Object<string, string>} text by path
  */
-export function movedTexts(numbers, texts, moved, system) {
+export function movedTexts(numbers, texts, by, system) {
   const grain = GRAIN[system] ?? GRAIN.in;
-  const { dx, dy, turn } = { dx: round(moved.dx, grain), dy: round(moved.dy, grain), turn: round(moved.turn, TURN) };
+  const { dx, dy, turn } = { dx: round(by.dx, grain), dy: round(by.dy, grain), turn: round(by.turn, TURN) };
   const places = numbers.map((one) => ({ one, value: valueOf(one, texts, system) }));
   const turned = places.some(({ one }) => one.axis === "heading") ? same : aboutMiddle(places, turn);
+  const shift = { x: dx, y: dy };
   const out = {};
   for (const { one, value } of places) {
-    if (one.axis === "heading") out[one.path] = text(one, headed(value + turn), system);
-    else out[one.path] = text(one, turned(one, value) + (one.axis === "x" ? dx : dy), system);
+    const moved = one.axis === "heading" ? value + turn : turned(one, value) + shift[one.axis];
+    if (Math.abs(moved - value) > NONE) out[one.path] = text(one, one.axis === "heading" ? headed(moved) : moved, system);
   }
   return out;
 }

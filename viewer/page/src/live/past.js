@@ -1,6 +1,8 @@
 /** What was asked for before: one step back and one step forth, a gesture of the hand at a time. */
 
 const MOST = 200;
+/** Changes of one value with less than this between them are one step [ms]. */
+const PAUSE = 900;
 
 export class Past {
   /** @param {*} now the state that there is no way back over */
@@ -10,11 +12,17 @@ export class Past {
     this.after = [];
   }
 
-  /** A new state; what was taken back cannot be had again. */
-  add(state) {
-    this.before.push(this.now);
+  /**
+   * A new state; what was taken back cannot be had again.
+   * @param {*} state
+   * @param {string} what it is a change of: keys pressed one after the other on one value are one step
+   */
+  add(state, what = "") {
+    const now = performance.now();
+    const goes = what && what === this.what && now - this.when < PAUSE && this.before.length;
+    [this.what, this.when, this.after] = [what, now, []];
+    if (!goes) this.before.push(this.now);
     if (this.before.length > MOST) this.before.shift();
-    this.after = [];
     this.now = state;
   }
 
@@ -29,6 +37,7 @@ export class Past {
   }
 
   #turn(from, to) {
+    this.what = "";
     if (!from.length) return null;
     to.push(this.now);
     this.now = from.pop();
