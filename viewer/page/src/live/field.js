@@ -16,7 +16,7 @@ export class ValueField {
    *   new text, null for the file's own, and whether the gesture is over
    */
   constructor(number, system, told) {
-    this.number = { ...number, label: spaced(number.label), where: spaced(number.where) };
+    this.number = number;
     this.system = system;
     this.told = told;
     this.text = bare(number);
@@ -52,7 +52,7 @@ export class ValueField {
 
   #built() {
     const { number } = this;
-    const whole = [number.label, number.where].filter(Boolean).join(", ");
+    const whole = number.label;
     this.error = made("p", { id: freshId("error"), class: "error", role: "alert", hidden: true });
     this.note = made("p", { id: freshId("note"), class: "note" }, noteOf(number, this.text));
     this.box = this.#box(whole);
@@ -60,7 +60,7 @@ export class ValueField {
     this.back = button(`back to ${this.text}`, () => this.#set(null, true), { class: "back", "aria-label": `${whole}: back to ${this.text}` });
     const press = () => this.told.pin(this.pin.getAttribute("aria-pressed") !== "true");
     this.pin = button("at hand", press, { class: "pin", "aria-label": `${whole}: at hand`, "aria-pressed": "false" });
-    const name = made("label", { for: this.box.id }, number.label, " ", made("span", { class: "where" }, number.where));
+    const name = made("label", { for: this.box.id }, whole);
     const row = made("div", { class: "row" }, ...(this.slider ? [this.slider] : []), this.box);
     const path = `${number.whose}:${number.path}`;
     const foot = made("div", { class: "foot" }, this.note, this.back);
@@ -115,11 +115,6 @@ export class ValueField {
   }
 }
 
-/** A name of the files as words. */
-function spaced(name) {
-  return String(name ?? "").replace(/_/g, " ");
-}
-
 /** Whether a slider can write the value: it has a range, and a notation that is known here. */
 function slides(number, style) {
   const known = style.form !== "none" && !(number.shared ?? []).length;
@@ -131,8 +126,9 @@ function bare(number) {
   return String(number.bare ?? number.text);
 }
 
-/** What stands below a value: its tolerance, where it is from, what the field is. */
+/** What stands below a value: its tolerance, where it is from, where it is to be changed. */
 function noteOf(number, text) {
   const more = String(number.text).startsWith(text) ? String(number.text).slice(text.length).trim() : "";
-  return [more || number.source || "", number.says].filter(Boolean).join(" · ");
+  const shared = number.shared?.length ? `stands on ${number.shared.join(", ")}; change it there` : "";
+  return [more || number.source, shared, number.file && `in ${number.file}`].filter(Boolean).join(" · ");
 }

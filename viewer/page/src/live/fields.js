@@ -60,7 +60,7 @@ export class Fields {
     const words = new Map();
     for (const problem of Object.values(this.problems).flat()) {
       for (const number of this.#concerned(problem)) {
-        words.set(keyOf(number), [words.get(keyOf(number)), problem.words].filter(Boolean).join(" "));
+        words.set(keyOf(number), [words.get(keyOf(number)), atField(problem)].filter(Boolean).join(" "));
         left.delete(problem);
       }
     }
@@ -143,8 +143,7 @@ export class Fields {
 
   #group(numbers) {
     const inside = made("div", {});
-    const words = `${numbers[0].where || numbers[0].whose} (${numbers.length})`;
-    const group = made("details", {}, made("summary", {}, words), inside);
+    const group = made("details", {}, made("summary", {}, `${groupWords(numbers)} (${numbers.length})`), inside);
     group.addEventListener("toggle", () => {
       if (!group.open || inside.childElementCount) return;
       const fields = numbers.map((one) => this.#field(one));
@@ -168,6 +167,20 @@ export class Fields {
 /** A value's name in both files. */
 export function keyOf(number) {
   return `${number.whose}:${number.path}`;
+}
+
+/** The words of a problem without the path that it stands at. */
+function atField(problem) {
+  const head = `${problem.path}: `;
+  return problem.words.startsWith(head) ? problem.words.slice(head.length) : problem.words;
+}
+
+/** What a group of values is called: the name that its things have, or the end of their path. */
+function groupWords(numbers) {
+  const name = /“[^”]+”/.exec(numbers[0].label);
+  if (name && numbers.every((one) => one.label.includes(name[0]))) return name[0].slice(1, -1);
+  const words = numbers[0].where.split(".").pop().replace(/[_[\]]+/g, " ").trim();
+  return words || numbers[0].whose;
 }
 
 function soughtIn(number) {

@@ -108,7 +108,7 @@ const MOST_TOLD = 4;
 export function wordsOf(variant, numbers) {
   const words = FILES.flatMap((file) => Object.entries(variant[file]).map(([path, text]) => {
     const number = (numbers[file] ?? []).find((one) => one.path === path);
-    return `${number ? `${number.label}, ${number.where}` : path}: ${text}`;
+    return `${number ? number.label : path}: ${text}`;
   }));
   const all = [...words, variant.stage && `at ${variant.stage}`, variant.stance && `on ${variant.stance}`].filter(Boolean);
   if (!all.length) return "as in the files";

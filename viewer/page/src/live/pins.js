@@ -7,7 +7,7 @@ const FIRST = [
   ["design", /^stances\..*\.heights\./, 2],
   ["place", /^doors\[\d+\]\.clear_height$/, 1],
   ["place", /^doors\[\d+\]\.clear_width$/, 1],
-  ["place", /^spots\[0\]\.heading$/, 1],
+  ["place", /^spots\[\d+\]\.heading$/, 1],
 ];
 
 /** What stands in for them where a design has no winglet: the outermost butt line, the chords. */
