@@ -18,8 +18,8 @@ export class Answers {
     this.behindSoon = settled(LINGERS, () => this.#state("asked", "behind"));
   }
 
-  /** A question went out. */
-  sent() {
+  /** Something is asked: all numbers are from before until they come anew. */
+  asked() {
     const { strip, progress, mover } = this.panels;
     this.#state(null, "asked");
     this.behindSoon();
@@ -28,12 +28,16 @@ export class Answers {
     progress.asked();
   }
 
-  /** A line of the newest question. */
-  line(line) {
+  /**
+   * A line of the question that is out.
+   * @param {object} line
+   * @param {boolean} newest whether nothing newer waits to be asked
+   */
+  line(line, newest) {
     if (line.halted) return;
-    if (line.problems) this.#problems(line.problems);
-    else if (line.failed) this.#failed(line.failed);
-    else this.#part(line);
+    if (!line.problems && !line.failed) this.#part(line, newest);
+    else if (newest && line.problems) this.#problems(line.problems);
+    else if (newest) this.#failed(line.failed);
     this.told.told(line);
   }
 
@@ -54,19 +58,21 @@ export class Answers {
     this.told.gone();
   }
 
-  #part(line) {
+  #part(line, newest) {
     const { strip, progress, banner } = this.panels;
+    if (line.look) this.shop.take(line.look);
+    strip.take(line.strip ?? [], newest);
+    if (!newest) return;
     this.#state(null, "part");
     banner.unsay("problems");
     this.#wrong([]);
-    if (line.look) this.shop.take(line.look);
-    strip.take(line.strip ?? []);
     progress.take(line);
     this.#clearances(line);
   }
 
   /** The least clearances of the stage shown, as soon as they are worked out. */
   #clearances(line) {
+    this.panels.mover.now();
     const stage = line.look?.stages?.at(-1);
     if (!stage?.leaders?.length) return;
     this.panels.mover.clearances(stage.leaders.slice(0, 3));

@@ -16,7 +16,9 @@ export class Desk {
   /**
    * @param {string} base the address of the server with its secret, ending with a slash
    * @param {string} quick the step that the quick part ends with
-   * @param {{sent: function, line: function, ended: function, gone: function, refused: function}} heard
+   * @param {{asked: function, line: function(object, boolean), ended: function, gone: function,
+   *   refused: function}} heard `line` gets whether it answers the newest question; `ended` comes
+   *   after the last line of the newest one
    */
   constructor(base, quick, heard) {
     this.base = base;
@@ -30,6 +32,7 @@ export class Desk {
 
   /** Asks, now or as soon as the quick part of the question before has come. */
   ask(question) {
+    this.heard.asked();
     if (this.out && !this.out.told) {
       this.waiting = question;
       return;
@@ -50,7 +53,6 @@ export class Desk {
     const mine = { ticket: this.ticket, told: false, stop: new AbortController() };
     this.out = mine;
     this.waiting = null;
-    this.heard.sent(mine.ticket, question);
     try {
       await this.#hear(mine, question);
     } catch (error) {
@@ -63,7 +65,7 @@ export class Desk {
     const answer = await post(this.base + "ask", { page: this.page, ticket: mine.ticket, ...question }, mine.stop.signal);
     for await (const line of linesOf(answer.body)) {
       if (this.out !== mine || line.ticket !== mine.ticket) continue;
-      this.heard.line(line, question);
+      this.heard.line(line, this.waiting === null);
       this.#told(mine, line);
       if (this.out !== mine) return;
     }

@@ -28,7 +28,7 @@ export class Held {
   #heard() {
     const nothing = () => {};
     const line = (one) => this.#take(one);
-    return { sent: nothing, ended: nothing, gone: nothing, refused: nothing, line };
+    return { asked: nothing, ended: nothing, gone: nothing, refused: nothing, line };
   }
 
   /** Holds a variant, with its numbers as far as they are known and its picture. */

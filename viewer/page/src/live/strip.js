@@ -33,9 +33,10 @@ export class Strip {
     if (first) this.late();
   }
 
-  /** Takes the rows that are worked out. */
-  take(rows) {
-    for (const row of rows) this.rows.set(row.key, { ...row, old: false, late: false });
+  /** Takes rows that are worked out, for what is asked now or for what was asked a moment ago. */
+  take(rows, newest) {
+    for (const row of rows) this.rows.set(row.key, { ...row, old: !newest, late: false });
+    if (!newest) this.late();
     this.#draw();
     this.speak();
   }
