@@ -60,8 +60,9 @@ export class Strip {
   }
 
   #headed() {
-    const names = ["", "files", ...(this.held ? ["held"] : []), "now", "change"];
-    this.head.replaceChildren(...names.map((name) => made("th", { scope: "col" }, name)));
+    this.columns = ["files", ...(this.held ? ["held"] : []), "now", "change"];
+    const names = this.columns.map((name) => made("th", { scope: "col" }, name));
+    this.head.replaceChildren(made("td"), ...names);
     this.body.replaceChildren();
   }
 
@@ -77,8 +78,8 @@ export class Strip {
   #drawn(row) {
     let line = [...this.body.children].find((one) => one.dataset.key === row.key);
     if (!line) {
-      const cells = this.head.children.length - 1;
-      line = made("tr", { "data-key": row.key }, made("th", { scope: "row" }, row.what), ...Array.from({ length: cells }, () => made("td")));
+      const cells = this.columns.map((name) => made("td", { "data-of": name }));
+      line = made("tr", { "data-key": row.key }, made("th", { scope: "row" }, row.what), ...cells);
       this.body.append(line);
     }
     const [, base, ...others] = line.children;
