@@ -61,10 +61,10 @@ export class ValueField {
     const press = () => this.told.pin(this.pin.getAttribute("aria-pressed") !== "true");
     this.pin = button("at hand", press, { class: "pin", "aria-label": `${whole}: at hand`, "aria-pressed": "false" });
     const name = made("label", { for: this.box.id }, whole);
-    const row = made("div", { class: "row" }, ...(this.slider ? [this.slider] : []), this.box);
+    const row = made("div", { class: "moves" }, ...(this.slider ? [this.slider] : []), this.box);
     const path = `${number.whose}:${number.path}`;
     const foot = made("div", { class: "foot" }, this.note, this.back);
-    return made("div", { class: "value", "data-path": path }, made("div", { class: "head" }, name, this.pin), row, this.error, foot);
+    return made("div", { class: "value", "data-path": path }, made("div", { class: "named" }, name, this.pin), row, this.error, foot);
   }
 
   #box(whole) {

@@ -1,7 +1,7 @@
 /** All values that can be moved: searched, by part, and the few that a builder has at hand. */
 import { ValueField } from "./field.js";
 import { FILES } from "./variant.js";
-import { made, say, settled } from "./made.js";
+import { fold, made, say, settled } from "./made.js";
 import { firstPins } from "./pins.js";
 
 /** How many values a search shows before it asks for more letters. */
@@ -26,7 +26,7 @@ export class Fields {
 
   #rest() {
     const label = made("label", { for: "live-search" }, "Find a value");
-    this.more = made("details", { class: "more" }, made("summary", {}, "All values"), label, this.search, this.count, this.all);
+    this.more = fold("All values", false, label, this.search, this.count, this.all);
     this.more.addEventListener("toggle", () => this.#list());
     return this.more;
   }

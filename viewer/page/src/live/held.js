@@ -21,7 +21,7 @@ export class Held {
     this.variant = null;
     this.rows = new Map();
     this.desk = new Desk(base, quick, this.#heard());
-    this.element = made("section", { class: "held", "aria-label": "two variants side by side" });
+    this.element = made("section", { class: "variants", "aria-label": "two variants side by side" });
     this.#draw();
   }
 
@@ -84,7 +84,7 @@ export class Held {
     const words = `held: ${this.told.words(this.variant)}`;
     const held = made("figure", {}, picture(this.picture, words), made("figcaption", {}, words));
     const now = made("figure", {}, this.nowPicture, this.nowWords);
-    this.element.replaceChildren(made("div", { class: "pair" }, held, now), made("div", { class: "buttons" }, swap, hold, away));
+    this.element.replaceChildren(made("div", { class: "pair" }, held, now), made("div", { class: "doings" }, swap, hold, away));
   }
 }
 

@@ -49,7 +49,7 @@ export class Keeping {
     const close = button("close", () => this.element.close());
     this.form.replaceChildren(
       labelled("Changes of", this.file), labelled("Name of the new file", this.name), this.error,
-      this.asks, made("h3", {}, "The difference"), this.lines, this.done, made("div", { class: "buttons" }, this.submit, close));
+      this.asks, made("h3", {}, "The difference"), this.lines, this.done, made("div", { class: "doings" }, this.submit, close));
     this.file.addEventListener("change", () => this.#chosen());
     this.name.addEventListener("change", () => this.#ask());
     this.#named();
@@ -134,7 +134,7 @@ export class Keeping {
 }
 
 function labelled(words, input) {
-  return made("div", { class: "choice" }, made("label", { for: input.id }, words), input);
+  return made("div", { class: "asked" }, made("label", { for: input.id }, words), input);
 }
 
 /** How a line of the difference is coloured; its sign tells it without colour too. */

@@ -21,13 +21,13 @@ export class Mover {
     this.move = move;
     this.what = made("select", { id: freshId("move") });
     this.step = made("select", { id: freshId("step") });
-    this.gaps = made("ol", { class: "gaps", "aria-label": "least clearances" });
+    this.gaps = made("ol", { class: "leasts", "aria-label": "least clearances" });
     const pad = MOVES.map(([words, , by], k) => button(SIGNS[k], () => this.#by(by), { "aria-label": words, title: words }));
     const keys = made("div", { class: "pad", role: "group", "aria-label": "move; with the arrow keys, comma and full stop turn" }, ...pad);
     keys.addEventListener("keydown", (event) => this.#key(event));
     this.element = made("section", { class: "mover", "aria-label": "moved on the floor" },
-      made("div", { class: "choice" }, made("label", { for: this.what.id }, "Move"), this.what),
-      made("div", { class: "choice" }, made("label", { for: this.step.id }, "by"), this.step), keys, this.gaps);
+      made("div", { class: "asked" }, made("label", { for: this.what.id }, "Move"), this.what),
+      made("div", { class: "asked" }, made("label", { for: this.step.id }, "by"), this.step), keys, this.gaps);
   }
 
   /** Takes the names of what can be moved, the aircraft first, and the units of the place. */

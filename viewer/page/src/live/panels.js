@@ -2,7 +2,7 @@
 import { Banner } from "./banner.js";
 import { Fields } from "./fields.js";
 import { Keeping } from "./keep.js";
-import { button, made } from "./made.js";
+import { button, fold, made } from "./made.js";
 import { Mover } from "./mover.js";
 import { Progress } from "./progress.js";
 import { StandingChoice } from "./standing.js";
@@ -34,9 +34,8 @@ export function panelsFor(base, told) {
 /** Sets the panels into the page, the strip and what is at hand first. */
 export function mount(aside, panels, held) {
   const { banner, strip, progress, fields, standing, mover, keeping, buttons } = panels;
-  const bar = made("div", { class: "bar", role: "group", "aria-label": "what was changed" }, ...Object.values(buttons));
-  const folded = [["Moved on the floor", mover.element], ["Two variants side by side", held.element]];
-  const more = folded.map(([words, element]) => made("details", { class: "fold" }, made("summary", {}, words), element));
+  const bar = made("div", { class: "doings", role: "group", "aria-label": "what was changed" }, ...Object.values(buttons));
+  const more = [fold("Moved on the floor", false, mover.element), fold("Two variants side by side", false, held.element)];
   const top = made("div", { class: "top" }, strip.element, progress.element);
   aside.classList.add("live");
   aside.setAttribute("aria-label", "what if");

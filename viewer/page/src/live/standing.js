@@ -12,7 +12,7 @@ export class StandingChoice {
   constructor(choose) {
     this.choose = choose;
     this.selects = new Map();
-    this.element = made("section", { class: "standing", "aria-label": "stage, stance and spot" });
+    this.element = made("section", { class: "stands", "aria-label": "stage, stance and spot" });
   }
 
   /** Takes the names that there are. */
@@ -34,7 +34,7 @@ export class StandingChoice {
     const error = made("p", { class: "error", id: freshId("error"), hidden: true });
     select.setAttribute("aria-describedby", error.id);
     this.errors = { ...this.errors, [key]: error };
-    return made("div", { class: "choice" }, made("label", { for: select.id }, words), select, error);
+    return made("div", { class: "asked" }, made("label", { for: select.id }, words), select, error);
   }
 
   /** Shows the choices of a variant. */

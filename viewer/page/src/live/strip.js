@@ -6,6 +6,14 @@ import { made, say, settled } from "./made.js";
 
 export const WORKING = "being worked out";
 
+/** Rows that are shown where there is little room. */
+const FIRST = ["tip_height", "width", "least_gap", "verdict"];
+
+/** Short words of rows; their own words are told beside. */
+const SHORT = {
+  room: "in the room", least_gap: "least gap", cg: "CG, empty", margin: "static margin", drag: "drag area",
+};
+
 /** How long a number from before stands there, marked as such [ms]. */
 export const LINGERS = 400;
 /** How long the numbers stand still before they are read out [ms]. */
@@ -17,8 +25,10 @@ export class Strip {
     this.body = made("tbody");
     this.spoken = made("p", { class: "unseen", "aria-live": "polite" });
     this.head = made("tr", {});
-    const table = made("table", {}, made("caption", {}, "What changed"), made("thead", {}, this.head), this.body);
-    this.element = made("section", { class: "strip", "aria-label": "what changed" }, table, this.spoken);
+    const table = made("table", {}, made("caption", { class: "unseen" }, "What changed"), made("thead", {}, this.head), this.body);
+    this.more = made("button", { type: "button", class: "quiet", "aria-expanded": "false" }, "all figures");
+    this.more.addEventListener("click", () => this.#whole());
+    this.element = made("section", { class: "strip", "aria-label": "what changed" }, table, this.more, this.spoken);
     this.speak = settled(QUIET, () => this.#speak());
     this.late = settled(LINGERS, () => this.#late());
     this.held = null;
@@ -59,9 +69,16 @@ export class Strip {
     this.#draw();
   }
 
+  /** Shows all rows where only the first are shown, or those again. */
+  #whole() {
+    const whole = this.element.classList.toggle("whole");
+    this.more.setAttribute("aria-expanded", String(whole));
+    say(this.more, whole ? "fewer figures" : "all figures");
+  }
+
   #headed() {
-    this.columns = ["files", ...(this.held ? ["held"] : []), "now", "change"];
-    const names = this.columns.map((name) => made("th", { scope: "col" }, name));
+    this.columns = this.held ? ["files", "held", "now"] : ["files", "now", "change"];
+    const names = this.columns.map((name) => made("th", { scope: "col", "data-of": name }, name));
     this.head.replaceChildren(made("td"), ...names);
     this.body.replaceChildren();
   }
@@ -79,16 +96,21 @@ export class Strip {
     let line = [...this.body.children].find((one) => one.dataset.key === row.key);
     if (!line) {
       const cells = this.columns.map((name) => made("td", { "data-of": name }));
-      line = made("tr", { "data-key": row.key }, made("th", { scope: "row" }, row.what), ...cells);
+      const words = made("th", { scope: "row", title: row.what }, SHORT[row.key] ?? row.what);
+      line = made("tr", { "data-key": row.key, class: FIRST.includes(row.key) ? "first" : "later" }, words, ...cells);
       this.body.append(line);
     }
-    const [, base, ...others] = line.children;
-    say(base, row.base ?? "");
-    if (this.held) say(others.shift(), heldText(this.held.get(row.key)));
-    const [now, change] = others;
-    shown(now, row);
-    say(change, row.old ? "" : row.change ?? "");
+    const [, ...cells] = line.children;
+    for (const cell of cells) this.#cell(cell, row);
     line.classList.toggle("changed", !row.old && Boolean(row.change));
+  }
+
+  #cell(cell, row) {
+    const { of } = cell.dataset;
+    if (of === "files") say(cell, row.base ?? "");
+    else if (of === "held") say(cell, heldText(this.held.get(row.key)));
+    else if (of === "now") shown(cell, row);
+    else say(cell, row.old ? "" : row.change ?? "");
   }
 
   #speak() {
