@@ -49,7 +49,7 @@ class Served:
         self.process.wait()
 
     def end(self) -> None:
-        """Ends the server."""
+        """Ends the server, where it did not end by itself."""
         self.process.terminate()
         self.process.communicate(timeout=20)
 
@@ -61,8 +61,7 @@ def serving(folder: Path, design: dict[str, Any], place: dict[str, Any]) -> Iter
     try:
         yield served
     finally:
-        if served.process.poll() is None:
-            served.end()
+        served.end()
 
 
 def opened(page: Any, address: str) -> Any:

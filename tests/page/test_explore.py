@@ -16,6 +16,7 @@ from tests.page.exploring import answered, field, opened, serving, strip
 pytest.importorskip("playwright.sync_api", reason="needs the extra for tests in a browser")
 CANT = "design:winglets.winglet.cant"
 LENGTH = "design:winglets.winglet.length"
+UNFOLD = "() => { for (const one of document.querySelectorAll('#live details')) one.open = true; }"
 AXE = Path(__file__).parent / "axe" / "axe.min.js"
 
 
@@ -33,14 +34,23 @@ def served(tmp_path_factory):
         yield one
 
 
-@pytest.fixture
-def page(browser, served):
-    """The served page in a context of its own."""
-    context = browser.new_context(viewport={"width": 1280, "height": 800})
-    one = opened(context.new_page(), served.address)
-    yield one
-    assert not one.wrong
+@pytest.fixture(scope="module")
+def shown(browser, served):
+    """The served page, small so that it is drawn fast."""
+    context = browser.new_context(viewport={"width": 720, "height": 480})
+    yield opened(context.new_page(), served.address)
     context.close()
+
+
+@pytest.fixture
+def page(shown):
+    """The served page with all values as in the files."""
+    back = shown.get_by_role("button", name="all back to the files")
+    if back.is_enabled():
+        back.click()
+        answered(shown)
+    yield shown
+    assert not shown.wrong
 
 
 def put(page, path, text):
@@ -76,7 +86,8 @@ SWEEP = """async () => {
     slider.value = 1000 + 5 * (k % 60);
     slider.dispatchEvent(new Event('input', {bubbles: true}));
     look();
-    await new Promise((go) => setTimeout(go, k % 20 === 19 ? 300 : 10));
+    do await new Promise((go) => setTimeout(go, 10));
+    while (k % 20 === 19 && cell.ariaBusy !== 'false');  // a rest, until it is answered
   }
   slider.dispatchEvent(new Event('change', {bubbles: true}));
   window.seen = seen;
@@ -121,14 +132,17 @@ def test_what_is_asked_for_stands_in_the_address_and_two_tabs_are_apart(page, se
     put(other, LENGTH, "1.5 m")
     answered(other)
     again = opened(page.context.new_page(), page.url)
+    assert not [*other.wrong, *again.wrong]
     assert strip(again, "tip_height") == strip(page, "tip_height") == tip_height(length="1.25 m")
     assert strip(other, "tip_height") == tip_height(length="1.5 m")
+    other.close()
+    again.close()
 
 
 def test_two_variants_stand_side_by_side_and_are_swapped(page):
     put(page, LENGTH, "1.25 m")
     answered(page)
-    page.get_by_text("Two variants side by side").click()
+    page.locator("#live summary", has_text="Two variants").click()
     page.get_by_role("button", name="hold this one beside").click()
     put(page, LENGTH, "0.75 m")
     answered(page)
@@ -140,18 +154,19 @@ def test_two_variants_stand_side_by_side_and_are_swapped(page):
     answered(page)
     assert held.inner_text() == tip_height(length="0.75 m")
     assert strip(page, "tip_height") == tip_height(length="1.25 m")
+    page.get_by_role("button", name="let the held one go").click()
+    assert held.count() == 0
 
 
 def test_the_aircraft_is_moved_by_keys_and_its_least_gap_follows(page):
     before = strip(page, "least_gap")
-    page.get_by_text("Moved on the floor").click()
+    page.locator("#live summary", has_text="Moved on the floor").click()
     page.get_by_label("by", exact=True).select_option(label="500 mm")
     page.get_by_role("button", name="left", exact=True).focus()
     page.keyboard.press("ArrowLeft")
     page.keyboard.press("ArrowLeft")
     answered(page)
     assert strip(page, "least_gap") != before
-    assert "5+m" in page.url or page.wait_for_url("**5+m**") is None
     page.get_by_role("button", name="undo").click()
     answered(page)
     assert strip(page, "least_gap") == before
@@ -171,7 +186,6 @@ def test_what_is_kept_is_a_new_file_with_the_changed_value(page, served):
     assert str(written) in dialogue.locator(".done").inner_text()
     assert pf.load(written).winglets["winglet"].length == 1.25
     assert pf.load(served.design).winglets["winglet"].length == 1.0
-    dialogue.get_by_role("button", name="write the new file")
     dialogue.get_by_role("button", name="close").click()
 
 
@@ -204,23 +218,21 @@ def test_memory_is_flat_after_five_hundred_changes(page):
         session.send("HeapProfiler.collectGarbage")
         return session.send("Runtime.getHeapUsage")["usedSize"]
 
-    sweep = SWEEP.replace("k < 100", "k < 250").replace("k % 20 === 19 ? 300 : 10", "20")
-    page.evaluate(sweep)
-    answered(page)
-    page.evaluate("() => { window.seen = null; }")
-    first = held()
-    for _ in range(2):
-        page.evaluate(sweep)
+    def changed(times):
+        page.evaluate(SWEEP.replace("k < 100", f"k < {times}"))
         answered(page)
         page.evaluate("() => { window.seen = null; }")
+
+    changed(100)
+    first = held()
+    changed(500)
     assert held() < first + 6e6
 
 
 def test_no_barrier_is_found_in_the_page(page):
     put(page, LENGTH, "1,5 m")
     page.wait_for_selector('body[data-answer="stopped"]')
-    for words in ("Two variants side by side", "Moved on the floor", "All values"):
-        page.get_by_text(words, exact=True).click()
+    page.evaluate(UNFOLD)
     page.evaluate(AXE.read_text(encoding="utf-8"))
     found = page.evaluate("() => axe.run('#live').then((found) => found.violations)")
     assert not [(one["id"], [node["html"] for node in one["nodes"]]) for one in found]
@@ -229,15 +241,15 @@ def test_no_barrier_is_found_in_the_page(page):
 def test_names_that_are_made_to_act_do_nothing(browser, tmp_path):
     texts = ('"><img src=x onerror=alert(1)>', "</script><script>alert(1)</script>", "{{ x }} $y")
     with serving(tmp_path, hostile(PLAIN, texts), hostile(ROOM, texts)) as served:
-        page = opened(browser.new_page(), served.address)
-        for words in ("Two variants side by side", "Moved on the floor", "All values"):
-            page.get_by_text(words, exact=True).click()
-        for group in page.locator(".all summary").all():
-            group.click()
+        page = opened(browser.new_page(viewport={"width": 720, "height": 480}), served.address)
+        page.evaluate(UNFOLD)
+        page.evaluate(UNFOLD)  # the parts too
         page.get_by_role("button", name="hold this one beside").click()
         answered(page)
         assert "onerror" in page.locator("#live").inner_text()
-        assert page.evaluate("() => document.querySelectorAll('img[src=x], #live script').length") == 0
+        assert (
+            page.evaluate("() => document.querySelectorAll('img[src=x], #live script').length") == 0
+        )
         assert not page.wrong
         page.context.close()
 
@@ -249,7 +261,7 @@ def test_a_server_that_is_killed_is_told_and_touch_moves_a_slider(browser, tmp_p
         )
         page = opened(context.new_page(), served.address)
         slider = field(page, LENGTH).locator("input[type=range]")
-        slider.scroll_into_view_if_needed()
+        slider.evaluate("one => one.scrollIntoView({block: 'center'})")
         box = slider.bounding_box()
         page.touchscreen.tap(box["x"] + 0.8 * box["width"], box["y"] + box["height"] / 2)
         answered(page)
