@@ -76,12 +76,14 @@ def test_a_slider_changes_the_number_that_the_library_computes(page):
 
 
 SWEEP = """async () => {
-  const slider = document.querySelector('.hand [data-path="design:winglets.winglet.length"] input[type=range]');
-  const box = slider.parentElement.querySelector('input[type=text]');
+  const value = document.querySelector('.hand [data-path="design:winglets.winglet.length"]');
+  const slider = value.querySelector('input[type=range]');
+  const box = value.querySelector('input[type=text]');
   const cell = document.querySelector('tr[data-key=tip_height] td[data-of=now]');
   const seen = [];
   const look = () => { if (cell.ariaBusy === 'false') seen.push([box.value, cell.textContent]); };
-  new MutationObserver(look).observe(cell, {attributes: true, childList: true, characterData: true, subtree: true});
+  const all = {attributes: true, childList: true, characterData: true, subtree: true};
+  new MutationObserver(look).observe(cell, all);
   for (let k = 0; k < 100; k += 1) {
     slider.value = 1000 + 5 * (k % 60);
     slider.dispatchEvent(new Event('input', {bubbles: true}));
