@@ -276,6 +276,10 @@ def test_a_server_that_is_killed_is_told_and_touch_moves_a_slider(browser, tmp_p
         told = page.locator(".banner").inner_text()
         assert "values are in the address" in told
         assert str(served.design) in told
-        assert page.locator("#live tr td[data-of=now].before").count() > 0
+        assert strip(page, "tip_height") == tip_height(length=text)
+        put(page, LENGTH, "0.9 m")
+        page.wait_for_selector('body[data-answer="stopped"]')
+        fresh = "#live tr:not(:has(td[data-of=now].before))"
+        assert page.locator(f"{fresh} td[data-of=now]").count() == 0
         assert not page.wrong
         context.close()

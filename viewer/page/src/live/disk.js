@@ -83,6 +83,7 @@ export class Disk {
     this.close();
     const copy = { words: "copy the values", press: () => navigator.clipboard?.writeText(location.hash).catch(() => {}) };
     this.banner.say("server", endedWords(this.live.numbers.command, told.words), [copy]);
+    if (document.body.dataset.answer === "whole") return; // the numbers are those of the values shown
     this.live.panels.strip.stopped();
     this.live.panels.progress.stopped("planform explore has ended; the numbers are from before");
   }
