@@ -21,7 +21,7 @@ export function leaders(shop) {
 
 /** The least clearances as it is parked, each thing once. */
 export function parked(shop, stage) {
-  const { hidden, chosen: one } = shop.store.get();
+  const { hidden, chosen: one, gap: taken } = shop.store.get();
   if (shop.mover?.moving()) return [];
   const seen = new Set();
   const first = (stage.leaders ?? []).filter((gap) => {
@@ -32,13 +32,16 @@ export function parked(shop, stage) {
   const own = one?.kind === "part" ? stage.parts.find((part) => part.name === one.name)?.least : null;
   const all = first.slice(0, shop.hall.size[0] < SLIM ? MOST / 2 : MOST);
   if (own && !all.some((gap) => gap.part === own.part && gap.thing === own.thing)) all.push(own);
+  const asked = taken && (stage.leaders ?? []).find((gap) => gap.part === taken.part && gap.thing === taken.thing);
+  if (asked && !all.includes(asked)) all.push(asked);
+  const strong = (gap, k) => (asked ? gap === asked : k === 0 || gap === own);
   return all.map((gap, k) => ({
     points: [gap.from, gap.to],
     ends: "dots",
     text: gap.tolerance ? `${gap.text} ${gap.tolerance}` : gap.text,
-    strong: k === 0 || gap === own,
+    strong: strong(gap, k),
     colour: TIGHT,
-    weight: k === 0 || gap === own ? 3 : 2,
+    weight: strong(gap, k) ? 3 : 2,
   }));
 }
 

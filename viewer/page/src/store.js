@@ -6,6 +6,7 @@ export const FIRST = Object.freeze({
   hidden: new Set(), // names of parts and things that are not shown
   faint: new Set(), // names of those that are see-through
   chosen: null, // {kind: "part" | "thing", name}
+  gap: null, // the least clearance that is drawn strongly: {part, thing}
   view: "corner", // name of the view; "free" once it was turned by hand
   share: 0, // of the way out, 0 to 1
   away: false, // whether the aircraft stands on its way out

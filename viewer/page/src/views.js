@@ -74,7 +74,9 @@ export class Views {
     if (name === "ahead") return nose;
     if (name === "left") return left;
     if (name === "above") return this.hall.look.room ? [0, -0.001, 1] : [-0.001 * nose[0], -0.001 * nose[1], 1];
-    return name === "corner" ? unit(add(add(times(nose, 0.62), times(left, 0.78)), [0, 0, 0.62])) : null;
+    const tall = this.hall.camera.aspect < 1.05; // then steeper, and more from ahead
+    const [ahead, beside, up] = tall ? [0.85, 0.42, 0.85] : [0.62, 0.78, 0.62];
+    return name === "corner" ? unit(add(add(times(nose, ahead), times(left, beside)), [0, 0, up])) : null;
   }
 
   /** The eye from which all that matters is just in the picture. */

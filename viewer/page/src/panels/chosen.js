@@ -9,7 +9,8 @@ export function chosen(shop) {
   function show(state) {
     const stage = shop.look.stage(state.stage);
     const names = [...(stage?.parts ?? []).map((one) => `part ${one.name}`), ...(shop.look.room?.things ?? []).map((one) => `thing ${one.name}`)];
-    list.replaceChildren(made("option", { value: "" }, "none; tap one in the picture"), ...names.map((text) => made("option", { value: text }, text.slice(text.indexOf(" ") + 1))));
+    if (list.dataset.names !== JSON.stringify(names)) list.replaceChildren(made("option", { value: "" }, "none; tap one in the picture"), ...names.map((text) => made("option", { value: text }, text.slice(text.indexOf(" ") + 1))));
+    list.dataset.names = JSON.stringify(names);
     const { kind, name } = state.chosen ?? {};
     list.value = state.chosen && names.includes(`${kind} ${name}`) ? `${kind} ${name}` : "";
     const found = (kind === "part" ? stage?.parts : shop.look.room?.things)?.find((one) => one.name === name);
