@@ -62,6 +62,7 @@ def test_what_cannot_be_is_told(tmp_path, monkeypatch, words, told):
 def test_weights_alone_have_nothing_to_show(tmp_path):
     table = """format = "planform design 1"
 name = "weights"
+units = "mm"
 datum = "a datum"
 [[masses]]
 name = "engine"
