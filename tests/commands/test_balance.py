@@ -418,11 +418,13 @@ def test_a_design_of_weights_alone_is_no_design_to_measure(tmp_path):
         ("preview", path, "-o", tmp_path / "p"),
         ("fit", path, DESIGNS / "boatshed.toml"),
         ("report", path, DESIGNS / "boatshed.toml", "-o", tmp_path / "r"),
+        ("page", path, "-o", tmp_path / "page.html"),
+        ("view", path, "-o", tmp_path / "v"),
     ):
         code, _, err = called(*command)
         assert code == 2, command
         assert "weights alone" in err, command
-    assert not (tmp_path / "r").exists()
+    assert [one.name for one in tmp_path.iterdir()] == ["weights.toml"]
 
 
 ZERO_FUEL = """

@@ -57,20 +57,3 @@ def test_what_cannot_be_is_told(tmp_path, monkeypatch, words, told):
     assert code == 2
     assert told in err
     assert [path.name for path in tmp_path.iterdir()] == ["folder.html"]
-
-
-def test_weights_alone_have_nothing_to_show(tmp_path):
-    table = """format = "planform design 1"
-name = "weights"
-units = "mm"
-datum = "a datum"
-[[masses]]
-name = "engine"
-mass = "100 kg"
-fs = "1 m"
-"""
-    (tmp_path / "w.toml").write_text(table, encoding="utf-8")
-    code, _, err = called("page", tmp_path / "w.toml", "-o", tmp_path / "p.html")
-    assert code == 2
-    assert "weights alone" in err
-    assert not (tmp_path / "p.html").exists()
