@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planform.airframe.part import Part
+from planform.core.halting import look
 from planform.core.shape.clip import clip_slab, section_segments
 
 if TYPE_CHECKING:
@@ -40,6 +41,7 @@ def _flat(triangles: Array, least: float = 1e-12) -> Geometry:
 
 def outline(part: Part) -> Geometry:
     """Plan outline of a whole part, a shapely geometry [m]: the union of its upward facets."""
+    look()
     return _outline(part.points[:, :2].tobytes(), part.faces.tobytes())
 
 

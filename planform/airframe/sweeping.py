@@ -15,6 +15,7 @@ from planform.airframe.build import Airframe
 from planform.airframe.part import Part
 from planform.airframe.presence import in_words
 from planform.airframe.turns import turned, turns_of
+from planform.core.halting import look
 from planform.core.shape.distance import mesh_distance
 from planform.core.shape.hull import convex_hull
 from planform.design.controls import ways
@@ -89,6 +90,7 @@ def least_gap(part: Part, parts: Sequence[Part]) -> tuple[float, str] | None:
         most = math.inf if best is None else best[0] + taken
         if boxes >= most:
             continue
+        look()
         found = mesh_distance(moved.points, moved.faces, other.points, other.faces, limit=most)
         gap = max(0.0, float(found.distance) - taken)
         if best is None or gap < best[0]:

@@ -13,6 +13,7 @@ import numpy as np
 from planform.airframe.outlines import Shape
 from planform.airframe.part import Part
 from planform.airframe.stance import Standing
+from planform.core.halting import look
 from planform.design.roof import RoofLine
 from planform.fit.ground_plan import Keep
 from planform.fit.moves import Pose
@@ -36,6 +37,7 @@ def hangs(standing: Standing, room: Room) -> bool:
 def shut_in(standing: Standing, room: Room, pose: Pose, keep: Keep) -> Part | None:
     """The part whose highest point cannot get out from a pose; None where that proves nothing."""
     for part in standing.parts:
+        look()
         if not reaches_out(standing, room, pose, keep, part):
             return part
     return None
@@ -84,6 +86,7 @@ def _meets(thing: Fixed, height: float, keep: Keep) -> bool:
 def _drawn(thing: Fixed, keep: Keep) -> Shape:
     import shapely
 
+    look()
     level = keep.level.get(_kind(thing), 0.0)
     return shapely.polygons(thing.outline).buffer(level + TOUCH, join_style="bevel")
 

@@ -257,8 +257,9 @@ class PushPath(DoorGaps):
         waiting: list[tuple[float, float, float]] = []
         proved = np.inf
 
-        def look(a: float, b: float, floor: float) -> None:
+        def bounded(a: float, b: float, floor: float) -> None:
             nonlocal best, where
+            look()
             pose = self.pose(0.5 * (a + b))
             under = np.inf if best is None else best[0][0]
             for found in self.gaps(kind, looked_at, pose, still, under):
@@ -273,7 +274,7 @@ class PushPath(DoorGaps):
         count = max(1, int(np.ceil((end - start) / FIRST)))
         edges = np.linspace(start, end, count + 1)
         for a, b in itertools.pairwise(edges):
-            look(float(a), float(b), -np.inf)
+            bounded(float(a), float(b), -np.inf)
         for _ in range(MOST):
             proved, a, b = waiting[0]
             under = np.inf if best is None else best[0][0]
@@ -281,8 +282,8 @@ class PushPath(DoorGaps):
                 break
             heapq.heappop(waiting)
             middle = 0.5 * (a + b)
-            look(a, middle, proved)
-            look(middle, b, proved)
+            bounded(a, middle, proved)
+            bounded(middle, b, proved)
         proved = waiting[0][0]
         if proved == -np.inf:
             raise CannotStand(
