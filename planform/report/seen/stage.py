@@ -20,6 +20,7 @@ from planform.fit.answer import FitAnswer
 from planform.fit.check import Check
 from planform.fit.clearance import Clearance, Gaps
 from planform.fit.room import Room, spot_point
+from planform.fit.straight import PENDING
 from planform.report.balance.ground_tables import ground_table
 from planform.report.fit.advice import sentences
 from planform.report.fit.tables import checks_table
@@ -153,8 +154,10 @@ def _verdict(answer: FitAnswer) -> Record:
 
 
 def _why(check: Check | None) -> str:
+    """What decides, in one clause."""
     if check is None:
         return ""
-    return "; ".join(
-        text for text in (f"{check.title}: {check.detail or check.what}", check.why) if text
-    )
+    if check.missing == PENDING:
+        return f"{check.group} {PENDING}"
+    head = f"{check.title}: {check.detail or check.what}"
+    return "; ".join(text for text in (head, check.why) if text)
