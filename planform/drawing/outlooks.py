@@ -16,11 +16,15 @@ Array = NDArray[np.float64]
 
 EYE_HEIGHT = 66.0 * INCH
 """Of a standing person's eyes over the floor [m], 5 ft 6 in: common practice, no source."""
-THROUGH = float(np.radians(55.0))
 INSIDE = float(np.radians(62.0))
-"""Upright angles of view, through a door and inside; assumption."""
-BACK = 3.2
-"""How far one stands from a door at the least, to look through it [m]; assumption."""
+"""Upright angle of view inside, as one sees without turning the head; assumption."""
+BACK, PER_WIDTH = 4.0, 1.1
+"""How far one stands from a door, to look through it: so far [m], or so many times its width where
+that is more; assumption."""
+WIDE, HIGH = 0.6, 0.62
+"""Half of what is then in the picture, as shares of the door's width and height; assumption."""
+INWARD = 0.4
+"""How far from the door to the aircraft's middle one then looks, as a share; assumption."""
 STEPS = 14
 """Places on the floor that are tried each way, to stand and look; assumption."""
 BESIDE = 0.4
@@ -29,22 +33,29 @@ BESIDE = 0.4
 
 @dataclass(frozen=True, eq=False)
 class Outlook:
-    """From where to where one looks, place axes, shape (3,) [m]; angle : of view, upright [rad]."""
+    """From where to where one looks, place axes, shape (3,) [m].
+
+    half : what is to be in the picture at the least, as the tangents of half the angle of view
+        across and upright
+    """
 
     key: str
     words: str
     eye: Array
     target: Array
-    angle: float
+    half: tuple[float, float]
 
-    @property
-    def camera(self) -> Camera:
+    def angle(self, aspect: float) -> float:
+        """The upright angle of view [rad] of a picture so many times as wide as high."""
+        return 2.0 * float(np.arctan(max(self.half[0] / aspect, self.half[1])))
+
+    def camera(self, aspect: float) -> Camera:
         """The same as a camera of a scene."""
-        away = self.eye - self.target
         door = self.key.removeprefix("through ")
         name = self.key if door == self.key else f"through-{int(door) + 1}"
         up = np.array([0.0, 0.0, 1.0])
-        return Camera(name, away, up, False, self.words, eye=self.eye, angle=self.angle)
+        away, angle = self.eye - self.target, self.angle(aspect)
+        return Camera(name, away, up, False, self.words, eye=self.eye, angle=angle)
 
 
 def outlooks(
@@ -62,11 +73,12 @@ def outlooks(
 
 def _at_door(k: int, door: Door, middle: Array, out: Array, aim: Array) -> Outlook:
     """In through a door, the whole opening in sight."""
-    far = max(BACK, 0.95 * float(door.clear_width))
-    height = min(1.3, 0.5 * float(door.clear_height))
+    wide, high = float(door.clear_width), float(door.clear_height)
+    far = max(BACK, PER_WIDTH * wide)
     eye = np.array([*(middle + far * out), EYE_HEIGHT])
-    target = np.array([*(0.5 * (aim[:2] + middle)), height])
-    return Outlook(f"through {k}", f"through {door.name}", eye, target, THROUGH)
+    target = np.array([*(INWARD * aim[:2] + (1.0 - INWARD) * middle), 0.5 * high])
+    half = WIDE * wide / far, HIGH * high / far
+    return Outlook(f"through {k}", f"through {door.name}", eye, target, half)
 
 
 def _across(room: Room, low: Array, high: Array) -> Outlook:
@@ -90,8 +102,8 @@ def _across(room: Room, low: Array, high: Array) -> Outlook:
         chosen = aim[None, :2]
     best = chosen[int(np.argmax(np.linalg.norm(chosen - aim[:2], axis=1)))]
     target = np.array([aim[0], aim[1], max(0.6, aim[2])])
-    words = "inside, eye at 5 ft 6 in"
-    return Outlook("inside", words, np.array([*best, EYE_HEIGHT]), target, INSIDE)
+    words, half = "inside, eye at 5 ft 6 in", float(np.tan(0.5 * INSIDE))
+    return Outlook("inside", words, np.array([*best, EYE_HEIGHT]), target, (0.0, half))
 
 
 WALLS = ("wall", "door head", "threshold", "ceiling", "pit", "kept free", "kept off")

@@ -26,6 +26,8 @@ from planform.fit.swept import corners_of, plan_outline
 Array = NDArray[np.float64]
 
 FLOOR, FIGURE, RED, WALL = "#cfc7b6", "#6b5a3c", "#b3361b", "#e4dccb"
+ASPECT = 1400 / 900
+"""Width to height of the pictures."""
 ASIDE = 0.9
 """How far a figure stands beside a tip [m]; assumption."""
 WALLS = ("wall", "door head")
@@ -52,7 +54,7 @@ def room_stills(answer: FitAnswer, room: Room, system: str) -> list[Scene]:
     )
     views = outlooks(room, door_ways(room.place), points.min(axis=0), points.max(axis=0))
     out = [replace(first, cameras=(replace(first.cameras[0], name="place"),))]
-    for camera in (above, *(view.camera for view in views)):
+    for camera in (above, *(view.camera(ASPECT) for view in views)):
         scene = room_scene(answer, room, system, camera)
         assert scene is not None
         out.append(scene if camera is above else _walled(scene, room))
