@@ -110,6 +110,106 @@ def test_the_way_out_is_dragged_played_and_parked(desk, small):
     desk.evaluate("shop.store.set({ stage: '2' })")
 
 
+def test_the_way_that_jams_is_shown_where_it_jams(desk, small):
+    look = small[1].look("ft-in")
+    jam = {
+        "at": [6.0, 4.0, 3.0],
+        "pose": -1,
+        "gap": -0.0254,
+        "text": '-1"',
+        "part": "left winglet",
+        "thing": "front wall",
+        "from": [5.0, 0.1, 1.0],
+        "to": [5.0, 0.0, 1.0],
+    }
+    way = {"told": ["no way"], "steps": [], "poses": [], "swept": [], "tight": [jam]}
+    stage = {**look["stages"][1], "way": way}
+    desk.evaluate("(stage) => shop.take({ stages: [stage] })", stage)
+    desk.get_by_role("button", name="left winglet to front wall").click()
+    stood = desk.evaluate("shop.hall.standing")
+    assert [stood[3], stood[7]] != pytest.approx(look["stages"][1]["floor2place"][3:8:4])
+    assert 'over by 1"' in desk.locator(".now").inner_text()
+    desk.get_by_role("button", name="back to where it is parked").click()
+    desk.evaluate("(stage) => shop.take({ stages: [stage] })", look["stages"][1])
+
+
+def test_the_aircraft_is_moved_over_the_floor_by_pointer_and_keys(desk):
+    desk.evaluate(
+        "() => { globalThis.moves = []; shop.onMove((move) => moves.push({ ...move })); }"
+    )
+    desk.get_by_role("button", name="from above").click()
+    desk.get_by_role("button", name="move on the floor").click()
+    desk.evaluate("scrollTo(0, 0)")
+    box = desk.locator("canvas.picture").bounding_box()
+    middle = "shop.hall.extent().low.map((a, k) => (a + shop.hall.extent().high[k]) / 2)"
+    x, y, _ = desk.evaluate(f"shop.hall.project({middle})")
+    at = desk.evaluate(f"{middle}")
+    desk.mouse.move(box["x"] + x, box["y"] + y)
+    desk.mouse.down()
+    desk.mouse.move(box["x"] + x + 40, box["y"] + y)
+    now = desk.evaluate(f"{middle}")
+    desk.mouse.up()
+    moves = desk.evaluate("moves")
+    assert moves[-1]["done"] is True
+    assert moves[-1]["thing"] == "aircraft"
+    assert moves[-1]["dx"] > 0.2
+    assert moves[-1]["dy"] == pytest.approx(0.0, abs=0.02)
+    assert now[0] - at[0] == pytest.approx(moves[-1]["dx"], abs=1e-4)
+    desk.get_by_role("button", name="move on the floor").click()
+    desk.locator(".box").focus()
+    desk.keyboard.press("Alt+ArrowUp")
+    last = desk.evaluate("moves.at(-1)")
+    assert (last["dx"], last["dy"], last["done"]) == (0, pytest.approx(0.0254), True)
+
+
+def test_five_hundred_looks_leave_nothing_behind(desk, small):
+    kept = desk.evaluate(
+        """(stage) => {
+          const points = (k) => {
+            const array = new Float32Array([0, 0, k, 1, 0, k, 0, 1, k, 0, 0, k + 1]);
+            return btoa(String.fromCharCode(...new Uint8Array(array.buffer)));
+          };
+          const whole = (numbers) =>
+            btoa(String.fromCharCode(...new Uint8Array(new Uint32Array(numbers).buffer)));
+          const faces = whole([0, 2, 1, 0, 1, 3, 1, 2, 3, 2, 0, 3]);
+          const take = (k) => {
+            const parts = stage.parts.map((part, n) => (n ? part : { ...part, mesh: `mesh ${k}` }));
+            const mesh = { points: points(k / 500), faces, edges: whole([0, 1]) };
+            shop.take({ meshes: { [`mesh ${k}`]: mesh }, stages: [{ ...stage, parts }] });
+            if (k % 50 === 0) shop.hall.draw();
+          };
+          const count = () => [shop.hall.renderer.info.memory.geometries, shop.held().length];
+          for (let k = 0; k < 450; k += 1) take(k);
+          shop.hall.draw();
+          const first = count();
+          for (let k = 450; k < 950; k += 1) take(k);
+          shop.hall.draw();
+          const last = count();
+          shop.take({ stages: [stage] });
+          return [first, last];
+        }""",
+        small[1].look("ft-in")["stages"][1],
+    )
+    assert kept[0] == kept[1]
+
+
+def test_it_glides_to_a_view_and_draws_only_when_asked(small, page_at):
+    opened = page_at(small[0], reduced_motion="no-preference")
+    page = opened.page
+    page.wait_for_function("document.documentElement.dataset.ready")
+    page.get_by_role("button", name="from the left").click()
+    goal = page.evaluate("shop.views.placeOf('left').eye")
+    page.wait_for_function(
+        "(eye) => shop.hall.camera.position.toArray().every((x, k) => Math.abs(x - eye[k]) < 1e-6)",
+        arg=goal,
+    )
+    page.evaluate("new Promise((done) => setTimeout(done, 300))")
+    drawn = page.evaluate("shop.hall.drawn")
+    page.evaluate("new Promise((done) => setTimeout(done, 500))")
+    assert page.evaluate("shop.hall.drawn") == drawn
+    assert opened.errors == []
+
+
 def test_tables_sort(desk):
     desk.locator(".below thead button", has_text="gap").first.click()
     head = desk.locator(".below th[aria-sort=ascending]")

@@ -1,4 +1,5 @@
 /** The picture in words, for those who do not see it. */
+import { gapWords } from "./units.js";
 import { viewsOf } from "./views.js";
 
 /** What is seen, where from, and what is closest. */
@@ -13,7 +14,9 @@ export function describe(shop) {
   if (hidden.size) out[0] += `, ${hidden.size} hidden`;
   if (faint.size) out[0] += `, ${faint.size} see-through`;
   out[0] += ".";
-  if (away && shop.journey.way()) out.push(`On its way out, step ${shop.journey.step(share).number}: ${shop.journey.step(share).words}.`);
+  const jam = shop.journey.jammed();
+  if (jam) out.push(`It stands where it jams on its way out: ${jam.part} at ${jam.thing}, ${gapWords(jam)}.`);
+  else if (away && shop.journey.way()) out.push(`On its way out, step ${shop.journey.step(share).number}: ${shop.journey.step(share).words}.`);
   else if (stage.leaders?.length) out.push(`Closest: ${closest(stage.leaders[0])}.`);
   if (section.axis !== "none") out.push("It is cut open; the outlines are listed under “Cut open”.");
   return out.join(" ");

@@ -4,7 +4,8 @@
 export function made(tag, given = {}, ...inside) {
   const out = document.createElement(tag);
   for (const [name, value] of Object.entries(given)) {
-    if (name.startsWith("on")) out.addEventListener(name.slice(2), value);
+    if (name === "style") Object.assign(out.style, value);
+    else if (name.startsWith("on")) out.addEventListener(name.slice(2), value);
     else if (typeof value === "boolean") out.toggleAttribute(name, value);
     else if (value !== null && value !== undefined) out.setAttribute(name, String(value));
   }

@@ -5,11 +5,14 @@ const PACE = 0.9; // metres a second when played
 const SHORTEST = 5; // seconds that a whole way takes at least
 const REST = 1100; // between steps where motion is unwanted [ms]
 
+/** The state of an aircraft that stands where it is parked. */
+export const PARKED = Object.freeze({ share: 0, away: false, playing: false, jam: null });
+
 export class Journey {
   constructor(shop) {
     this.shop = shop;
     shop.store.subscribe((state) => (state.playing ? this.#run() : null), ["playing"]);
-    shop.store.subscribe(() => shop.store.set({ share: 0, away: false, playing: false }), ["stage"]);
+    shop.store.subscribe(() => shop.store.set(PARKED), ["stage"]);
   }
 
   /** The way of the stage that is shown, null where there is none to go. */
@@ -58,6 +61,8 @@ export class Journey {
   matrix() {
     const { share, away } = this.shop.store.get();
     const stage = this.shop.hall.stage();
+    const jam = this.jammed();
+    if (jam) return after(atPose(jam.at), stage.body2floor);
     return away && this.way() ? after(atPose(this.pose(share)), stage.body2floor) : this.shop.hall.parked(stage);
   }
 
@@ -79,17 +84,28 @@ export class Journey {
     const { playing, share } = this.shop.store.get();
     if (!this.way()) return;
     if (playing) this.shop.store.set({ playing: false });
-    else this.shop.store.set({ playing: true, away: true, share: share >= 1 ? 0 : share });
+    else this.shop.store.set({ playing: true, away: true, jam: null, share: share >= 1 ? 0 : share });
   }
 
   /** Goes to a share by hand. */
   drag(share) {
-    if (this.way()) this.shop.store.set({ share: Math.min(1, Math.max(0, share)), away: true, playing: false });
+    if (this.way()) this.shop.store.set({ share: Math.min(1, Math.max(0, share)), away: true, playing: false, jam: null });
   }
 
   /** Back to where it is parked. */
   park() {
-    this.shop.store.set({ share: 0, away: false, playing: false });
+    this.shop.store.set(PARKED);
+  }
+
+  /** The place where it jams that is shown, null where none is. */
+  jammed() {
+    const { stage, jam } = this.shop.store.get();
+    return jam === null ? null : this.shop.look.stage(stage)?.way?.tight?.[jam] ?? null;
+  }
+
+  /** Stands it where it jams, a place by its number. */
+  jam(number) {
+    this.shop.store.set({ ...PARKED, jam: number });
   }
 
   #run() {

@@ -1,4 +1,5 @@
 /** Least clearances, heights, floor marks and tight places as strokes over the picture. */
+import { gapWords } from "./units.js";
 import { SAME, moved } from "./vectors.js";
 
 const TIGHT = "#b3361b";
@@ -9,13 +10,13 @@ const SLIM = 560; // [px]
 
 /** All strokes that the state asks for. */
 export function leaders(shop) {
-  const { show, away } = shop.store.get();
+  const { show, away, jam } = shop.store.get();
   const stage = shop.hall.stage();
   if (!stage) return [];
   const out = [];
-  if (show.heights && !away) out.push(...heights(shop, stage));
-  if (show.marks && !away) out.push(...(stage.marks ?? []).map(mark));
-  if (show.leaders) out.push(...(away ? tight(shop, stage) : parked(shop, stage)));
+  if (show.heights && !away && jam === null) out.push(...heights(shop, stage));
+  if (show.marks && !away && jam === null) out.push(...(stage.marks ?? []).map(mark));
+  if (show.leaders) out.push(...(away || jam !== null ? tight(shop, stage) : parked(shop, stage)));
   return out.concat(chosen(shop));
 }
 
@@ -64,10 +65,11 @@ export function tight(shop, stage) {
   const way = stage.way;
   if (!way) return [];
   const { share } = shop.store.get();
-  return (way.tight ?? []).map((one) => {
-    const near = Math.abs(shop.journey.shareOf(one.pose) - share) < 0.02;
+  const jammed = shop.journey.jammed();
+  return (way.tight ?? []).filter((one) => !jammed || one === jammed).map((one) => {
+    const near = one === jammed || Math.abs(shop.journey.shareOf(one.pose) - share) < 0.02;
     const points = near ? [one.from, one.to] : [one.to];
-    return { points, ends: near ? "dots" : "cross", text: near ? one.text : "", strong: true, colour: TIGHT, weight: near ? 3 : 2 };
+    return { points, ends: near ? "dots" : "cross", text: near ? gapWords(one) : "", strong: true, colour: TIGHT, weight: near ? 3 : 2 };
   });
 }
 

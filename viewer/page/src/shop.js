@@ -2,7 +2,7 @@
 import { fromAddress, keepState } from "./address.js";
 import { Frame } from "./frame.js";
 import { Hall } from "./hall.js";
-import { Journey } from "./journey.js";
+import { Journey, PARKED } from "./journey.js";
 import { leaders } from "./leaders.js";
 import { Look } from "./look.js";
 import { Mover } from "./mover.js";
@@ -87,8 +87,8 @@ class Shop {
     if (!this.hall) return;
     if (changed.has("stage")) this.#refill();
     if (changed.has("stage") && this.store.get().view !== "free" && this.store.get().view !== "inside") this.views.go(this.store.get().view);
-    if (changed.has("share") || changed.has("away")) this.stand();
-    if (changed.has("away") && !["free", "inside"].includes(this.store.get().view)) this.views.go(this.store.get().view);
+    if (["share", "away", "jam"].some((key) => changed.has(key))) this.stand();
+    if ((changed.has("away") || changed.has("jam")) && !["free", "inside"].includes(this.store.get().view)) this.views.go(this.store.get().view);
     if (changed.has("section")) this.section.aim();
     if (["hidden", "faint", "chosen", "show", "view", "section"].some((key) => changed.has(key))) this.hall.dress();
     if (changed.has("hidden")) this.stand();
@@ -105,7 +105,7 @@ class Shop {
   next(by) {
     const number = this.look.stages.indexOf(this.look.stage(this.store.get().stage)) + by;
     const stage = this.look.stages[number];
-    if (stage) this.store.set({ stage: stage.key, share: 0, away: false, playing: false });
+    if (stage) this.store.set({ stage: stage.key, ...PARKED });
   }
 
   /** Takes a look, whole or in part. */

@@ -9,6 +9,7 @@ export const FIRST = Object.freeze({
   gap: null, // the least clearance that is drawn strongly: {part, thing}
   view: "corner", // name of the view; "free" once it was turned by hand
   share: 0, // of the way out, 0 to 1
+  jam: null, // number of the place where it jams that is shown
   away: false, // whether the aircraft stands on its way out
   playing: false,
   section: { axis: "none", at: null }, // at: metres along the axis

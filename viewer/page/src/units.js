@@ -122,3 +122,8 @@ export function angle(value) {
   const text = degrees.toFixed(1);
   return `${text === "-0.0" ? "0.0" : text} deg`;
 }
+
+/** A clearance of a look in words: its text, or how much it lacks. */
+export function gapWords({ gap: size, text }) {
+  return size < 0 ? `over by ${text.replace(/^-/, "")}` : text;
+}

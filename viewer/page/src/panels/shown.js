@@ -50,6 +50,6 @@ function row(shop, kind, { name, colour }, state) {
   const turn = button(`${mark} ${words}`, () => set(shop, [name], (k + 1) % 3), { class: "state", "data-row": `state ${kind} ${name}`, "aria-label": `${name} is ${words}; press for ${next}` });
   const own = state.chosen?.kind === kind && state.chosen.name === name;
   const take = button("", () => shop.store.set({ chosen: own ? null : { kind, name } }), { class: "name", "aria-pressed": String(own), "data-row": `name ${kind} ${name}` });
-  take.append(made("i", { class: "swatch", style: `background:${/^#[0-9a-f]{6}$/i.test(colour) ? colour : "#888"}` }), name);
+  take.append(made("i", { class: "swatch", style: { background: /^#[0-9a-f]{6}$/i.test(colour) ? colour : "#888" } }), name);
   return made("div", { class: "one" }, take, turn);
 }

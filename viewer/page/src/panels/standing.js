@@ -1,5 +1,6 @@
 /** Title, verdict, and the stepper through the stages. */
 import { button, chip, choice, made } from "../dom.js";
+import { PARKED } from "../journey.js";
 
 export function standing(shop) {
   const title = made("h1", {});
@@ -7,7 +8,7 @@ export function standing(shop) {
   const lines = made("ul", { class: "lines" });
   const more = made("details", { class: "why paper" }, made("summary", {}, "why, and what to measure next"), lines);
   const change = made("p", { class: "change", "aria-live": "polite" });
-  const [label, list] = choice("stage", [], (key) => shop.store.set({ stage: key, ...parked }));
+  const [label, list] = choice("stage", [], (key) => shop.store.set({ stage: key, ...PARKED }));
   const before = button("‹", () => shop.next(-1), { "aria-label": "‹ the stage before", title: "the stage before" });
   const after = button("›", () => shop.next(1), { "aria-label": "the next stage ›", title: "the next stage" });
   const stepper = made("div", { class: "stepper", role: "group", "aria-label": "Stages" }, before, label, after);
@@ -32,8 +33,6 @@ export function standing(shop) {
   return { element, show, keys: ["stage"] };
 }
 
-const parked = { share: 0, away: false, playing: false };
-
 function option(stage, k, selected) {
   const verdict = stage.verdict ? ` — ${stage.verdict.word}` : "";
   const out = made("option", { value: stage.key }, `${k + 1}. ${stage.title}${verdict}`);
@@ -50,5 +49,5 @@ function told(box, stage) {
     return;
   }
   const both = verdict.room && verdict.out ? ["in the room ", chip(verdict.room), " the way out ", chip(verdict.out)] : [];
-  box.replaceChildren(chip(verdict), made("span", { class: "why" }, verdict.why ?? ""), made("span", { class: "both" }, ...both));
+  box.replaceChildren(chip(verdict), made("span", { class: "why" }, verdict.key === "un" && stage.left?.length ? `being worked out: ${stage.left.join(", ")}` : verdict.why ?? ""), made("span", { class: "both" }, ...both));
 }

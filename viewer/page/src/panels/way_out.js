@@ -1,6 +1,6 @@
 /** The way out under the picture: played, held, dragged along, with its steps and tight places. */
 import { button, made, pressed, toggle } from "../dom.js";
-import { length } from "../units.js";
+import { gapWords, length } from "../units.js";
 
 export function wayOut(shop) {
   const told = made("ul", { class: "lines" });
@@ -24,33 +24,38 @@ export function wayOut(shop) {
     own.way = stage.way;
     along(shop, own, state);
   }
-  return { element, show, keys: ["stage", "share", "away", "playing", "units"] };
+  return { element, show, keys: ["stage", "share", "away", "playing", "units", "jam"] };
 }
 
 /** What is told of a way once. */
 function fill(shop, own, way) {
   const goes = Boolean(shop.journey.way());
-  own.run.hidden = own.now.hidden = !goes || !shop.hall;
+  own.play.hidden = own.bar.hidden = own.marks.hidden = !goes;
+  own.run.hidden = own.now.hidden = !shop.hall || !(goes || way.tight?.length);
   own.told.replaceChildren(...[way.told].flat().map((text) => made("li", {}, text)));
   own.steps.replaceChildren(...way.steps.map((one) => made("li", { value: one.number }, one.words)));
   own.steps.hidden = !way.steps.length;
-  const places = goes ? way.tight ?? [] : [];
-  own.marks.replaceChildren(...places.map((one) => made("i", { style: `left:${100 * shop.journey.shareOf(one.pose)}%` })));
-  own.tight.replaceChildren(...(places.length ? [made("span", {}, "tightest:")] : []), ...places.map((one) => {
+  const places = shop.hall ? way.tight ?? [] : [];
+  own.marks.replaceChildren(...places.filter(() => goes).map((one) => made("i", { style: { left: `${100 * shop.journey.shareOf(one.pose)}%` } })));
+  own.tight.replaceChildren(...(places.length ? [made("span", {}, goes ? "tightest:" : "where it jams:")] : []), ...places.map((one, k) => {
     const share = shop.journey.shareOf(one.pose);
-    return toggle(`${one.text} ${one.part} to ${one.thing}`, () => shop.journey.drag(share), { "data-share": share });
+    return toggle(`${gapWords(one)}: ${one.part} to ${one.thing}`, () => (share < 0 ? shop.journey.jam(k) : shop.journey.drag(share)), { "data-share": share, "data-number": k });
   }));
 }
 
 /** What changes as it goes along. */
-function along(shop, own, { share, away, playing, units }) {
-  if (!shop.journey.way()) return;
+function along(shop, own, { share, away, playing, units, jam }) {
+  for (const one of own.tight.querySelectorAll("button")) {
+    pressed(one, jam === null ? away && Math.abs(one.dataset.share - share) < 0.002 : Number(one.dataset.number) === jam);
+  }
+  own.park.disabled = !away && jam === null;
+  const jammed = shop.journey.jammed();
+  own.now.textContent = jammed ? `Here it jams: ${jammed.part} at ${jammed.thing}, ${gapWords(jammed)}.` : "Parked.";
+  if (!shop.journey.way() || jammed) return;
   own.play.textContent = playing ? "hold" : "play the way out";
   own.bar.value = String(Math.round(1000 * share));
   const step = shop.journey.step(share);
   const come = length(shop.journey.metres(share), units);
   own.bar.setAttribute("aria-valuetext", `step ${step.number}, ${come} from where it was parked`);
-  own.park.disabled = !away;
   own.now.textContent = away ? `Step ${step.number}, ${come} come: ${step.words}` : "Parked. Play, or drag along.";
-  for (const one of own.tight.querySelectorAll("button")) pressed(one, away && Math.abs(one.dataset.share - share) < 0.002);
 }
