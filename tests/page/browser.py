@@ -84,7 +84,7 @@ def opener(browser: Any) -> Iterator[Opener]:
         )
         contexts.append(context)
         page = context.new_page()
-        page.set_default_timeout(15_000)
+        page.set_default_timeout(60_000)
         opened = Opened(page)
         own = url.split("#")[0]
         page.on(
