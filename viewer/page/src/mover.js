@@ -81,21 +81,21 @@ export class Mover {
 
   #down(event) {
     if (!this.shop.store.get().moving || !this.calls.size || event.button > 0) return;
-    const at = this.#place(event);
     const hit = this.shop.picking.hit(...this.#pixel(event));
+    const at = hit && this.#place(event, hit.point[2]);
     if (!at || !hit || hit.solid.told.kind === "figure") return;
     if (hit.solid.told.kind === "thing" && hit.solid.told.movable === false) return;
     event.stopImmediatePropagation();
     event.currentTarget.setPointerCapture?.(event.pointerId);
     this.settle();
     this.take(hit.solid);
-    this.grip = { id: event.pointerId, at };
+    this.grip = { id: event.pointerId, at, up: hit.point[2] };
   }
 
   #move(event) {
     if (this.grip?.id !== event.pointerId) return;
     event.stopImmediatePropagation();
-    const at = this.#place(event);
+    const at = this.#place(event, this.grip.up);
     if (!at) return;
     if (event.shiftKey) this.go({ turn: (this.#pixel(event)[0] - this.#gripPixel()) / 150 });
     else this.go({ dx: at[0] - this.grip.at[0], dy: at[1] - this.grip.at[1] });
@@ -109,7 +109,7 @@ export class Mover {
   }
 
   #gripPixel() {
-    return this.shop.hall.project([...this.grip.at, 0])[0];
+    return this.shop.hall.project([...this.grip.at, this.grip.up])[0];
   }
 
   #pixel(event) {
@@ -117,13 +117,13 @@ export class Mover {
     return [event.clientX - box.left, event.clientY - box.top];
   }
 
-  /** Where on the floor a pointer is [m]. */
-  #place(event) {
+  /** Where a pointer is at a height over the floor, that of the point it took hold of [m]. */
+  #place(event, up) {
     const { hall } = this.shop;
     const [x, y] = this.#pixel(event);
     const ray = new Raycaster();
     ray.setFromCamera(new Vector2((2 * x) / hall.size[0] - 1, 1 - (2 * y) / hall.size[1]), hall.camera);
-    const at = ray.ray.intersectPlane(new Plane(new Vector3(0, 0, 1), 0), new Vector3());
+    const at = ray.ray.intersectPlane(new Plane(new Vector3(0, 0, 1), -up), new Vector3());
     return at && [at.x, at.y];
   }
 }

@@ -66,6 +66,7 @@ function sizeStyle(size, kind, system) {
   const factor = FACTORS[unit.toLowerCase()];
   if (unit && factor === undefined) return { form: "none", unit, factor: 1, digits: 0 };
   const digits = number.includes(".") ? number.split(".")[1].length : 0;
+  if (factor === 12 * INCH && /^[0-9]+$/.test(number)) return { form: "feet", words: unit !== "'", unit: "in", factor: INCH, digits: 0 };
   const inches = factor === INCH && !number.includes(".");
   return { form: inches ? "fraction" : "decimal", unit, factor: factor ?? 1, digits };
 }
@@ -102,7 +103,7 @@ export function sizeOf(text, kind, system) {
   const numbers = body.match(new RegExp(NUMBER, "g"));
   if (!numbers || style.form === "none") return null;
   const [first, second] = numbers.map(decimal);
-  if (style.form === "feet") return sign * sense * (first * 12 + second) * INCH;
+  if (style.form === "feet") return sign * sense * (first * 12 + (second ?? 0)) * INCH;
   if (style.form === "minutes") return sign * sense * (first + second / 60) * DEGREE;
   return sign * sense * first * style.factor;
 }
@@ -149,7 +150,7 @@ function feetInches(number, style) {
   return signed(number, (size) => {
     const all = Math.round(size * 16);
     const [feet, rest] = [Math.floor(all / 192), mixed(all % 192)];
-    if (style.words) return `${feet} ft ${rest} in`;
+    if (style.words) return rest === "0" ? `${feet} ft` : `${feet} ft ${rest} in`;
     return `${feet}'-${rest}"`;
   });
 }
