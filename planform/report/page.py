@@ -23,15 +23,15 @@ Content = dict[str, object]
 """What a template is filled with, by name."""
 
 
-def words_for(system: str) -> Content:
-    """What every page needs to speak the reader's units."""
+def words_for(system: str, level: int = 3) -> Content:
+    """What every page needs to speak the reader's units; level : of its tables' headings."""
     return {
         "system": system,
         "said": partial(_said, system),
         "metric": partial(_said, "mm"),
         "bracketed": bracketed,
         "both": system != "mm",
-        "sheet": lambda table: markup(to_html(table, system)),
+        "sheet": lambda table: markup(to_html(table, system, level)),
         "cell": lambda one: cell(one, system),
         "pm": lambda value, kind="length": plus_minus(value, kind, system),
         "cautions": CAUTIONS,

@@ -19,8 +19,11 @@ WIDE = 4
 """From so many columns on, a row is stacked on a narrow screen, each value with its head."""
 
 
-def to_html(table: Table, system: str) -> str:
-    """The table with its title and its remarks; every text in it is escaped."""
+def to_html(table: Table, system: str, level: int = 3) -> str:
+    """The table with its title and its remarks; every text in it is escaped.
+
+    level : of the heading that its title is; 3 where it stands under one of the page
+    """
     sides = [' class="n"' if table.numeric(k) else "" for k in range(len(table.columns))]
     heads = "".join(
         f"<th{side}>{escape(head)}</th>" if head else f"<td{side}></td>"
@@ -33,7 +36,8 @@ def to_html(table: Table, system: str) -> str:
     ]
     opens = [f"<td{side}{label}>" for side, label in zip(sides, labels, strict=True)]
     rows = "".join(f"<tr>{_row(cells, opens, system)}</tr>\n" for cells in table.rows)
-    title = f"<h3>{escape(table.title)}</h3>" if table.title else ""
+    minor = ' class="minor"' if level < 3 else ""
+    title = f"<h{level}{minor}>{escape(table.title)}</h{level}>" if table.title else ""
     remarks = "".join(f'<p class="soft">{escape(text)}</p>' for text in table.remarks)
     kind = "sheet wide" if wide else "sheet"
     name = table.key.replace(" ", "-").replace(",", "")

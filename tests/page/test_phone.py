@@ -20,6 +20,10 @@ from tests.routes import chained, pushed, turned
 pytestmark = [pytest.mark.page, needs_browser]
 pytest.importorskip("playwright.sync_api", reason="needs the extra for tests in a browser")
 
+AXE = Path(__file__).parent / "axe" / "axe.min.js"
+NARROW = 320
+"""What a page must bear without moving sideways (WCAG 2.1, 1.4.10; from memory) [px]."""
+
 FIRST = {
     "report/report.html": ("#last-chance", ".sheet .v"),
     "way/helpers-card.html": (".stop", "h1 + p b", ".cautions"),
@@ -107,6 +111,9 @@ def test_no_page_moves_sideways(made, seen):
         assert page.evaluate("innerWidth") == PHONE[0], name
         assert not page.evaluate(STANDING_OUT), name
         assert not page.evaluate(SMALL), name
+        page.set_viewport_size({"width": NARROW, "height": 640})
+        assert page.evaluate("document.documentElement.scrollWidth") == NARROW, name
+        page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
 
 
 @pytest.mark.parametrize("name", FIRST)
@@ -134,6 +141,25 @@ def test_a_stacked_value_stands_behind_its_head(seen, name):
     printed = page.evaluate(STACKED)
     page.emulate_media(media="screen")
     assert {(cell["display"], cell["shown"]) for cell in printed} == {("table-cell", "none")}
+
+
+@pytest.mark.parametrize("name", [*FIRST, "report/sheet.html", "balance/weighing-record.html"])
+def test_no_violations_by_axe(seen, name):
+    page = seen(name)
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("() => axe.run()")
+    assert [(one["id"], one["nodes"][0]["html"]) for one in found["violations"]] == []
+    assert len(found["passes"]) > 15
+
+
+def test_what_is_red_is_printed_red(seen):
+    for name, what in (("way/helpers-card.html", ".stop"), ("balance/balance.html", ".v.not")):
+        page = seen(name)
+        page.emulate_media(media="print")
+        style = "(one) => [getComputedStyle(one).printColorAdjust, getComputedStyle(one).color]"
+        printed = page.locator(what).first.evaluate(style)
+        page.emulate_media(media="screen")
+        assert printed == ["exact", "rgb(255, 255, 255)"], name  # white on red, or it is not seen
 
 
 def test_a_step_of_the_card_is_as_wide_as_the_screen(seen):

@@ -108,7 +108,7 @@ def balance_page(found: BalanceFindings, drawn: dict[str, str], system: str) -> 
     design = found.answer.design
     return page(
         "balance.html",
-        **words_for(system),
+        **words_for(system, 2),
         design=design,
         first=verdicts_told(found),
         b=section(found, system, drawn),
@@ -132,7 +132,7 @@ def weighing_page(found: BalanceFindings, system: str) -> str:
     """The weighing record to fill in and sign."""
     return page(
         "weighing.html",
-        **words_for(system),
+        **words_for(system, 2),
         design=found.answer.design,
         forms=forms(found, system),
         blank_lines=range(BLANK_LINES),

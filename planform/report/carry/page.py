@@ -22,7 +22,7 @@ def carry_page(
     """The page: what is needed, the doors, the part in each opening, and its curve."""
     return page(
         "carry.html",
-        **words_for(system),
+        **words_for(system, 2),
         design=design,
         title=title,
         tables=sheets,

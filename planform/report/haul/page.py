@@ -16,7 +16,7 @@ def haul_page(design: Design, found: Haul, drawings: Iterable[Drawing], system: 
     """The page: the answer, its tables and the load from above and the side."""
     return page(
         "haul.html",
-        **words_for(system),
+        **words_for(system, 2),
         design=design,
         carrier=found.carrier,
         headline=headline(found),

@@ -32,7 +32,7 @@ def packing_page(found: Packing, spreads: Spreads, above: Drawing | None, system
     ]
     return page(
         "packing.html",
-        **words_for(system) | {"cautions": [*MINDED, *CAUTIONS[2:]]},
+        **words_for(system, 2) | {"cautions": [*MINDED, *CAUTIONS[2:]]},
         place=found.room.place,
         headline=headline(found),
         gap=said(found.gap, "length", system),
