@@ -8,7 +8,7 @@ const NARROW = 5; // angle of view for straight views, nearly without perspectiv
 const USUAL = 30;
 const WIDE = 62; // inside, as one sees without turning the head [deg]
 const MARGIN = 0.07;
-const ROOMY = 1.35; // a room may run out of the picture beyond this many times the aircraft
+const ROOMY = 1.8; // a room may run out of the picture beyond this many times the aircraft
 const GLIDE = 320; // [ms]
 
 /** The views that a look has, each {key, words}. */

@@ -12,7 +12,7 @@ export function heights(shop) {
     high.replaceChildren(pairs((stage?.heights ?? []).map((one) => [one.what, one.text])));
     const own = stage?.marks ?? [];
     title.hidden = marks.hidden = !own.length;
-    marks.replaceChildren(...own.map((one) => made("li", {}, one.text && one.text !== one.name ? `${one.name}: ${one.text}` : one.name)));
+    marks.replaceChildren(...own.map((one) => made("li", {}, one.text.startsWith(one.name) ? one.text : `${one.name}: ${one.text}`)));
     figures.replaceChildren(...shop.look.figures.map((one) => made("li", {}, one.told ?? one.name)));
   }
   return { element, show, keys: ["stage"] };
