@@ -22,7 +22,7 @@ HEADERS = {
     "Cross-Origin-Opener-Policy": "same-origin",
     "Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self' "
     "'unsafe-inline'; img-src 'self' data: blob:; connect-src 'self'; base-uri 'none'; "
-    "form-action 'none'; frame-ancestors 'none'",
+    "form-action 'self'; frame-ancestors 'none'",
 }
 """What every answer carries: nothing is kept, told on, framed or loaded from elsewhere."""
 

@@ -8,16 +8,18 @@ import secrets
 import signal
 import socket
 import sys
-from collections.abc import AsyncIterator, Awaitable, Callable, Iterator
+from collections.abc import AsyncIterator, Awaitable, Callable, Coroutine, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Protocol
 
 import uvicorn
 from starlette.applications import Starlette
 from starlette.requests import ClientDisconnect, Request
 from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
+from starlette.types import ASGIApp
 
 from planform.design.problems import InputError
 from planform.explore.asked import BadQuestion, Variant, json_of, kept_of, page_of, question_of
@@ -64,11 +66,15 @@ class Server:
     """The pages, the files and the end of one server."""
 
     def __init__(
-        self, explored: Explored, watch: Watch, failed: Callable[[BaseException], str]
+        self,
+        explored: Explored,
+        watch: Watch,
+        failed: Callable[[BaseException], str],
+        ended: asyncio.Event | None = None,
     ) -> None:
         self.explored, self.watch = explored, watch
         self.visits = Visits(lambda: watch.files, failed)
-        self.ended = asyncio.Event()
+        self.ended = ended or asyncio.Event()
         self.words = ""
 
     def end(self, words: str) -> None:
@@ -98,6 +104,14 @@ class Server:
                 InputError: self.unbuilt,
             },
         )
+
+    def tasks(self) -> Sequence[Coroutine[object, object, None]]:
+        """Look at the files, and whether a page is still there."""
+        return self.watching(), self.lingering()
+
+    def left(self) -> None:
+        """Wait a little for what is still being worked out."""
+        self.visits.join(2.0)
 
     async def unbuilt(self, request: Request, error: Exception) -> Response:
         """What is said where the files are read well and yet nothing can be built of them."""
@@ -250,16 +264,37 @@ def serve(
     watch = Watch(explored.design, explored.place, explored.system)
     front_look(watch.files, explored.first)
     sys.setswitchinterval(SWITCH)
-    return asyncio.run(_serve(explored, watch, failed, ready))
+
+    async def serving() -> tuple[str, int]:
+        return await until_ended(Server(explored, watch, failed), ready)
+
+    return asyncio.run(serving())
 
 
-async def _serve(
-    explored: Explored,
-    watch: Watch,
-    failed: Callable[[BaseException], str],
-    ready: Callable[[str], None],
-) -> tuple[str, int]:
-    server = Server(explored, watch, failed)
+class Served(Protocol):
+    """What is served until it ends."""
+
+    ended: asyncio.Event
+
+    @property
+    def words(self) -> str:
+        """Why it ended."""
+
+    def end(self, words: str) -> None:
+        """End it, for a reason in words."""
+
+    def app(self) -> ASGIApp:
+        """What answers requests that the guard lets through."""
+
+    def tasks(self) -> Sequence[Coroutine[object, object, None]]:
+        """What goes on beside the answers."""
+
+    def left(self) -> None:
+        """Wait a little for what is still being worked out."""
+
+
+async def until_ended(server: Served, ready: Callable[[str], None]) -> tuple[str, int]:
+    """Serve until the terminal or the server itself ends it; why, and by which signal."""
     by: list[int] = []
 
     def ended(number: int) -> None:
@@ -279,7 +314,7 @@ async def _serve(
         tasks = [asyncio.create_task(http.serve(sockets=[listening]))]
         while not http.started and not tasks[0].done():
             await asyncio.sleep(0.01)
-        tasks += [asyncio.create_task(one) for one in (server.watching(), server.lingering())]
+        tasks += [asyncio.create_task(one) for one in server.tasks()]
         ready(f"http://{NAME}:{port}/{secret}/")
         await server.ended.wait()
         http.should_exit = True
@@ -287,7 +322,7 @@ async def _serve(
         for task in tasks[1:]:
             task.cancel()
         await asyncio.gather(*tasks[1:], return_exceptions=True)
-    await asyncio.to_thread(server.visits.join, 2.0)
+    await asyncio.to_thread(server.left)
     return server.words, by[0] if by else 0
 
 
