@@ -10,9 +10,10 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path as FilePath
+from typing import cast
 
 from planform.design.including import Whole, whole_of
-from planform.design.load import design_from, place_from, put
+from planform.design.load import design_from, place_from
 from planform.design.models import Design
 from planform.design.naming import Path, path_of, path_text, value_at
 from planform.design.notation import NotationError, read
@@ -130,16 +131,18 @@ def with_changes(
         return source.model
     whole = source.whole
     problems: list[Problem] = []
-    table = copy.deepcopy(whole.table)
+    table: object = whole.table
     for path, text in changes.items():
         try:
-            put(table, path, meaning(source, path, text))
+            table = _with(table, path_of(path), meaning(source, path, text))
         except LookupError:
             problems.append(Problem(path, repr(text), NO_NUMBER))
         except InputError as error:
             problems += error.problems
     try:
-        found = _checked(Whole(table, whole.origins), source.path, source.sort)
+        found = _checked(
+            Whole(cast("dict[str, object]", table), whole.origins), source.path, source.sort
+        )
     except InputError as error:
         problems += error.problems
     if problems:
@@ -175,6 +178,15 @@ def tail_of(text: str) -> str:
 def bare(text: str) -> str:
     """A quantity as written, without its tolerance and source."""
     return _TAIL.sub("", text)
+
+
+def _with(table: object, path: Path, value: object) -> object:
+    """The tables with another value at a path; what is not on its way is the very same."""
+    if not path:
+        return value
+    out = copy.copy(table)
+    out[path[0]] = _with(written_at(table, path[:1]), path[1:], value)  # type: ignore[index]
+    return out
 
 
 def written_at(table: object, path: Path) -> object:

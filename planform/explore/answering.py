@@ -27,7 +27,6 @@ from planform.explore.strip import (
 from planform.fit.room import Room
 from planform.report.record import Record
 from planform.report.seen.meshes import Meshes
-from planform.report.seen.page import rounded
 from planform.study.desk import Desk
 from planform.study.judging import SoFar, Step
 
@@ -109,6 +108,8 @@ class Answering:
                 stage = ShownStage(here.standing, room, now.spot, self._meshes, system)
             if step == MEASURES:
                 stage.measure()
+            if step == BALANCE:
+                stage.weigh()
             if here.so_far is not None:
                 stage.judge(here.so_far)
             if same:
@@ -121,7 +122,7 @@ class Answering:
                 "step": step,
                 "done": list(here.done),
                 "left": [one for one in every if one not in here.done],
-                "look": rounded(stage.look(first.pop("room", None), question.has)),
+                "look": stage.look(first.pop("room", None), question.has),
                 "strip": strip(here.figures, there, here.came_with, system),
                 **first,
             }

@@ -15,7 +15,7 @@ from planform.airframe.weight.stage_weight import items_on
 from planform.design.kinds import ROLES
 from planform.design.told import said
 from planform.fit.clearance import Clearance
-from planform.report.record import Record
+from planform.report.record import Json, Record
 from planform.report.seen.meshes import Meshes
 
 Array = NDArray[np.float64]
@@ -29,9 +29,6 @@ def parts_look(
     near : the clearances as it is parked, least first; a part without one has none
     """
     items = items_on(standing.airframe, standing.stage, standing.stance_name)
-    least: dict[str, Clearance] = {}
-    for one in near:
-        least.setdefault(one.part, one)
     out: list[Record] = []
     for part in standing.parts:
         role = ROLES[part.role]
@@ -46,10 +43,19 @@ def parts_look(
                 "mesh": meshes.put(own, part.faces),
                 "mass": _mass(part, standing, items, system),
                 "sizes": _sizes(part, own, system),
-                "least": gap_look(least[part.name], system) if part.name in least else None,
+                "least": None,
             }
         )
-    return out
+    return with_least(out, near, system)
+
+
+def with_least(parts: Sequence[Record], near: Sequence[Clearance], system: str) -> list[Record]:
+    """The same parts, each with the least of these clearances."""
+    least: dict[Json, Clearance] = {}
+    for one in near:
+        least.setdefault(one.part, one)
+    gaps = {name: gap_look(one, system) for name, one in least.items()}
+    return [{**part, "least": gaps.get(part["name"])} for part in parts]
 
 
 def gap_look(one: Clearance, system: str) -> Record:

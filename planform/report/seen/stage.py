@@ -30,7 +30,7 @@ from planform.report.fit.tables import checks_table
 from planform.report.measures.tables import blocks
 from planform.report.record import Record
 from planform.report.seen.meshes import Meshes
-from planform.report.seen.parts import gap_look, parts_look
+from planform.report.seen.parts import gap_look, parts_look, with_least
 from planform.report.seen.route import way_look
 from planform.report.seen.tables import table_look
 from planform.study.judging import SoFar
@@ -81,12 +81,22 @@ def balance_look(standing: Standing, system: str) -> Record | None:
     return None if found is None else table_look(ground_table((found,)), system)
 
 
-def judged_look(so_far: SoFar, room: Room, meshes: Meshes, system: str) -> Record:
-    """What is known of an aircraft in a room; `left` names what is being worked out."""
+def judged_look(
+    so_far: SoFar,
+    room: Room,
+    meshes: Meshes,
+    system: str,
+    parts: Sequence[Record] | None = None,
+) -> Record:
+    """What is known of an aircraft in a room; `left` names what is being worked out.
+
+    parts : those of the same aircraft as it stands, where they are known
+    """
     answer = so_far.answer
     standing = answer.standing
+    known = parts_look(standing, meshes, system) if parts is None else parts
     out: Record = {
-        "parts": parts_look(standing, meshes, system, _nearest(so_far, room)),
+        "parts": with_least(known, _nearest(so_far, room), system),
         "outlooks": _outlooks(so_far, room),
         "leaders": leaders(answer, system),
         "verdict": _verdict(answer),
