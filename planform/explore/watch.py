@@ -51,6 +51,7 @@ class Watch:
         there = None if place is None else source_of(place, PLACE)
         self.files = Files(first, there, 0, system or first.design.units)
         self.wrong: dict[str, tuple[Problem, ...]] = {}
+        self._doubtful: dict[str, tuple[Problem, ...]] = {}
         self._marks = {sort: self._marked(sort) for sort in self._sorts}
 
     @property
@@ -66,29 +67,36 @@ class Watch:
         return tuple((path, mark_of(path)) for path in self._source(sort).files)
 
     def look(self) -> News | None:
-        """What changed since the last look; None where nothing did."""
-        changed = []
+        """What changed since the last look; None where nothing did.
+
+        A file that is wrong is told at the next look, where it is still the same: an editor may
+        have been in the midst of writing it.
+        """
+        told = []
         for sort in self._sorts:
             marks = self._marked(sort)
             if marks != self._marks[sort]:
                 self._marks[sort] = marks
-                changed.append(sort)
-        for sort in changed:
-            self._read(sort)
-        return self.news(tuple(changed)) if changed else None
+                if self._read(sort):
+                    told.append(sort)
+            elif sort in self._doubtful:
+                self.wrong[sort] = self._doubtful.pop(sort)
+                told.append(sort)
+        return self.news(tuple(told)) if told else None
 
     def news(self, changed: tuple[str, ...] = ()) -> News:
         """How the files are now."""
         told = tuple((sort, one) for sort, found in self.wrong.items() for one in found)
         return News(self.files.version, changed, told)
 
-    def _read(self, sort: str) -> None:
-        """Read one file again; where it cannot be, the last good one stays."""
+    def _read(self, sort: str) -> bool:
+        """Read one file again; where it cannot be, the last good one stays. Whether it could."""
         try:
             source = source_of(self._source(sort).path, sort)
         except InputError as error:
-            self.wrong[sort] = error.problems
-            return
+            self._doubtful[sort] = error.problems
+            return False
+        self._doubtful.pop(sort, None)
         self.wrong.pop(sort, None)
         files = self.files
         if sort == DESIGN:
@@ -98,3 +106,4 @@ class Watch:
             files = replace(files, place=source)
         self.files = replace(files, version=files.version + 1)
         self._marks[sort] = self._marked(sort)
+        return True

@@ -62,6 +62,7 @@ def test_while_a_file_is_wrong_the_last_good_one_stays_and_the_error_is_told(bot
     watch = Watch(*both, None)
     good = watch.files
     edited(both[0], CANT, 'cant = "steep"')
+    assert watch.look() is None  # an editor may still be writing
     news = watch.look()
     assert news.version == 0
     (told,) = news.record()["problems"]
@@ -73,6 +74,7 @@ def test_while_a_file_is_wrong_the_last_good_one_stays_and_the_error_is_told(bot
     assert watch.files is good
     assert watch.news().problems == news.problems
     edited(both[0], 'cant = "steep"', 'cant = "')
+    assert watch.look() is None
     (told,) = watch.look().record()["problems"]
     assert "not readable as TOML" in told["words"]
     both[0].write_bytes((DESIGNS / "marram.toml").read_bytes())
@@ -80,10 +82,24 @@ def test_while_a_file_is_wrong_the_last_good_one_stays_and_the_error_is_told(bot
     assert watch.files.version == 1
 
 
+def test_a_file_read_in_the_midst_of_being_written_is_no_mistake(both):
+    watch = Watch(*both, None)
+    whole = both[0].read_bytes().replace(b"12 deg", b"14 deg")
+    both[0].write_bytes(b"")
+    assert watch.look() is None
+    both[0].write_bytes(whole[:900])
+    assert watch.look() is None
+    both[0].write_bytes(whole)
+    assert watch.look().problems == ()
+    assert watch.files.design.design.winglets["winglet"].cant.text.startswith("14 deg")
+    assert watch.look() is None
+
+
 def test_a_file_that_is_deleted_is_told_and_taken_up_when_it_is_back(both):
     watch = Watch(*both, None)
     text = both[1].read_bytes()
     both[1].unlink()
+    assert watch.look() is None
     (told,) = watch.look().record()["problems"]
     assert told["file"] == "place"
     assert "no such file" in told["words"]
@@ -111,6 +127,7 @@ def test_included_files_and_those_of_profiles_are_watched_too(both, tmp_path):
     assert watch.look().problems == ()
     assert watch.files.design.design.winglets["winglet"].root_setback == pytest.approx(0.0635)
     (tmp_path / "own.dat").write_text("nothing", encoding="utf-8")
+    assert watch.look() is None
     assert watch.look().record()["problems"]
 
 
