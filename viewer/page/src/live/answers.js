@@ -3,6 +3,8 @@ import { LINGERS } from "./strip.js";
 import { settled } from "./made.js";
 import { sentence } from "./words.js";
 
+/** How long a look waits for a frame in a page that is not in sight [ms]. */
+const UNSEEN = 500;
 const UNBUILT = "does not build with these values; the numbers are from before";
 
 export class Answers {
@@ -60,7 +62,7 @@ export class Answers {
 
   #part(line, newest) {
     const { strip, progress, banner } = this.panels;
-    if (line.look) this.shop.take(line.look);
+    if (line.look) this.#shown(line.look);
     strip.take(line.strip ?? [], newest);
     if (!newest) return;
     this.#state(null, "part");
@@ -68,6 +70,21 @@ export class Answers {
     this.#wrong([]);
     progress.take(line);
     this.#clearances(line);
+  }
+
+  /** Has the shop take a look with the next frame; of two that come before it, the newer stage. */
+  #shown(look) {
+    const had = this.look;
+    this.look = { ...had, ...look, meshes: { ...had?.meshes, ...look.meshes } };
+    if (had) return;
+    const take = () => {
+      clearTimeout(late);
+      if (!this.look) return;
+      [look, this.look] = [this.look, null];
+      this.shop.take(look);
+    };
+    const late = setTimeout(take, UNSEEN);
+    requestAnimationFrame(take);
   }
 
   /** The least clearances of the stage shown, as soon as they are worked out. */
