@@ -49,6 +49,10 @@ SMALL = """() => [...document.body.querySelectorAll("*:not(svg *)")].filter((one
   && !one.closest("svg") && parseFloat(getComputedStyle(one).fontSize) < 13
 ).map((one) => one.outerHTML.slice(0, 90))"""
 
+LETTERS = """() => [...document.querySelectorAll("svg text")].map((one) =>
+  parseFloat(getComputedStyle(one).fontSize) * one.getScreenCTM().a).filter((one) => one > 0)"""
+"""How high the letters of drawings are [px]; those turned upright apart."""
+
 STACKED = """() => [...document.querySelectorAll(".wide table")].map((table) => {
   const heads = [...table.tHead.rows[0].cells].map((one) => one.textContent);
   return [...table.tBodies[0].rows].map((row) => [...row.cells].map((cell, k) => ({
@@ -169,9 +173,16 @@ def test_a_step_of_the_card_is_as_wide_as_the_screen(seen):
     page = seen("way/helpers-card.html")
     for picture in page.locator(".steps svg").all():
         assert picture.bounding_box()["width"] == PHONE[0]
-    letters = page.evaluate(
-        """() => [...document.querySelectorAll(".steps svg text")].map((one) =>
-        parseFloat(getComputedStyle(one).fontSize) * one.getScreenCTM().a)"""
-    )
+    letters = page.evaluate(LETTERS)
     assert letters
     assert min(letters) > 9.0
+
+
+@pytest.mark.parametrize("name", ["report/report.html", "way/route.html", "balance/balance.html"])
+def test_a_telephone_on_its_side_shows_letters_to_read(seen, name):
+    page = seen(name)
+    page.set_viewport_size({"width": PHONE[1], "height": PHONE[0]})
+    letters = page.evaluate(LETTERS)
+    page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
+    assert len(letters) > 10
+    assert min(letters) > 7.5
