@@ -218,6 +218,46 @@ def test_tables_sort(desk):
     assert desk.locator(".below th[aria-sort=descending]").count() == 1
 
 
+def test_what_is_shown_stands_in_the_address_and_a_reload_keeps_it(small, page_at):
+    page = opened_page(page_at, small[0]).page
+    page.evaluate(
+        """() => {
+          shop.next(-1);
+          shop.go("above");
+          shop.store.set({
+            hidden: new Set(["left main"]),
+            faint: new Set(["pod"]),
+            chosen: { kind: "part", name: "right wing" },
+            section: { axis: "station", at: 0.25 },
+          });
+          shop.journey.drag(0.4);
+        }"""
+    )
+    page.evaluate("history.replaceState(null, '', location.hash + '&live-x=1')")
+    page.evaluate("shop.journey.drag(0.5)")
+    stood = page.evaluate("shop.hall.standing")
+    page.reload()
+    page.wait_for_function("document.documentElement.dataset.ready")
+    state = page.evaluate(
+        """() => {
+          const { stage, view, chosen, section, share, away, hidden, faint } = shop.store.get();
+          return { stage, view, chosen, section, share, away, sets: [[...hidden], [...faint]] };
+        }"""
+    )
+    assert state == {
+        "stage": "1",
+        "view": "above",
+        "chosen": {"kind": "part", "name": "right wing"},
+        "section": {"axis": "station", "at": 0.25},
+        "share": 0.5,
+        "away": True,
+        "sets": [["left main"], ["pod"]],
+    }
+    assert "live-x=1" in page.evaluate("location.hash")
+    assert not page.evaluate("shop.hall.solids.get('part left main').visible")
+    assert page.evaluate("shop.hall.standing") == pytest.approx(stood)
+
+
 @pytest.mark.parametrize("size", [TABLET, PHONE])
 def test_by_touch_nothing_runs_off_sideways_and_the_verdict_comes_first(small, page_at, size):
     opened = opened_page(page_at, small[0], size=size, touch=True)
