@@ -15,7 +15,7 @@ from planform.airframe.stages import stage_meant
 from planform.airframe.stance import Standing, shaped, stand_all, stand_on
 from planform.design.models import Design
 from planform.design.place import Place
-from planform.design.problems import Failure, InputError, Problem, unknown
+from planform.design.problems import InputError, Problem, unknown
 
 if TYPE_CHECKING:
     from planform.drawing.scene import Scene
@@ -222,5 +222,5 @@ def _window(found: _Seen) -> int:
             code = child.wait()
     if code:
         why = told[-1].removeprefix("planform_viewer: ") if told else UNANSWERED
-        raise Failure(ENDED.format(why))
+        raise InputError("view", [Problem("-o", "", ENDED.format(why))])
     return 0

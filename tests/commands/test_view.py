@@ -40,3 +40,12 @@ def test_what_cannot_be_is_told(tmp_path, monkeypatch):
         assert code == 2, words
         assert told in err
         assert not (tmp_path / "o").exists()
+
+
+def test_a_display_that_does_not_answer_is_told(monkeypatch):
+    monkeypatch.setenv("DISPLAY", ":97")
+    monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
+    code, _, err = called("view", QUILLWORT)
+    assert code == 2
+    assert "the window could not be opened" in err
+    assert "name a folder with -o" in err

@@ -7,14 +7,22 @@ from planform.drawing.scene import Scene
 from planform_viewer.quiet import quiet
 from planform_viewer.stage import look, stage
 
+UNSEEN = ("vtkEGLRenderWindow", "vtkOSOpenGLRenderWindow")
+"""What draws where no display answers."""
+
 
 def show(scene: Scene, size: tuple[int, int] = (1400, 900)) -> None:
     """Open the scene as its first camera sees it; returns when the window is closed.
 
     size : width and height [px]
+    Raises OSError where there is no display to open it on.
     """
     with quiet():
         plotter = stage(scene, size, off_screen=False)
+        window = plotter.render_window
+        if window is None or window.GetClassName() in UNSEEN:
+            plotter.close()
+            raise OSError("the display does not answer")
         for leader in scene.leaders:
             plotter.add_point_labels(
                 [0.5 * (leader.start + leader.end)],
