@@ -134,6 +134,27 @@ class Shop {
   picture(wide, high) {
     return this.hall ? this.hall.sheet(wide, high).toDataURL("image/png") : "";
   }
+
+  /** A stage and a room with their meshes, those that are shown where none is told. */
+  seen(stage = this.look.stage(this.store.get().stage), room = this.look.room) {
+    const names = [...(stage?.parts ?? []), ...(room?.things ?? [])].map((one) => one.mesh);
+    return { stage, room, shapes: names.map((name) => [name, this.look.meshes.get(name)]).filter(([, shape]) => shape) };
+  }
+
+  /** The picture of what was seen before, from where one looks now. */
+  pictureOf({ stage, room, shapes }, wide, high) {
+    if (!this.hall || !stage) return "";
+    const { stages, room: own, meshes } = this.look;
+    for (const [name, shape] of shapes) if (!meshes.has(name)) meshes.set(name, shape);
+    const put = (shown, place) => {
+      [this.look.stages, this.look.room] = [shown, place];
+      this.#refill();
+    };
+    put([stage], room);
+    const picture = this.picture(wide, high);
+    put(stages, own);
+    return picture;
+  }
 }
 
 function opened(box, look, store) {

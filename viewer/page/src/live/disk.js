@@ -70,6 +70,7 @@ export class Disk {
       const lines = [...(changed.length ? takenUpWords(changed, numbers.files) : []), ...(lost.length ? gonePaths(lost) : [])];
       this.banner.say("file", lines);
       setTimeout(() => this.banner.unsay("file", lines), TOLD);
+      this.live.held.renew();
       this.live.show();
       this.live.ask();
     } catch {

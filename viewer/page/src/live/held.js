@@ -6,14 +6,14 @@ import { button, made, say } from "./made.js";
 import { Desk } from "./desk.js";
 import { FILES } from "./variant.js";
 
-/** Size of a picture [CSS pixels]; twice as many are drawn. */
+/** Size of a picture [px]. */
 const SIZE = [640, 400];
 
 export class Held {
   /**
    * @param {{base: string, quick: string, question: function(object): object,
    *   told: {hold: function, held: function(object|null), rows: function(Map|null), swap: function,
-   *   words: function(object): string}}} given
+   *   words: function(object): string, draw: function, seen: function(object, object|null): object}}} given
    */
   constructor({ base, quick, question, told }) {
     this.question = question;
@@ -28,17 +28,26 @@ export class Held {
   #heard() {
     const nothing = () => {};
     const line = (one) => this.#take(one);
-    return { asked: nothing, ended: nothing, gone: nothing, refused: nothing, line };
+    return { asked: nothing, ended: () => this.told.draw(), gone: nothing, refused: nothing, line };
   }
 
-  /** Holds a variant, with its numbers as far as they are known and its picture. */
-  hold(variant, rows, picture) {
+  /** Holds a variant, with its numbers as far as they are known and what is seen of it. */
+  hold(variant, rows, seen) {
+    this.desk.drop();
     this.variant = variant;
     this.rows = rows;
-    this.picture = picture;
+    this.seen = seen;
     this.#draw();
     this.told.held(variant);
     this.told.rows(this.rows);
+    this.told.draw();
+  }
+
+  /** The files changed: its numbers are from before, and what is seen of it is gone. */
+  renew() {
+    if (!this.variant) return;
+    for (const row of this.rows.values()) row.old = true;
+    this.hold(this.variant, this.rows, null);
   }
 
   /** Asks for the numbers of the held variant, if any of them is missing. */
@@ -56,10 +65,13 @@ export class Held {
     this.told.rows(null);
   }
 
-  /** Shows the picture of now beside the held one. */
-  pictured(picture, words) {
-    if (!this.variant || !picture) return;
-    this.nowPicture.src = picture;
+  /** Shows the pictures of the held variant and of the one of now, seen from one place. */
+  pictured(held, now, words) {
+    if (!this.variant) return;
+    this.heldPicture.hidden = !held;
+    this.nowPicture.hidden = !now;
+    if (held) this.heldPicture.src = held;
+    if (now) this.nowPicture.src = now;
     this.nowPicture.alt = `the aircraft now: ${words}`;
     say(this.nowWords, words);
   }
@@ -68,6 +80,7 @@ export class Held {
     if (line.problems || line.halted || line.failed) return;
     for (const row of line.strip ?? []) this.rows.set(row.key, { ...row, old: false });
     this.told.rows(this.rows);
+    if (line.look) this.seen = this.told.seen(line.look, this.seen);
   }
 
   #draw() {
@@ -79,22 +92,19 @@ export class Held {
     }
     const swap = button("swap the two", () => this.told.swap());
     const away = button("let the held one go", () => this.letGo());
-    this.nowPicture = made("img", { alt: "the aircraft now" });
+    this.nowPicture = made("img", { alt: "the aircraft now", hidden: true });
     this.nowWords = made("figcaption", {});
     const words = `held: ${this.told.words(this.variant)}`;
-    const held = made("figure", {}, picture(this.picture, words), made("figcaption", {}, words));
+    this.heldPicture = made("img", { alt: words, hidden: true });
+    const held = made("figure", {}, this.heldPicture, made("figcaption", {}, words));
     const now = made("figure", {}, this.nowPicture, this.nowWords);
     this.element.replaceChildren(made("div", { class: "pair" }, held, now), made("div", { class: "doings" }, swap, hold, away));
   }
 }
 
-function picture(source, words) {
-  return source ? made("img", { src: source, alt: words }) : made("p", { class: "note" }, "no picture");
-}
-
-/** The size that a picture of a variant is taken in. */
-export function pictureOf(shop) {
-  return shop.picture ? shop.picture(...SIZE) : null;
+/** Pictures of what is held and of what is shown, from where one looks now; "" where there is none. */
+export function picturesOf(shop, seen) {
+  return [seen ? shop.pictureOf(seen, ...SIZE) : "", shop.picture(...SIZE)];
 }
 
 /** How many changes are told of a variant; the others are counted. */

@@ -2,7 +2,7 @@
 import { Answers } from "./answers.js";
 import { Desk, got } from "./desk.js";
 import { Disk } from "./disk.js";
-import { Held, pictureOf, wordsOf } from "./held.js";
+import { Held, picturesOf, wordsOf } from "./held.js";
 import { settled } from "./made.js";
 import { movedTexts } from "./moving.js";
 import { mount, panelsFor } from "./panels.js";
@@ -73,7 +73,9 @@ export class Live {
 
   #holding(quick) {
     const told = {
-      hold: () => this.held.hold(this.variant, this.panels.strip.kept(), pictureOf(this.shop)),
+      hold: () => this.held.hold(this.variant, this.panels.strip.kept(), this.shop.seen()),
+      draw: () => this.pictureSoon?.(),
+      seen: (look, had) => this.#seen(look, had),
       held: () => this.keepSoon?.(),
       rows: (rows) => this.panels.strip.beside(rows),
       swap: () => this.#swap(),
@@ -89,6 +91,7 @@ export class Live {
       if (asText(variant ?? BASE) !== asText(this.variant)) this.set(variant ?? BASE);
     });
     addEventListener("keydown", (event) => this.#key(event));
+    for (const turned of ["pointerup", "wheel", "keyup"]) addEventListener(turned, () => this.held.variant && this.pictureSoon(), { passive: true });
   }
 
   /** Takes the numbers of the files, new ones too; what is changed of others is left out. */
@@ -169,9 +172,7 @@ export class Live {
 
   #swap() {
     const { variant } = this.held;
-    const rows = this.panels.strip.kept();
-    const picture = pictureOf(this.shop);
-    this.held.hold(this.variant, rows, picture);
+    this.held.hold(this.variant, this.panels.strip.kept(), this.shop.seen());
     this.set(variant);
   }
 
@@ -188,8 +189,16 @@ export class Live {
     remember({ variant: this.variant, held: this.held.variant, pins: this.pinned });
   }
 
+  /** What is seen of the held variant after a look of it came. */
+  #seen(look, had) {
+    if (Object.keys(look.meshes ?? {}).length) this.shop.take({ meshes: look.meshes });
+    return this.shop.seen(look.stages?.at(-1) ?? had?.stage, look.room ?? had?.room);
+  }
+
+  /** The pictures of both variants. */
   #picture() {
-    this.held.pictured(pictureOf(this.shop), wordsOf(this.variant, this.numbers));
+    if (!this.held.variant) return;
+    this.held.pictured(...picturesOf(this.shop, this.held.seen), wordsOf(this.variant, this.numbers));
   }
 }
 
