@@ -46,7 +46,7 @@ def on_side(item: T, side: str) -> T:
     return found
 
 
-MOST_ALIKE = 10_000
+MOST_ALIKE = 2_000
 _ALIKE: dict[int, BaseModel] = {}
 """Models whose sides are known to be alike, by what `id` says of them; they are frozen."""
 
