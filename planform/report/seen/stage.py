@@ -16,12 +16,9 @@ from planform.core.frames import floor2place
 from planform.design.place import Spot
 from planform.design.told import plus_minus, said
 from planform.drawing.heights import tall_points
-from planform.drawing.outlooks import outlooks
 from planform.fit.answer import FitAnswer
 from planform.fit.check import Check
 from planform.fit.clearance import Clearance, Gaps
-from planform.fit.moves import Pose
-from planform.fit.question import door_ways
 from planform.fit.room import Room, spot_point
 from planform.fit.straight import PENDING
 from planform.report.balance.ground_tables import ground_table
@@ -97,7 +94,6 @@ def judged_look(
     known = parts_look(standing, meshes, system) if parts is None else parts
     out: Record = {
         "parts": with_least(known, _nearest(so_far, room), system),
-        "outlooks": _outlooks(so_far, room),
         "leaders": leaders(answer, system),
         "verdict": _verdict(answer),
         "checks": table_look(checks_table(answer, room.place, system), system),
@@ -107,12 +103,6 @@ def judged_look(
         "left": [str(step) for step in so_far.left],
     }
     return out
-
-
-def _outlooks(so_far: SoFar, room: Room) -> list[Record]:
-    answer = so_far.answer
-    spot = None if answer.spot is None else spot_point(room.place, answer.spot)
-    return [] if spot is None else outlooks_look(answer.standing, room, spot)
 
 
 def _nearest(so_far: SoFar, room: Room) -> Sequence[Clearance]:
@@ -125,23 +115,6 @@ def _nearest(so_far: SoFar, room: Room) -> Sequence[Clearance]:
         return answer.near
     beyond = Gaps(room).near(replace(answer.standing, parts=far), spot, math.inf)
     return (*answer.near, *beyond)
-
-
-def outlooks_look(standing: Standing, room: Room, spot: Spot) -> list[Record]:
-    """Through each door and inside: from where, to where, and how much is to be in the picture."""
-    pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
-    points = pose.place(standing.all_points())
-    ways = door_ways(room.place)
-    return [
-        {
-            "key": one.key,
-            "words": one.words,
-            "eye": one.eye.tolist(),
-            "target": one.target.tolist(),
-            "half": list(one.half),
-        }
-        for one in outlooks(room, ways, points.min(axis=0), points.max(axis=0))
-    ]
 
 
 def spot_look(spot: Spot) -> Record:
