@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import itertools
 from collections import OrderedDict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -132,43 +132,74 @@ def clearances(standing: Standing, room: Room, spot: Spot, limit: float) -> tupl
 
     Distances are exact between the facets; what the true shapes bulge beyond them is taken off.
     """
-    return Gaps(room).near(standing, spot, limit)
+    return Gaps().near(standing, room, spot, limit)
 
 
-KEPT = 500
-"""Parts whose clearances are kept, the last used ones; assumption."""
+KEPT, THINGS = 500, 400
+"""Parts whose clearances are kept, the last used ones, and to how many things; assumption."""
 
 
 class Gaps:
-    """The clearances in one room; of a part that stands where it stood they are kept."""
+    """Clearances; of a part that stands where it stood, to a thing as it was, they are kept."""
 
-    def __init__(self, room: Room) -> None:
-        self.room = room
-        self._kept: OrderedDict[bytes, tuple[Clearance, ...]] = OrderedDict()
+    def __init__(self) -> None:
+        self._kept: OrderedDict[bytes, dict[bytes, Clearance | None]] = OrderedDict()
 
-    def near(self, standing: Standing, spot: Spot, limit: float) -> tuple[Clearance, ...]:
+    def near(
+        self, standing: Standing, room: Room, spot: Spot, limit: float
+    ) -> tuple[Clearance, ...]:
         """As `clearances`."""
         solids = {_told_apart(solid, limit): solid for solid in placed(standing, spot)}
-        new = [key for key in solids if key not in self._kept]
-        self._kept |= zip(new, self._measured([solids[key] for key in new], limit), strict=True)
-        found = [self._kept[key] for key in solids]
-        for key in solids:
-            self._kept.move_to_end(key)
+        things = [(_thing_told_apart(thing), thing) for thing in room.fixed]
+        new = {part: solid for part, solid in solids.items() if part not in self._kept}
+        old = {part: solid for part, solid in solids.items() if part in self._kept}
+        self._measure(new, things, limit)
+        self._measure(
+            old, [t for t in things if any(t[0] not in self._kept[p] for p in old)], limit
+        )
+        keys = [thing for thing, _ in things]
+        roof = repr(room.roof).encode()
+        found = []
+        for part, solid in solids.items():
+            kept = self._kept.setdefault(part, {})
+            self._kept.move_to_end(part)
+            if len(kept) > THINGS:
+                kept = self._kept[part] = {thing: kept[thing] for thing in keys}
+            if roof not in kept:
+                overhead = [to_ceiling(*solid, line) for line in room.roof]
+                kept[roof] = min(overhead, key=_gap_of, default=None)
+            found += [near for thing in keys if (near := kept[thing]) is not None]
+            up = kept[roof]
+            found += [up] if up is not None and up.gap <= limit else []
         while len(self._kept) > KEPT:
             self._kept.popitem(last=False)
-        return tuple(sorted(itertools.chain.from_iterable(found), key=lambda c: c.gap))
+        return tuple(sorted(found, key=_gap_of))
 
-    def _measured(self, solids: Sequence[Solid], limit: float) -> list[tuple[Clearance, ...]]:
-        """The clearances of each placed part."""
-        meshes = [(points, faces) for _, points, faces, _ in solids]
-        things = [thing.mesh for thing in self.room.fixed]
-        found: list[list[Clearance]] = [[] for _ in solids]
-        for i, j, near in nearest_of_all(meshes, things, limit):
-            found[i].append(_gap(solids[i], self.room.fixed[j], near))
-        for solid, out in zip(solids, found, strict=True):
-            overhead = [to_ceiling(*solid, line) for line in self.room.roof]
-            out += sorted((up for up in overhead if up.gap <= limit), key=lambda up: up.gap)[:1]
-        return [tuple(out) for out in found]
+    def _measure(
+        self, solids: Mapping[bytes, Solid], things: Sequence[tuple[bytes, Fixed]], limit: float
+    ) -> None:
+        """Keep the clearance of each part to each thing; None where it is over the limit."""
+        if not solids or not things:
+            return
+        parts = list(solids)
+        for part in parts:
+            self._kept.setdefault(part, {}).update(dict.fromkeys(key for key, _ in things))
+        meshes = [(solids[part][1], solids[part][2]) for part in parts]
+        for i, j, near in nearest_of_all(meshes, [thing.mesh for _, thing in things], limit):
+            key, thing = things[j]
+            self._kept[parts[i]][key] = _gap(solids[parts[i]], thing, near)
+
+
+def _gap_of(one: Clearance) -> float:
+    return one.gap
+
+
+def _thing_told_apart(thing: Fixed) -> bytes:
+    """What tells a thing from others: all of it."""
+    told = (thing.name, thing.kind, thing.low, thing.high, thing.given, thing.outline.shape)
+    digest = hashlib.blake2b(repr(told).encode())
+    digest.update(thing.outline.tobytes())
+    return digest.digest()
 
 
 def _told_apart(solid: Solid, limit: float) -> bytes:

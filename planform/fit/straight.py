@@ -78,7 +78,7 @@ AtDoor = tuple[tuple[Check, ...], Push | None, tuple[str, ...]]
 class Straight:
     """An aircraft as it stands in a room: each question is worked out once, when it is asked.
 
-    limit : how far clearances are looked for [m] ; gaps : in that room, with what it kept of them
+    limit : how far clearances are looked for [m] ; gaps : with what they kept of earlier ones
     """
 
     def __init__(
@@ -93,7 +93,7 @@ class Straight:
         self.standing, self.room = there(standing, room, spot_name)
         self.spot = spot_point(self.room.place, spot_name)
         self.limit = limit
-        self.gaps = gaps if gaps is not None and gaps.room is self.room else Gaps(self.room)
+        self.gaps = gaps or Gaps()
         self._at_doors: dict[tuple[str, tuple[int, ...]], AtDoor] = {}
 
     def of(self, standing: Standing) -> Straight:
@@ -106,7 +106,7 @@ class Straight:
     @cached_property
     def parked(self) -> tuple[tuple[Clearance, ...], tuple[Check, ...]]:
         """What comes near on the spot, and the checks on it."""
-        near, checks = _parked(self.standing, self.gaps, self.spot, self.limit)
+        near, checks = _parked(self.standing, self.room, self.spot, (self.limit, self.gaps))
         return near, tuple(checks)
 
     @cached_property
@@ -166,7 +166,7 @@ class Straight:
             notes.append("no door is given: whether it can come out was not judged")
         notes += leaf_notes(room)
         notes += drain_notes(standing, room)
-        notes += turning_notes(standing, self.gaps, spot if near else None)
+        notes += turning_notes(standing, room, spot if near else None, self.gaps)
         if room.place.ceiling is None:
             notes.append("no ceiling is given: height under the roof was not judged")
         return FitAnswer(
@@ -217,10 +217,13 @@ def _at_door(
 
 
 def _parked(
-    standing: Standing, gaps: Gaps, spot: Spot | None, limit: float
+    standing: Standing, room: Room, spot: Spot | None, looked: tuple[float, Gaps]
 ) -> tuple[tuple[Clearance, ...], list[Check]]:
-    """What comes near an aircraft parked on a spot, and the checks on it."""
-    room, missing = gaps.room, ""
+    """What comes near an aircraft parked on a spot, and the checks on it.
+
+    looked : how far clearances are looked for [m], and those that are kept
+    """
+    missing, (limit, gaps) = "", looked
     if spot is None:
         missing = "no spot is given"
     elif outside_floor(standing, room, spot):
@@ -228,9 +231,9 @@ def _parked(
     if spot is None or missing:
         return (), [Check(ROOM, ROOM, "standing in the room", None, None, missing=missing)]
     wanted = (room.wanted(kind)[0] for kind, _ in KINDS)
-    near = gaps.near(standing, spot, max(limit, *(w or 0.0 for w in wanted)))
+    near = gaps.near(standing, room, spot, max(limit, *(w or 0.0 for w in wanted)))
     if all(c.kind in ("threshold", *ONLY_WHERE_GIVEN) for c in near):
-        far = gaps.near(standing, spot, math.inf)
+        far = gaps.near(standing, room, spot, math.inf)
         least = (next((c for c in far if c.kind == kind), None) for kind, _ in KINDS)
         near = tuple(sorted((c for c in least if c is not None), key=lambda c: c.gap))
     pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))

@@ -15,12 +15,13 @@ from planform.design.place import Spot
 from planform.design.sided import on_side
 from planform.design.told import said
 from planform.fit.clearance import Gaps
+from planform.fit.room import Room
 
 
-def turning_notes(standing: Standing, gaps: Gaps, spot: Spot | None) -> Iterator[str]:
+def turning_notes(standing: Standing, room: Room, spot: Spot | None, gaps: Gaps) -> Iterator[str]:
     """Notes on what counts as it is turned here, and what it sweeps.
 
-    gaps : in the room ; spot : where it stands on the floor; None where it does not
+    spot : where it stands on the floor; None where it does not ; gaps : with those kept
     """
     design = standing.airframe.design
     yield from _controls(standing)
@@ -35,7 +36,7 @@ def turning_notes(standing: Standing, gaps: Gaps, spot: Spot | None) -> Iterator
         return
     points, faces = disc(propeller)
     swept = replace(part, points=standing.to_floor(points), faces=faces)
-    near = gaps.near(replace(standing, parts=(swept,)), spot, limit=float("inf"))
+    near = gaps.near(replace(standing, parts=(swept,)), room, spot, limit=float("inf"))
     least = next((c for c in near if c.kind not in ("threshold", "pit")), None)
     if least is None:
         yield counts

@@ -43,6 +43,7 @@ class Desk:
         self._boxes = boxes
         self._kept: dict[str, OrderedDict[Hashable, Any]] = {}
         self._latest: Airframe | None = None
+        self._gaps = Gaps()
         self._halt: Halt | None = None
         self._asking, self._working = Lock(), Lock()
 
@@ -161,8 +162,7 @@ class Desk:
     def _straight(
         self, key: Hashable, standing: Standing, room: Room, spot: str | None
     ) -> Straight:
-        gaps = self._keep("gaps", content(room.place), lambda: Gaps(room))
-        found = self._keep("straight", key, lambda: Straight(standing, room, spot, gaps=gaps))
+        found = self._keep("straight", key, lambda: Straight(standing, room, spot, gaps=self._gaps))
         return found if found.given is standing else found.of(standing)
 
     def _finding(self, key: Hashable, straight: Straight, spot: str | None) -> Find:

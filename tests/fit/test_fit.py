@@ -197,10 +197,10 @@ def _told(found):
 
 def test_kept_clearances_are_those_measured_anew(plain, room, monkeypatch):
     shop, design = pf.build_room(place_from(room)), design_from(plain)
-    gaps, spot, measured = Gaps(shop), shop.place.spots[0], []
+    gaps, spot, measured = Gaps(), shop.place.spots[0], []
 
     def counted(meshes, things, limit):
-        measured.append(len(meshes))
+        measured.append((len(meshes), len(things)))
         return nearest_of_all(meshes, things, limit)
 
     for cant in ("20 deg", "21 deg", "21 deg"):
@@ -208,9 +208,16 @@ def test_kept_clearances_are_those_measured_anew(plain, room, monkeypatch):
         for limit in (0.4, 3.0):
             with monkeypatch.context() as patch:
                 patch.setattr("planform.fit.clearance.nearest_of_all", counted)
-                kept = gaps.near(moved, spot, limit)
+                kept = gaps.near(moved, shop, spot, limit)
             assert _told(kept) == _told(clearances(moved, shop, spot, limit))
-    parts = len(moved.parts)
-    assert measured[:2] == [parts, parts]  # all of them, once for each limit
-    assert all(0 < count < parts for count in measured[2:4])  # the winglets alone
-    assert measured[4:] == [0, 0]
+    parts, things = len(moved.parts), len(shop.fixed)
+    assert measured[:2] == [(parts, things)] * 2  # all of them, once for each limit
+    assert all(0 < count < parts and all_of == things for count, all_of in measured[2:])
+    assert len(measured) == 4  # the winglets alone, and nothing for the same again
+    higher = {**room, "doors": [{**room["doors"][0], "clear_height": "2.6 m"}]}
+    other = pf.build_room(place_from(higher))
+    with monkeypatch.context() as patch:
+        patch.setattr("planform.fit.clearance.nearest_of_all", counted)
+        kept = gaps.near(moved, other, spot, 3.0)
+    assert _told(kept) == _told(clearances(moved, other, spot, 3.0))
+    assert measured[4:] == [(parts, 1)]  # the door's head alone

@@ -18,7 +18,7 @@ from planform.design.told import plus_minus, said
 from planform.drawing.heights import tall_points
 from planform.fit.answer import FitAnswer
 from planform.fit.check import Check
-from planform.fit.clearance import Clearance, Gaps
+from planform.fit.clearance import Clearance, clearances
 from planform.fit.room import Room, spot_point
 from planform.fit.straight import PENDING
 from planform.report.balance.ground_tables import ground_table
@@ -113,7 +113,7 @@ def _nearest(so_far: SoFar, room: Room) -> Sequence[Clearance]:
     far = tuple(part for part in answer.standing.parts if part.name not in near)
     if so_far.left or spot is None or not far:
         return answer.near
-    beyond = Gaps(room).near(replace(answer.standing, parts=far), spot, math.inf)
+    beyond = clearances(replace(answer.standing, parts=far), room, spot, math.inf)
     return (*answer.near, *beyond)
 
 
