@@ -81,8 +81,13 @@ def _overlap(points: Array, faces: NDArray[np.int64], thing: Fixed) -> tuple[flo
 
     Level: along the outward normals of the thing's convex outline, the part's deepest point.
     Upright: the part's rise over the thing's bottom, or its sink under the thing's top, of what it
-    has over the rectangle round the outline.
+    has over the rectangle round the outline. Out of a wall: level, into the room or an opening.
     """
+    if thing.faces is not None:
+        found = (_out_by(points[faces], thing, side) for side in thing.faces)
+        back = [way for way in found if way is not None]
+        if back:
+            return min(back, key=lambda way: way[0])
     triangles = clip_slab(points[faces], 2, thing.low, thing.high)
     inside = triangles.reshape(-1, 3)
     if not len(inside):
@@ -107,6 +112,27 @@ def _overlap(points: Array, faces: NDArray[np.int64], thing: Fixed) -> tuple[flo
             if depth[k] > 0.0:
                 ways.append((float(depth[k]), over[k], over[k] - np.array([0, 0, sign * depth[k]])))
     return min(ways, key=lambda way: way[0])
+
+
+def _out_by(triangles: Array, thing: Fixed, side: int) -> tuple[float, Array, Array] | None:
+    """How far a part reaches in behind one side of a thing [m], and where; of what is before it.
+
+    Moved square to that side, only what lies between its two ends comes by it.
+    """
+    corner, end = thing.outline[side], np.roll(thing.outline, -1, axis=0)[side]
+    run = (end - corner) / np.linalg.norm(end - corner)
+    turn = np.eye(3)
+    turn[:2, :2] = np.stack([run, [run[1], -run[0]]])
+    start = np.array([*corner, 0.0])
+    own = clip_slab((triangles - start) @ turn.T, 2, thing.low, thing.high)
+    own = clip_slab(own, 0, 0.0, float(np.linalg.norm(end - corner))).reshape(-1, 3)
+    if not len(own):
+        return None
+    deepest = own[int(np.argmin(own[:, 1]))]
+    if deepest[1] >= 0.0:
+        return None
+    at = deepest @ turn + start
+    return float(-deepest[1]), at, at - deepest[1] * turn[1]
 
 
 def gap_to(solid: Solid, thing: Fixed, limit: float) -> Clearance | None:
@@ -196,7 +222,7 @@ def _gap_of(one: Clearance) -> float:
 
 def _thing_told_apart(thing: Fixed) -> bytes:
     """What tells a thing from others: all of it."""
-    told = (thing.name, thing.kind, thing.low, thing.high, thing.given, thing.outline.shape)
+    told = (thing.name, thing.kind, thing.low, thing.high, thing.given, thing.faces)
     digest = hashlib.blake2b(repr(told).encode())
     digest.update(thing.outline.tobytes())
     return digest.digest()

@@ -59,6 +59,8 @@ class Fixed:
     outside : whether the place gives it as outside the walls
     given : heights of its underside and top as the file gives them [m], where low and high count
         to the safe side of them; None where they are those
+    faces : of a piece of wall, the sides of its outline toward the room or an opening, by number;
+        what reaches into it comes out there; None where any side will do
     """
 
     name: str
@@ -70,6 +72,7 @@ class Fixed:
     leaf_of: str = ""
     outside: bool = False
     given: tuple[float, float] | None = None
+    faces: tuple[int, ...] | None = None
 
     @property
     def as_given(self) -> tuple[float, float]:
@@ -216,6 +219,7 @@ def leaning(thing: Fixed, place: Place, head: float | None = None) -> Fixed:
         low=bottom if head is None else head,
         high=thing.high + sag,
         given=(thing.low, thing.high),
+        faces=None,
     )
 
 
@@ -233,6 +237,10 @@ def _turned(outline: Array) -> Array:
     x, y = outline.T
     area = float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum())
     return outline if area > 0.0 else outline[::-1].copy()
+
+
+INNER, ENDS = 2, (1, 3)
+"""Sides of a piece of wall, by number in its outline: to the room; its far and its near end."""
 
 
 def _wall(
@@ -282,9 +290,9 @@ def _wall(
     for k, (a, b) in enumerate(zip(edges[::2], edges[1::2], strict=True)):
         if b - a > 1e-9:
             beside = tuple(names[max(k - 1, 0) : k + 1])
-            out.append(
-                Fixed(_piece(wall_name(name), beside, k), "wall", strip(a, b), 0.0, top, beside)
-            )
+            faces = (INNER, *((ENDS[0],) * (k < len(names))), *((ENDS[1],) * (k > 0)))
+            told = _piece(wall_name(name), beside, k)
+            out.append(Fixed(told, "wall", strip(a, b), 0.0, top, beside, faces=faces))
     return out
 
 

@@ -221,3 +221,22 @@ def test_kept_clearances_are_those_measured_anew(plain, room, monkeypatch):
         kept = gaps.near(moved, other, spot, 3.0)
     assert _told(kept) == _told(clearances(moved, other, spot, 3.0))
     assert measured[4:] == [(parts, 1)]  # the door's head alone
+
+
+@pytest.mark.parametrize("heading", ["0 deg", "90 deg", "180 deg", "270 deg"])
+def test_what_reaches_into_a_wall_comes_out_into_the_room(plain, room, heading):
+    """By as much as it is beyond the inner face of the wall, however near its outer one is."""
+    table = {**room, "doors": [], "obstacles": []}
+    width = float(np.ptp(pf.stand(pf.build(design_from(plain))).all_points()[:, 1]))
+    for beyond in (0.01, 0.05, 0.09):
+        at = 0.5 * width - beyond
+        spot = {**room["spots"][0], "heading": heading}
+        across = heading in ("0 deg", "180 deg")
+        spot["at"] = [f"{at} m", room["spots"][0]["at"][1]] if across else [
+            room["spots"][0]["at"][0], f"{at} m"]  # fmt: skip
+        answer, _ = _judged(plain, {**table, "spots": [spot]})
+        wall = "left wall" if across else "front wall"
+        worst = min((c for c in answer.near if c.thing == wall), key=lambda c: c.gap)
+        assert worst.gap == pytest.approx(-beyond, abs=2e-3)
+        moved = worst.at_thing - worst.at_part
+        assert moved[0 if across else 1] == pytest.approx(beyond, abs=2e-3)

@@ -283,3 +283,21 @@ def test_a_server_that_is_killed_is_told_and_touch_moves_a_slider(browser, tmp_p
         assert page.locator(f"{fresh} td[data-of=now]").count() == 0
         assert not page.wrong
         context.close()
+
+
+def test_a_tolerance_that_nobody_touches_goes_on_with_the_new_value(page, served):
+    table = copy.deepcopy(PLAIN)
+    table["winglets"]["winglet"]["length"] = "1 m ± 2 mm (measured)"
+    served.write(table)
+    page.locator(".banner", has_text="was changed on disk").wait_for()
+    put(page, LENGTH, "1.2 m")
+    answered(page)
+    page.get_by_role("button", name="keep this").click()
+    dialogue = page.get_by_role("dialog")
+    dialogue.get_by_label("Name of the new file").fill("with-tolerance.toml")
+    dialogue.locator("fieldset").wait_for()
+    dialogue.get_by_role("button", name="write the new file").click()
+    dialogue.locator(".done:not(:empty)").wait_for()
+    kept = pf.load(served.folder / "with-tolerance.toml").winglets["winglet"].length
+    assert (float(kept), kept.tolerance, kept.source) == (1.2, 0.002, "measured")
+    dialogue.get_by_role("button", name="close").click()

@@ -8,6 +8,8 @@ const TOLD = 12000;
 /** How long after a break it is asked anew [ms], while the connection itself stands. */
 const AGAIN = 1500;
 const MOST_TRIES = 3;
+/** Lines of mistakes in a file that stand across the page; each stands at its field too. */
+const MOST_TOLD = 4;
 
 export class Disk {
   /** @param {import("./live.js").Live} live */
@@ -52,10 +54,10 @@ export class Disk {
 
   async #file({ problems = [], changed = [] }) {
     if (problems.length) {
-      const left = this.live.panels.fields.wrong(problems, "file");
-      const files = this.live.numbers.files;
-      const lines = unreadWords(problems, files);
-      this.banner.say("file", left.length ? lines : lines.slice(0, 1));
+      this.live.panels.fields.wrong(problems, "file");
+      const lines = unreadWords(problems, this.live.numbers.files);
+      const more = lines.length > MOST_TOLD ? [`and ${lines.length - MOST_TOLD} more`] : [];
+      this.banner.say("file", [...lines.slice(0, MOST_TOLD), ...more]);
       return;
     }
     await this.#anew(changed);

@@ -33,6 +33,7 @@ export class ValueField {
     if (document.activeElement !== this.box) this.box.value = shown;
     if (this.slider) this.#place(shown);
     this.back.hidden = text === null;
+    say(this.note, text?.includes("±") ? "the tolerance as it stands in the box" : noteOf(this.number, this.text));
     this.element.classList.toggle("moved", text !== null);
   }
 

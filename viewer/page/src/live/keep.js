@@ -69,7 +69,14 @@ export class Keeping {
   #question(write) {
     const file = this.file.value;
     const { design, place } = this.variant;
-    return { file, name: this.name.value.trim(), changes: { design, place }, carry: this.carry, write };
+    const carry = write ? { ...this.#shown(), ...this.carry } : this.carry;
+    return { file, name: this.name.value.trim(), changes: { design, place }, carry, write };
+  }
+
+  /** What the questions about tolerances say that nobody touched. */
+  #shown() {
+    const chosen = [...this.asks.querySelectorAll("fieldset")].map((one) => [one.dataset.path, one.querySelector("input:checked")?.value]);
+    return Object.fromEntries(chosen.filter(([, value]) => value));
   }
 
   async #ask() {
@@ -84,6 +91,7 @@ export class Keeping {
     const answer = await this.#posted(true);
     this.submit.disabled = Boolean(answer?.written);
     if (answer?.written) say(this.done, `Written: ${answer.written}`);
+    else if (answer) this.#wrong("Nothing is written yet: say below what becomes of each tolerance.");
   }
 
   /** The answer of the server; null where it refused, which then stands at the name. */

@@ -114,8 +114,9 @@ export class Strip {
   }
 
   #speak() {
-    const rows = [...this.rows.values()].filter((row) => !row.old && row.change);
-    say(this.spoken, rows.map((row) => `${row.what} ${row.now}, ${row.change}`).join("; "));
+    const known = [...this.rows.values()].filter((row) => !row.old);
+    const told = known.filter((row) => row.change).map((row) => `${row.what} ${row.now}, ${row.change}`);
+    say(this.spoken, told.join("; ") || (known.length ? "nothing differs from the files" : ""));
   }
 }
 
