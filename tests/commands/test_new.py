@@ -9,6 +9,7 @@ import signal
 import subprocess
 import sys
 import time
+from contextlib import suppress
 
 import planform as pf
 from tests.commands.test_commands import called
@@ -91,10 +92,22 @@ class Terminal:
     def type(self, text):
         os.write(self.near, text.encode() + b"\n")
 
+    def interrupted(self):
+        """Press Ctrl-C until it ends: one that comes right before a read waits for a key."""
+        for _ in range(60):
+            os.killpg(self.child.pid, signal.SIGINT)
+            with suppress(subprocess.TimeoutExpired):
+                self.child.wait(1)
+                break
+        return self.ended()
+
     def ended(self):
-        code = self.child.wait(60)
-        os.close(self.near)
-        return code
+        try:
+            return self.child.wait(60)
+        finally:
+            self.child.kill()
+            self.child.wait()
+            os.close(self.near)
 
 
 def test_a_session_in_a_terminal(tmp_path):
@@ -127,8 +140,7 @@ def test_a_session_in_a_terminal(tmp_path):
 def test_a_session_that_is_broken_off_writes_nothing(tmp_path):
     shell = Terminal("new", "mine", cwd=tmp_path)
     shell.until("[ft-in]: ")
-    os.killpg(shell.child.pid, signal.SIGINT)
-    assert shell.ended() == 130
+    assert shell.interrupted() == 130
     assert not (tmp_path / "mine").exists()
     shell = Terminal("new", "mine", cwd=tmp_path)
     shell.until("[ft-in]: ")
