@@ -137,7 +137,8 @@ def together(first: First) -> Iterator[Problem]:
     """Answers that cannot all be right; each is told at one question, an answered one if any is."""
 
     def length(key: str) -> str:
-        return f"{first.sizes[key].text} ({BY_KEY[key].words})"
+        taken = "" if key in first.answered else ", taken"
+        return f"{first.sizes[key].text} ({BY_KEY[key].words}{taken})"
 
     def clash(keys: tuple[str, ...], allowed: str) -> Problem:
         answered = [key for key in keys if key in first.answered]

@@ -89,6 +89,8 @@ def test_a_tail_wheel_and_nothing_else(tmp_path):
         ({"span": "120 ft"}, "span", "allowed:"),
         ({"spam": "26 ft"}, "answer", "did you mean 'span'"),
         ({"tip_chord": "90 in"}, "tip_chord", "at most the root chord"),
+        ({"tip_chord": "90 in"}, "tip_chord", "centre line, taken)"),
+        ({"tip_chord": "90 in", "root_chord": "80 in"}, "tip_chord", "the centre line)"),
         ({"door_width": "40 ft"}, "door_width", "as wide as its wall"),
         ({"ceiling": "8 ft", "door_height": "9 ft"}, "door_height", "lowest thing overhead"),
         ({"gear": "skid"}, "gear", "nose wheel"),
