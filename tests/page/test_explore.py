@@ -206,9 +206,9 @@ def test_a_file_changed_on_disk_is_taken_up_and_a_mistake_in_it_is_told_at_its_f
     assert "one metre" in field(page, LENGTH).locator(".error").inner_text()
     assert strip(page, "tip_height") == tip_height(length="1.1 m")
     served.design.rename(served.folder / "away.toml")
-    page.locator(".banner", has_text="no such file").wait_for()
+    page.locator(".banner", has_text="is gone from the disk").wait_for()
     served.write(PLAIN)
-    page.locator(".banner", has_text="has a mistake").wait_for(state="detached")
+    page.locator(".banner", has_text="is gone from the disk").wait_for(state="detached")
     answered(page)
     assert strip(page, "tip_height") == tip_height()
 

@@ -20,7 +20,10 @@ export function takenUpWords(changed, files) {
 /** A file was changed on disk, and cannot be read. */
 export function unreadWords(problems, files) {
   const names = [...new Set(problems.map((one) => nameOf(files[one.file] ?? one.file ?? "")))].filter(Boolean);
-  const head = `${names.join(" and ") || "The file"} on disk has a mistake; what is shown is the last that had none.`;
+  const name = names.join(" and ") || "The file";
+  const gone = problems.every((one) => String(one.words ?? "").includes("no such file"));
+  const head = gone ? `${name} is gone from the disk; what is shown is the last that was there.`
+    : `${name} on disk has a mistake; what is shown is the last that had none.`;
   return [head, ...problems.map(sentence)];
 }
 
