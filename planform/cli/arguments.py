@@ -6,12 +6,16 @@ import sys
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from planform.cli import completing
 from planform.cli.helping import Command, Commands
+
+if TYPE_CHECKING:
+    from planform.design.models import Design
+    from planform.design.place import Place
 
 app = typer.Typer(
     cls=Commands,
@@ -152,3 +156,13 @@ def read_all(*readers: Any) -> list[Any]:
         print("\n".join(errors), file=sys.stderr)
         raise typer.Exit(2)
     return out
+
+
+def design_and_place(design: Path, place: Path | None) -> tuple[Design, Place | None]:
+    """Both files read, the place where one is named; the mistakes of both are told together."""
+    from planform.design.load import load, load_place
+
+    if place is None:
+        return load(design), None
+    loaded, shop = read_all(lambda: load(design), lambda: load_place(place))
+    return loaded, shop

@@ -28,7 +28,7 @@ def write_new(folder: Path, known: Sequence[str], units: str | None, *, starter:
     known : answers as key=value ; starter : the starters, asking nothing
     Asks in a terminal where nothing is known yet.
     """
-    from planform.design.starter import FILES, SCHEMAS, schema_text
+    from planform.design.starter import FILES, with_schemas
     from planform.design.starter import starter as starters
     from planform.report.folder import written
 
@@ -44,8 +44,7 @@ def write_new(folder: Path, known: Sequence[str], units: str | None, *, starter:
     from planform.design.first_files import begun
 
     system, answers = _asked(units) if asks else (_system(units), _answers(known))
-    texts = {name: schema_text(name) for name in SCHEMAS} | begun(answers, system)
-    for path in written(folder, texts, FILES):
+    for path in written(folder, with_schemas(begun(answers, system)), FILES):
         print(f"wrote {path}")
     _tell(answers)
 
@@ -73,12 +72,13 @@ def _answers(known: Sequence[str]) -> dict[str, str]:
     problems = []
     for one in known:
         key, sign, text = (piece.strip() for piece in one.partition("="))
+        key = key.replace("-", "_").replace(" ", "_")
         if not sign or not text:
             allowed = "allowed: a question and its answer, as 'span = 26 ft 8 in'"
             problems.append(Problem("--known", repr(one), allowed))
         elif key in out:
             problems.append(Problem("--known", repr(one), f"{key} is answered twice"))
-        out[key.replace("-", "_").replace(" ", "_")] = text
+        out[key] = text
     if problems:
         raise InputError("option", problems)
     return out

@@ -21,6 +21,7 @@ from planform.cli.arguments import (
     Units,
     Workers,
     command,
+    design_and_place,
     file_given,
     option_given,
     output_option,
@@ -219,12 +220,8 @@ def compare(
     """Options side by side: tip height, span, area, trim, drag, bending, fit."""
     from planform.cli.comparing import ComparisonAsked, show_comparison
     from planform.cli.options import count_given, number_given
-    from planform.design.load import load, load_place
 
-    readers = [lambda: load(design)]
-    if place is not None:
-        readers.append(lambda: load_place(place))  # type: ignore[arg-type,return-value]
-    loaded, *rest = read_all(*readers)
+    loaded, shop = design_and_place(design, place)
     varied = {"cant": cant, "length": length, "toe": toe, "sweep": sweep, "span": span}
     asked = ComparisonAsked(
         varied={name: text for name, text in varied.items() if text is not None},
@@ -239,5 +236,4 @@ def compare(
         yes=yes,
     )
     system = system_of(units, loaded.units)
-    shop = rest[0] if rest else None
     raise typer.Exit(show_comparison(loaded, shop, asked, output, system, as_json=as_json))

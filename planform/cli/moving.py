@@ -21,6 +21,7 @@ from planform.cli.arguments import (
     Units,
     Workers,
     command,
+    design_and_place,
     file_given,
     option_given,
     output_option,
@@ -181,12 +182,8 @@ def carry(
 ) -> None:
     """A part carried out by hand: how to tilt it, and the least opening it passes."""
     from planform.cli.carrying import show_carrying
-    from planform.design.load import load, load_place
 
-    loaded, *rest = read_all(
-        lambda: load(design), *([partial(load_place, place)] if place is not None else [])
-    )
-    shop = rest[0] if rest else None
+    loaded, shop = design_and_place(design, place)
     system = system_of(units, loaded.units)
     raise typer.Exit(show_carrying(loaded, shop, part or (), output, system, as_json=as_json))
 
@@ -322,15 +319,11 @@ def sheet(
 ) -> None:
     """The dimension sheet for hangar planning (PDF, SVG, DXF, PNG); a folder gets all drawings."""
     from planform.cli.drawing import PagesAsked, write_drawings
-    from planform.design.load import load, load_place
 
-    readers = [lambda: load(design)]
-    if place is not None:
-        readers.append(lambda: load_place(place))  # type: ignore[arg-type,return-value]
-    loaded, *rest = read_all(*readers)
+    loaded, shop = design_and_place(design, place)
     asked = PagesAsked(stage, stance, paper, scale, projection, hidden)
     system = system_of(units, loaded.units)
-    raise typer.Exit(write_drawings(loaded, rest[0] if rest else None, asked, output, system))
+    raise typer.Exit(write_drawings(loaded, shop, asked, output, system))
 
 
 @command()

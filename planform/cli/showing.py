@@ -17,9 +17,9 @@ from planform.cli.arguments import (
     Units,
     Workers,
     command,
+    design_and_place,
     file_given,
     option_given,
-    read_all,
     system_of,
 )
 
@@ -45,16 +45,12 @@ def page(
     """The aircraft and its room in 3D: one page that opens anywhere, without a network."""
     from planform.cli.options import count_given
     from planform.cli.seeing import PageAsked, show_page
-    from planform.design.load import load, load_place
 
     count = count_given("--workers", workers)
-    readers = [lambda: load(design)]
-    if place is not None:
-        readers.append(lambda: load_place(place))  # type: ignore[arg-type,return-value]
-    loaded, *rest = read_all(*readers)
+    loaded, shop = design_and_place(design, place)
     asked = PageAsked(tuple(stage or ()), stance, spot, count)
     system = system_of(units, loaded.units)
-    raise typer.Exit(show_page(loaded, rest[0] if rest else None, asked, output, system))
+    raise typer.Exit(show_page(loaded, shop, asked, output, system))
 
 
 @command()
@@ -81,12 +77,8 @@ def view(
 ) -> None:
     """Rendered pictures: in the room, how high, stage by stage, the way out; or a window."""
     from planform.cli.viewing import ViewAsked, show_view
-    from planform.design.load import load, load_place
 
-    readers = [lambda: load(design)]
-    if place is not None:
-        readers.append(lambda: load_place(place))  # type: ignore[arg-type,return-value]
-    loaded, *rest = read_all(*readers)
+    loaded, shop = design_and_place(design, place)
     asked = ViewAsked(stage, stance, spot, tuple(show or ()))
     system = system_of(units, loaded.units)
-    raise typer.Exit(show_view(loaded, rest[0] if rest else None, asked, output, system))
+    raise typer.Exit(show_view(loaded, shop, asked, output, system))

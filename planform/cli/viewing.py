@@ -174,7 +174,7 @@ def _way(found: _Seen) -> list[Tile]:
         return []
     steps = steps_of(way.route, corners_of(plan_outline(found.standing)))
     told = [instruction(found.standing, found.room, step, found.system) for step in steps]
-    return way_tiles(found.answer, found.room, told, found.system)
+    return way_tiles(found.answer, found.room, steps, told, found.system)
 
 
 def _pixels(tile: Tile, files: dict[str, Path]) -> bytes:

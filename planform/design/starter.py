@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from importlib.resources import files
 
 from pydantic import BaseModel
@@ -32,6 +33,11 @@ def starter_text(name: str) -> str:
     return files("planform.design").joinpath("starter", name).read_text(encoding="utf-8")
 
 
+def with_schemas(texts: Mapping[str, str]) -> dict[str, str]:
+    """Texts of files with the schemas beside them, by file name."""
+    return {name: schema_text(name) for name in SCHEMAS} | dict(texts)
+
+
 def starter() -> dict[str, str]:
     """The schemas and both starters, by file name."""
-    return {name: schema_text(name) for name in SCHEMAS} | {n: starter_text(n) for n in FILES}
+    return with_schemas({name: starter_text(name) for name in FILES})

@@ -14,7 +14,7 @@ from planform.design.told import said
 from planform.drawing.framing import aim
 from planform.drawing.scene import Camera, Leader, Scene, Solid
 from planform.fit.answer import FitAnswer
-from planform.fit.moves import Pose
+from planform.fit.moves import Pose, at_spot
 from planform.fit.room import Fixed, Room, spot_point
 
 Array = NDArray[np.float64]
@@ -70,7 +70,7 @@ def room_scene(
     spot = spot_point(room.place, answer.spot) if answer.spot else None
     if spot is None:
         return None
-    pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
+    pose = at_spot(spot)
     title = f"{answer.standing.title}, in {answer.place}"
     first = Scene(title, posed(answer.standing, pose), _leaders(answer, system), (camera,))
     return in_room(first, room)

@@ -17,11 +17,10 @@ from planform.drawing.scale_figures import person
 from planform.drawing.scene import Camera, Leader, Scene, Solid
 from planform.drawing.scenes import aircraft_scene, in_room, posed, room_scene
 from planform.fit.answer import FitAnswer
-from planform.fit.moves import Pose, Tight
+from planform.fit.moves import Pose, Tight, at_spot
 from planform.fit.question import door_ways
 from planform.fit.room import Room, spot_point
-from planform.fit.steps import Step, steps_of
-from planform.fit.swept import corners_of, plan_outline
+from planform.fit.steps import Step
 
 Array = NDArray[np.float64]
 
@@ -48,7 +47,7 @@ def room_stills(answer: FitAnswer, room: Room, system: str) -> list[Scene]:
         return []
     spot = spot_point(room.place, answer.spot)
     assert spot is not None  # the scene is there
-    points = np.concatenate([s.points for s in posed(answer.standing, _pose(spot))])
+    points = np.concatenate([s.points for s in posed(answer.standing, at_spot(spot))])
     above = Camera(
         "above", np.array([0.0, 0.0, 1.0]), np.array([0.0, 1.0, 0.0]), True, "from above"
     )
@@ -59,13 +58,6 @@ def room_stills(answer: FitAnswer, room: Room, system: str) -> list[Scene]:
         assert scene is not None
         out.append(scene if camera is above else _walled(scene, room))
     return out
-
-
-def _pose(spot: object) -> Pose:
-    from planform.design.place import Spot
-
-    assert isinstance(spot, Spot)
-    return Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
 
 
 def _walled(scene: Scene, room: Room) -> Scene:
@@ -126,8 +118,7 @@ def stages_tiles(standings: Sequence[Standing], system: str) -> list[Tile]:
     ends = [standing.all_points() for standing in standings]
     low = np.min([points.min(axis=0) for points in ends], axis=0)
     high = np.max([points.max(axis=0) for points in ends], axis=0)
-    box = np.array([[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1])
-                    for z in (0.0, high[2])])  # fmt: skip
+    box = _box(np.array([low[0], low[1], 0.0]), high)
     out = []
     for k, (standing, points) in enumerate(zip(standings, ends, strict=True)):
         long, wide = np.ptp(points, axis=0)[:2]
@@ -143,16 +134,16 @@ def stages_tiles(standings: Sequence[Standing], system: str) -> list[Tile]:
     return out
 
 
-def way_tiles(answer: FitAnswer, room: Room, told: Sequence[str], system: str) -> list[Tile]:
+def way_tiles(
+    answer: FitAnswer, room: Room, steps: Sequence[Step], told: Sequence[str], system: str
+) -> list[Tile]:
     """The way out as single pictures: parked, then where each step is tight and where it ends.
 
-    told : the steps in words, in order; empty where there is no way
+    steps : of the way, in order, `told` in words; empty where there is no way
     """
     way = answer.way
-    route = None if way is None else way.route
-    if way is None or route is None or not route.moves:
+    if way is None or not steps:
         return []
-    steps = steps_of(route, corners_of(plan_outline(answer.standing)))
     frames: list[tuple[Pose, Tight | None, str]] = [(steps[0].start, None, "parked")]
     for step, words in zip(steps, told, strict=True):
         frames += [
@@ -160,10 +151,12 @@ def way_tiles(answer: FitAnswer, room: Room, told: Sequence[str], system: str) -
             for t in _within(step, way.tight)
         ]
         frames.append((step.end, None, f"{step.number}. {words}"))
-    return [
-        Tile(_at(answer, room, (pose, tight), f"way-{k + 1}", system), words)
-        for k, (pose, tight, words) in enumerate(frames)
-    ]
+    box = _extent(answer, room)
+    tiles = []
+    for k, (pose, tight, words) in enumerate(frames):
+        scene = _at(answer, pose, tight, f"way-{k + 1}", system)
+        tiles.append(Tile(in_room(replace(scene, extent=box), room), words))
+    return tiles
 
 
 def _within(step: Step, tights: Sequence[Tight]) -> list[Tight]:
@@ -177,21 +170,25 @@ def _leader(tight: Tight, system: str) -> Leader:
     return Leader(tight.at_part, tight.at_thing, words, RED)
 
 
-def _at(
-    answer: FitAnswer, room: Room, frame: tuple[Pose, Tight | None], name: str, system: str
-) -> Scene:
+def _at(answer: FitAnswer, pose: Pose, tight: Tight | None, name: str, system: str) -> Scene:
     """The aircraft at a pose of its way, from over the front wall, with where it is tight."""
-    pose, tight = frame
     camera = Camera(name, np.array([0.35, -1.0, 1.15]), UP, True, "on the way out")
     leaders = () if tight is None else (_leader(tight, system),)
+    title = f"{answer.standing.title}, out of {answer.place}"
+    return Scene(title, posed(answer.standing, pose), leaders, (camera,))
+
+
+def _extent(answer: FitAnswer, room: Room) -> Array:
+    """The corners of all that is met on the way: the floor, and the aircraft at every pose."""
     assert answer.way is not None
     assert answer.way.route is not None
     shapes = [p.place(answer.standing.all_points()) for p in answer.way.route.poses]
     floor = np.column_stack([room.floor, np.zeros(len(room.floor))])
     points = np.concatenate([*shapes, floor])
-    low, high = points.min(axis=0), points.max(axis=0)
-    box = np.array([[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1])
-                    for z in (low[2], high[2])])  # fmt: skip
-    title = f"{answer.standing.title}, out of {answer.place}"
-    scene = Scene(title, posed(answer.standing, pose), leaders, (camera,), extent=box)
-    return in_room(scene, room)
+    return _box(points.min(axis=0), points.max(axis=0))
+
+
+def _box(low: Array, high: Array) -> Array:
+    """The eight corners between two, shape (8, 3)."""
+    ends = np.array([low, high])
+    return np.array([[ends[i, 0], ends[j, 1], ends[k, 2]] for i, j, k in np.ndindex(2, 2, 2)])

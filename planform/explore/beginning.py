@@ -19,11 +19,11 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 from planform.design.fields import UnitSystem
 from planform.design.first_files import DESIGN, PLACE, begun
 from planform.design.problems import InputError, Problem
-from planform.design.starter import FILES, SCHEMAS, schema_text
-from planform.explore.asked import Variant
+from planform.design.starter import FILES, with_schemas
+from planform.explore.asked import BadQuestion, Variant
 from planform.explore.first_form import UNITS, form, form_page
 from planform.explore.front import front_look
-from planform.explore.serve import SWITCH, Explored, Server, until_ended
+from planform.explore.serve import SWITCH, Explored, Server, received, until_ended
 from planform.explore.watch import Watch
 from planform.report.folder import written
 
@@ -58,13 +58,11 @@ class Beginning:
 
     async def answered(self, request: Request) -> Response:
         """The files written, and on to what follows; or the form with what cannot be."""
-        body = b""
-        async for piece in request.stream():
-            body += piece
-            if len(body) > LARGEST_FORM:
-                return form_page(
-                    "<p>Refused: these are more answers than there are questions.</p>", 413
-                )
+        try:
+            body = await received(request, LARGEST_FORM)
+        except BadQuestion:
+            words = "<p>Refused: these are more answers than there are questions.</p>"
+            return form_page(words, 413)
         told = dict(parse_qsl(body.decode("utf-8", "replace"), keep_blank_values=True))
         asked = told.pop(UNITS, "")
         system: UnitSystem = next(
@@ -72,7 +70,7 @@ class Beginning:
         )
         answers = {key: text for key, text in told.items() if text.strip()}
         try:
-            texts = {name: schema_text(name) for name in SCHEMAS} | begun(answers, system)
+            texts = with_schemas(begun(answers, system))
             await asyncio.to_thread(written, self.folder, texts, FILES)
             self.inner = self.follow(self.folder / DESIGN, self.folder / PLACE)
         except InputError as error:

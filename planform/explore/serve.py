@@ -230,15 +230,20 @@ async def body(request: Request) -> object:
     kind = request.headers.get("content-type", "").split(";")[0].strip().lower()
     if kind != "application/json":
         raise BadQuestion("Refused: what is asked must come as application/json.")
+    return json_of(await received(request, LARGEST_BODY))
+
+
+async def received(request: Request, most: int) -> bytes:
+    """All that a page sent, so many bytes at the most. Raises BadQuestion."""
     held = bytearray()
     try:
         async for piece in request.stream():
             held += piece
-            if len(held) > LARGEST_BODY:
-                raise BadQuestion(f"Refused: a question has at most {LARGEST_BODY // 1000} kB.")
+            if len(held) > most:
+                raise BadQuestion(f"Refused: a question has at most {most // 1000} kB.")
     except ClientDisconnect:
         raise BadQuestion("Refused: the question broke off.") from None
-    return json_of(bytes(held))
+    return bytes(held)
 
 
 class _Quiet(uvicorn.Server):

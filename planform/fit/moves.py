@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from planform.core.frames import floor2place
 from planform.core.quantity import FloorPoint, Metres, PlacePoint, PlanPoint, Radians, Ratio
+from planform.design.place import Spot
 
 Array = NDArray[np.float64]
 
@@ -30,6 +31,11 @@ class Pose:
         size = points.shape[1]
         turn = floor2place(self.heading)[:size, :size]
         return np.asarray(points @ turn.T + np.array([self.x, self.y, 0.0])[:size])
+
+
+def at_spot(spot: Spot) -> Pose:
+    """The pose of an aircraft that is parked on a spot."""
+    return Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
 
 
 @dataclass(frozen=True)

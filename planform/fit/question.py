@@ -21,7 +21,7 @@ from planform.fit.clearance import outside_floor
 from planform.fit.cut_off import hangs, shut_in
 from planform.fit.ground_plan import GroundPlan, Keep, ground_plan
 from planform.fit.handed import Hand, hand_of, handed_room, handed_standing
-from planform.fit.moves import Pose
+from planform.fit.moves import Pose, at_spot
 from planform.fit.own_floor import there
 from planform.fit.room import Room, doorway, spot_point
 
@@ -130,7 +130,7 @@ def question_for(
     if not room.place.doors:
         allowed = "a door to come out of: [[doors]] with wall, from_corner, width and height"
         raise InputError(room.place.name, [Problem("doors", "none", allowed)])
-    pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
+    pose = at_spot(spot)
     standing, room = there(standing, room, spot.name)
     return question_at(standing, room, pose, keep or Keep.nothing())
 

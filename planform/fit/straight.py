@@ -19,7 +19,7 @@ from planform.fit.clearance import Clearance, Gaps, outside_floor
 from planform.fit.door import Passage, passages
 from planform.fit.door_checks import door_checks, over_ground, over_ramp
 from planform.fit.drains import drain_notes
-from planform.fit.moves import Pose
+from planform.fit.moves import Pose, at_spot
 from planform.fit.open_doors import standing_out
 from planform.fit.opened import opened_checks
 from planform.fit.own_floor import there
@@ -106,7 +106,7 @@ class Straight:
     @cached_property
     def parked(self) -> tuple[tuple[Clearance, ...], tuple[Check, ...]]:
         """What comes near on the spot, and the checks on it."""
-        near, checks = _parked(self.standing, self.room, self.spot, (self.limit, self.gaps))
+        near, checks = _parked(self.standing, self.room, self.spot, self.limit, self.gaps)
         return near, tuple(checks)
 
     @cached_property
@@ -217,13 +217,13 @@ def _at_door(
 
 
 def _parked(
-    standing: Standing, room: Room, spot: Spot | None, looked: tuple[float, Gaps]
+    standing: Standing, room: Room, spot: Spot | None, limit: float, gaps: Gaps
 ) -> tuple[tuple[Clearance, ...], list[Check]]:
     """What comes near an aircraft parked on a spot, and the checks on it.
 
-    looked : how far clearances are looked for [m], and those that are kept
+    limit : how far clearances are looked for [m] ; gaps : those that are kept
     """
-    missing, (limit, gaps) = "", looked
+    missing = ""
     if spot is None:
         missing = "no spot is given"
     elif outside_floor(standing, room, spot):
@@ -236,7 +236,7 @@ def _parked(
         far = gaps.near(standing, room, spot, math.inf)
         least = (next((c for c in far if c.kind == kind), None) for kind, _ in KINDS)
         near = tuple(sorted((c for c in least if c is not None), key=lambda c: c.gap))
-    pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
+    pose = at_spot(spot)
     swung = (*opened_checks(standing, room, pose), *swing_checks(standing, room, spot))
     return near, [*parked_checks(near, room), *_open_doors(standing, room, pose), *swung]
 

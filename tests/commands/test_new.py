@@ -39,6 +39,7 @@ def test_what_cannot_be_is_told_and_nothing_is_written(tmp_path):
         (("--known", "spann=8 m"), "did you mean 'span'"),
         (("--known", "span=8"), "unit"),
         (("--known", "span=8 m", "--known", "span=9 m"), "answered twice"),
+        (("--known", "root chord=2 m", "--known", "root_chord=2 m"), "answered twice"),
         (("--known", "span=8 m", "--starter"), "leave one of the two out"),
         (("--known", "span=8 m", "--units", "feet"), "allowed"),
         (("--known", "tip_chord=3 m"), "at most the root chord"),

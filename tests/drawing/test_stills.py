@@ -97,9 +97,9 @@ def test_a_scene_with_an_eye_and_an_extent_is_read_back(tmp_path):
 def test_the_way_out_is_shown_step_by_step(judged):
     answer, room = judged
     route = answer.way.route
-    told = [f"step {k}" for k in range(20)]
-    count = len(steps_of(route, corners_of(plan_outline(answer.standing))))
-    tiles = way_tiles(answer, room, told[:count], "mm")
+    steps = steps_of(route, corners_of(plan_outline(answer.standing)))
+    count = len(steps)
+    tiles = way_tiles(answer, room, steps, [f"step {k}" for k in range(count)], "mm")
     assert tiles[0].words == "parked"
     assert [t.words for t in tiles if t.words.startswith(f"{count}. ")]
     last = tiles[-1].scene.solids[0].points

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from planform.airframe.measure import design_measures
+from planform.airframe.measure import Measures, design_measures, standing_measures
 from planform.airframe.stance import Standing
 from planform.fit.room import Room, spot_point
 from planform.report.folder import one_file
@@ -24,9 +24,14 @@ from planform.study.side_by_side import Cell, answered
 
 @dataclass(frozen=True, eq=False)
 class SeenStages:
-    """What a page shows: an aircraft at some stages, each with its answer where there is a room."""
+    """What a page shows: an aircraft at some stages, each with its answer where there is a room.
+
+    measures : of the design ; heights : the measures of each stage as it stands
+    """
 
     standings: Sequence[Standing]
+    measures: Measures
+    heights: Sequence[Measures]
     room: Room | None
     answers: Sequence[SoFar]
 
@@ -39,12 +44,11 @@ class SeenStages:
     def look(self, system: str) -> Record:
         """All of it, ready for a page."""
         meshes, airframe = Meshes(), self.standings[0].airframe
-        whole = design_measures(airframe)
         stages = []
         for k, standing in enumerate(self.standings):
             spot = None if self.room is None else spot_point(self.room.place, self._spot(k))
             stage = stage_look(standing, meshes, system, spot)
-            stage["measures"] = measures_look(standing, whole, system)
+            stage["measures"] = measures_look(standing, self.measures, system, self.heights[k])
             stage["balance"] = balance_look(standing, system)
             if k:
                 stage["change"] = change_told(self.standings[k - 1], standing, system)
@@ -60,7 +64,9 @@ class SeenStages:
 
     def page(self, system: str) -> str:
         """The page that shows it, with what is told without scripts too."""
-        plain = plain_page(self.title, self.standings, self.room, self.answers, system)
+        sizes = [(s.title, h) for s, h in zip(self.standings, self.heights, strict=True)]
+        sizes.append((self.measures.of, self.measures))
+        plain = plain_page(self.title, self.standings[-1], self.room, self.answers, system, sizes)
         return seen_page(self.look(system), self.title, plain)
 
 
@@ -72,10 +78,10 @@ def seen(
     workers: int | None = None,
 ) -> SeenStages:
     """Judge the stages where there is a room; `workers` processes, as many as cores where None."""
-    if room is None:
-        return SeenStages(standings, None, ())
-    cells = [Cell(standing, room, spot) for standing in standings]
-    return SeenStages(standings, room, answered(cells, progress, workers))
+    measures = design_measures(standings[0].airframe)
+    heights = [standing_measures(standing) for standing in standings]
+    cells = [] if room is None else [Cell(standing, room, spot) for standing in standings]
+    return SeenStages(standings, measures, heights, room, answered(cells, progress, workers))
 
 
 def write_page(found: SeenStages, target: str | Path, system: str) -> None:

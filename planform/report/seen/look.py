@@ -36,7 +36,7 @@ def whole_look(
         "design": {"name": design.name, "story": design.story or "", "datum": design.datum or ""},
         "place": None if room is None else _place(room.place),
         "room": None if room is None else room_look(room, meshes, system),
-        "figures": figures_look(room, meshes, system),
+        "figures": figures_look(meshes, system),
         "stages": [{**stage, "key": str(k + 1)} for k, stage in enumerate(stages)],
         "notes": _notes(design, room),
         "cautions": CAUTIONS,
@@ -55,7 +55,7 @@ def _place(place: Place) -> Record:
     return {"name": place.name, "story": place.story or ""}
 
 
-def figures_look(room: Room | None, meshes: Meshes, system: str) -> list[Record]:
+def figures_look(meshes: Meshes, system: str) -> list[Record]:
     """A person and a car-sized box to stand beside the aircraft; where is for the page to say."""
     return [_figure(one, meshes, system) for one in (person(), car())]
 

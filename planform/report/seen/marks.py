@@ -5,7 +5,7 @@ from __future__ import annotations
 from planform.airframe.stance import Standing
 from planform.design.place import Spot
 from planform.design.told import said
-from planform.fit.moves import Pose
+from planform.fit.moves import at_spot
 from planform.fit.swept import contact_marks, end_marks
 from planform.report.record import Record
 
@@ -15,7 +15,7 @@ OUTERMOST = ", its outermost point"
 
 def marks_look(standing: Standing, spot: Spot, system: str) -> list[Record]:
     """Wheels and ends of a parked aircraft, plumbed down to the floor; place axes [m]."""
-    pose = Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
+    pose = at_spot(spot)
     out: list[Record] = []
     for mark in (*contact_marks(standing), *end_marks(standing)):
         x, y, over = (float(v) for v in mark.at(pose))

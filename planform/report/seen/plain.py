@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from html import escape
 
-from planform.airframe.measure import design_measures, standing_measures
+from planform.airframe.measure import Measures
 from planform.airframe.stance import Standing
 from planform.drawing.drawing import Drawing
 from planform.drawing.scenes import aircraft_scene
@@ -28,24 +28,26 @@ SIZE = (900, 560)
 
 def plain_page(
     title: str,
-    standings: Iterable[Standing],
+    standing: Standing,
     room: Room | None,
     answers: Iterable[SoFar],
     system: str,
+    sizes: Iterable[tuple[str, Measures]],
 ) -> str:
-    """All that a page tells in words, tables and drawings."""
-    stood, found = list(standings), list(answers)
+    """All that a page tells in words, tables and drawings.
+
+    standing : what is drawn where there is no room ; sizes : measures, each under its title
+    """
+    found = list(answers)
     parts = [f"<h1>{escape(title)}</h1>"]
     if room is not None:
         parts.append(to_html(verdicts_table([one.answer for one in found], system), system))
         for one in found:
             parts += _judged(one, room, system)
     else:
-        parts += [_figure(drawing, words) for drawing, words in _alone(stood[-1])]
-    for standing in stood:
-        parts += _tables(blocks(standing.title, standing_measures(standing), {}), system)
-    design = design_measures(stood[0].airframe)
-    parts += _tables(blocks(design.of, design, {}), system)
+        parts += [_figure(drawing, words) for drawing, words in _alone(standing)]
+    for name, measures in sizes:
+        parts += _tables(blocks(name, measures, {}), system)
     parts.append(f"<h2>Cautions</h2><ul>{_items(CAUTIONS)}</ul>")
     return "\n".join(parts)
 

@@ -10,7 +10,7 @@ from planform.balance.stages import Balanced, stage_balance
 from planform.core.shown import Brief, Shown
 from planform.design.problems import InputError, Problem
 from planform.design.told import said
-from planform.fit.moves import Pose, Route, Tight
+from planform.fit.moves import Pose, Route, Tight, at_spot
 from planform.fit.room import Room, spot_point
 from planform.fit.steps import Step, steps_of
 from planform.fit.swept import corners_of, plan_outline
@@ -69,7 +69,7 @@ def spot_pose(room: Room, name: str | None = None) -> Pose:
     if spot is None:
         allowed = "this place has no spot; give one: a name, at (two lengths) and a heading"
         raise InputError(room.place.name, [Problem("spots", "none", allowed)])
-    return Pose(float(spot.at[0]), float(spot.at[1]), float(spot.heading))
+    return at_spot(spot)
 
 
 def handover(

@@ -107,7 +107,7 @@ def _seen(found: Findings) -> SeenStages:
     """The page in 3D, of what was found."""
     pairs = zip(found.fits, found.advices, strict=True)
     answers = [SoFar(answer, tuple(Step), told) for answer, told in pairs]
-    return SeenStages(found.standings, found.room, answers)
+    return SeenStages(found.standings, found.measures, found.heights, found.room, answers)
 
 
 def _scenes(found: Findings, system: str) -> tuple[Scene, ...]:
