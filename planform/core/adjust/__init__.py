@@ -1,0 +1,1 @@
+"""Readings adjusted: least squares, wrong readings, rigid fits, hanging tapes and strings."""
