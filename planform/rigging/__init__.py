@@ -1,1 +1,1 @@
-"""Before a hole is drilled: named points, targets at a joint, and what was built against what was drawn."""
+"""Before a hole is drilled: named points, targets at a joint, and as built against as drawn."""
