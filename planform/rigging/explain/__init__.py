@@ -1,0 +1,1 @@
+"""What was read, explained by the fewest differences from the drawing."""
