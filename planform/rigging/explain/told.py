@@ -147,7 +147,7 @@ class Explanation:
     found : its deviations, the clearest first
     intervals : every candidate that some reading sees, in the full model
     correlation : (k, k) between the estimates of the intervals, in their order
-    rivals : the nearest first
+    rivals : the nearest first; more_rivals are as near and not told
     residuals : (m,) read less expected, of all readings, suspects too [m] or [rad]
     unknown : (u,) the placement, slopes, zeros, ... as found
     tried : how many candidates were tried, for which the threshold is corrected
@@ -158,6 +158,7 @@ class Explanation:
     intervals: tuple[Interval, ...]
     correlation: Array
     rivals: tuple[Rival, ...]
+    more_rivals: int
     suspects: tuple[Suspect, ...]
     unseen: tuple[Unseen, ...]
     undetermined: tuple[Undetermined, ...]
