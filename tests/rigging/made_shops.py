@@ -28,12 +28,14 @@ LARGE_ANGLE, LARGE_LENGTH = 2.0 * DEG, 2.0 * INCH
 class Shop:
     """What is known of a made shop.
 
-    truth : (c,) every candidate's true value
+    truth : (c,) how far each candidate truly is off, where it is one of the deviations
+    small : (c,) what each is off beside that
     mistaken : what was done wrong with each wrong reading, by its number
     """
 
     net: Net
     truth: Array
+    small: Array
     mistaken: dict[int, str]
 
 
@@ -327,8 +329,12 @@ def is_angle(name: str) -> bool:
     return not name.endswith((", fs", ", bl", ", wl", ", span", ", bend sideways", ", bend up"))
 
 
-def shop(seed: int, most_wrong: int = 2) -> Shop:
-    """One shop: readings of an aircraft with none to four deviations, and none to two mistakes."""
+def shop(seed: int, rough: float = 0.0) -> Shop:
+    """One shop: readings of an aircraft with none to four deviations, and none to two mistakes.
+
+    rough : standard deviation by which every candidate is off besides, in shares of its largest
+        plausible size of 2 deg or 2 in
+    """
     dice = np.random.default_rng((20_261, seed))
     craft = Craft(dice)
     always, may = takes(craft)
@@ -349,18 +355,19 @@ def shop(seed: int, most_wrong: int = 2) -> Shop:
     for k in dice.choice(len(names), int(dice.integers(0, 5)), replace=False):
         size = dice.uniform(0.2, 0.7) * DEG if is_angle(names[k]) else dice.uniform(0.2, 0.8) * INCH
         truth[k] = size * dice.choice((-1.0, 1.0))
+    large = np.array([one.large for one in candidates])
+    small = rough * large * np.random.default_rng((7, seed)).normal(size=len(names))
     pose = dice.normal(0.0, 1.0, 6) * np.array((0.3, 0.3, 0.2, 0.2, 0.0, 0.1)) * DEG
     pose[4] = dice.normal(0.0, 0.01)
-    seen = (
-        columns @ np.concatenate((pose, truth)) + dice.uniform(-1.0, 1.0, len(chosen)) * tolerance
-    )
+    error = dice.uniform(-1.0, 1.0, len(chosen)) * tolerance
+    seen = columns @ np.concatenate((pose, truth + small)) + error
     mistaken = {}
-    for _ in range(int(dice.integers(0, most_wrong + 1))):
+    for _ in range(int(dice.integers(0, 3))):
         k = int(dice.integers(len(chosen)))
         seen[k], mistaken[k] = wrongly(dice, chosen[k], float(seen[k]), float(base[k]))
     readings, pool = observed(chosen, base + seen, base), pool_of(craft, always + may)
     net = Net(UNKNOWN, candidates, readings, columns, seen, sd_of(tolerance), pool)
-    return Shop(net, truth, mistaken)
+    return Shop(net, truth, small, mistaken)
 
 
 def observed(chosen: list[Take], read: Array, drawn: Array) -> tuple[Observed, ...]:

@@ -10,7 +10,7 @@ from planform.core.vectors import Array
 from planform.rigging.explain.reduced import Reduced
 from planform.rigging.explain.sets import Candidates, gains
 
-MARGIN = 6.0
+MARGIN = 5.0
 """An explanation worse by less is a rival: its sum of squares, with its members' prices."""
 
 AS_GOOD = 2.0

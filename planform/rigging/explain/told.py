@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from planform.core.vectors import Array
@@ -178,4 +177,4 @@ class Explanation:
     def certain(self) -> bool:
         """Whether there is one explanation and no rival about as good."""
         rivals = [one for one in self.rivals if not one.larger]
-        return not self.too_few and not rivals and math.isfinite(self.remaining.chi2)
+        return not self.too_few and not rivals
