@@ -17,6 +17,8 @@ from concurrent.futures import ProcessPoolExecutor
 
 import numpy as np
 
+from planform.core.adjust.least_squares import adjust
+from planform.core.adjust.snooping import one_of
 from planform.core.vectors import Array
 from planform.rigging.explain.explaining import explain
 from planform.rigging.explain.net import Net
@@ -50,8 +52,6 @@ ASKED = (
 
 def visible(net: Net, truth: Array, wrong: Iterable[int]) -> set[int]:
     """The true deviations that can be seen, were the rest of the truth known."""
-    from planform.rigging.explain.sets import threshold
-
     u, right = len(net.unknown), np.ones(len(net.readings), dtype=bool)
     right[list(wrong)] = False
     weighed = net.columns[right] / net.sd[right, None]
@@ -62,7 +62,7 @@ def visible(net: Net, truth: Array, wrong: Iterable[int]) -> set[int]:
     inverse = np.linalg.pinv(weighed[:, inside] / length, rcond=1e-8) / length[:, None]
     sd = np.linalg.norm(inverse, axis=1)[u:]
     blind = length[u:] == 1.0
-    limit = threshold(len(net.candidates)) + CLEAR
+    limit = one_of(len(net.candidates)) + CLEAR
     return {
         int(k)
         for k, own_sd, none in zip(own, sd, blind, strict=True)
@@ -75,21 +75,11 @@ def can_see(net: Net, i: int, wrong: Iterable[int]) -> bool:
     0.06 or more, and no other reading's residual goes along with it by 0.9 (unless 0.2)."""
     right = np.ones(len(net.readings), dtype=bool)
     right[[k for k in wrong if k != i]] = False
-    weighed = net.columns[right] / net.sd[right, None]
-    length = np.linalg.norm(weighed, axis=0)
-    left, values, _ = np.linalg.svd(
-        weighed / np.where(length > 0.0, length, 1.0), full_matrices=False
-    )
-    basis = left[:, values > 1e-6 * values[0]]
-    residual = np.eye(len(weighed)) - basis @ basis.T
-    own = np.diag(residual)
     k = int(right[:i].sum())
-    if own[k] < 0.06:
-        return False
-    along = np.abs(residual[k]) / np.sqrt(np.maximum(own * own[k], 1e-12))
+    solved = adjust(net.columns[right], net.seen[right], net.sd[right])
+    along = np.abs(solved.together[k])
     along[k] = 0.0
-    along[own < 1e-6] = 0.0
-    return bool(along.max() < 0.9 or own[k] >= 0.2)
+    return bool(solved.redundancy[k] >= (0.06 if along.max() < 0.9 else 0.2))
 
 
 def sets_told(told: Explanation) -> list[set[str]]:

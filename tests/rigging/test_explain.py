@@ -12,13 +12,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchmarks.shops import counted
+from planform.core.adjust.snooping import one_of
 from planform.core.vectors import Array
 from planform.rigging.explain.explaining import explain
 from planform.rigging.explain.fitting import full_model, upper
 from planform.rigging.explain.looks import looks_like
 from planform.rigging.explain.net import Candidate, Net, Observed, Pool, sd_of
 from planform.rigging.explain.reduced import reduced
-from planform.rigging.explain.sets import best_sets, prices, threshold
+from planform.rigging.explain.sets import best_sets, prices
 from planform.rigging.explain.told import Explanation
 from tests.rigging.made_shops import (
     DEG,
@@ -53,7 +54,7 @@ def by_name(told: Explanation) -> dict[str, float]:
 @pytest.mark.parametrize(("n", "printed"), [(8, 2.727), (54, 3.305), (141, 3.565), (211, 3.669)])
 def test_the_threshold_of_the_greatest_of_n(n: int, printed: float):
     """Two-sided 5 % over n, Sidak 1967: the normal quantile at (1 - 0.05)^(1/n)."""
-    assert threshold(n) == pytest.approx(printed, abs=6e-4)
+    assert one_of(n) == pytest.approx(printed, abs=6e-4)
 
 
 @pytest.mark.parametrize(("freedom", "printed"), [(5, 15.086), (10, 23.209), (30, 50.892)])

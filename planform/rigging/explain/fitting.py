@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from planform.core.adjust.least_squares import adjust
 from planform.core.vectors import Array
 from planform.rigging.explain.net import Net
 from planform.rigging.explain.reduced import Reduced
@@ -56,20 +57,18 @@ def fitted(net: Net, small: Reduced, members: Sequence[int]) -> Fitted:
     own = weighed[:, :u]
     by[:u] = np.linalg.lstsq(own, left, rcond=1e-10)[0] if u else by[:u]
     residual = left - own @ by[:u]
-    return Fitted(by, _covariance(weighed, u, at, c, m), shift * net.sd, residual * net.sd)
+    return Fitted(by, _covariance(net, at), shift * net.sd, residual * net.sd)
 
 
-def _covariance(weighed: Array, unknown: int, members: Array, candidates: int, m: int) -> Array:
+def _covariance(net: Net, members: Array) -> Array:
     """Covariance of unknowns and member candidates, wrong readings free."""
-    inside = np.concatenate([np.arange(unknown), unknown + members[members < candidates]])
-    right = np.ones(m)
-    right[members[members >= candidates] - candidates] = 0.0
-    columns = weighed[:, inside] * right[:, None]
-    length = np.linalg.norm(columns, axis=0)
-    length = np.where(length > 0.0, length, 1.0)
-    inverse = np.linalg.pinv(columns / length, rcond=1e-9) / length[:, None]
-    covariance = np.zeros((weighed.shape[1], weighed.shape[1]))
-    covariance[np.ix_(inside, inside)] = inverse @ inverse.T
+    u, c = len(net.unknown), len(net.candidates)
+    inside = np.concatenate([np.arange(u), u + members[members < c]])
+    right = np.ones(len(net.readings), dtype=bool)
+    right[members[members >= c] - c] = False
+    covariance = np.zeros((u + c, u + c))
+    own = adjust(net.columns[np.ix_(right, inside)], net.seen[right], net.sd[right]).covariance
+    covariance[np.ix_(inside, inside)] = own
     return covariance
 
 

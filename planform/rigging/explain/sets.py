@@ -9,10 +9,10 @@ when it is the greatest of all that were tried (Sidak 1967, from memory).
 from __future__ import annotations
 
 from dataclasses import dataclass
-from statistics import NormalDist
 
 import numpy as np
 
+from planform.core.adjust.snooping import one_of
 from planform.core.vectors import Array
 from planform.rigging.explain.reduced import DULL, Reduced
 
@@ -24,15 +24,6 @@ MOST = 14
 
 PATIENCE = 2
 """Sizes beyond the best that are still tried."""
-
-FALSE_ALARM = 0.05
-"""Share of clean shops in which a member is taken in falsely, by each kind of member."""
-
-
-def threshold(tried: int, alarm: float = FALSE_ALARM) -> float:
-    """Standard deviations that the greatest of so many passes by chance in `alarm` of cases."""
-    each = 1.0 - (1.0 - alarm) ** (1.0 / max(tried, 1))
-    return NormalDist().inv_cdf(1.0 - 0.5 * each)
 
 
 @dataclass(frozen=True)
@@ -58,8 +49,8 @@ def prices(net: Reduced) -> Array:
     """(c + m,) the price of each column; without end for those that are not tried."""
     c = net.candidates
     freedom = len(net.seen) - net.rank
-    deviation = threshold(int(net.tried.sum())) ** 2
-    reading = threshold(max(freedom, 1)) ** 2
+    deviation = one_of(int(net.tried.sum())) ** 2
+    reading = one_of(max(freedom, 1)) ** 2
     own = np.where(net.tried, deviation, np.inf)
     redundancy = np.diag(net.gram)[c:]
     return np.concatenate([own, np.where(redundancy > 1e-9, reading, np.inf)])
