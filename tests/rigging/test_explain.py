@@ -352,3 +352,11 @@ def test_a_net_of_wrong_sizes_is_refused():
         small_net(np.ones((2, 3)), np.zeros(2), "a")
     with pytest.raises(ValueError, match="expected finite"):
         small_net(np.full((2, 2), np.nan), np.zeros(2), "a")
+
+
+def test_shops_in_which_everything_is_a_little_off():
+    """A fiftieth of a degree or inch everywhere is no deviation, and widths still hold."""
+    count = counted(range(500, 520), rough=0.01)
+    assert count["full held"] >= 0.92 * count["full"]
+    assert count["right or rival"] >= 18
+    assert count["false deviation"] <= 2

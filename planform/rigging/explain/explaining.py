@@ -12,6 +12,7 @@ from planform.core.vectors import Array
 from planform.rigging.explain import alike, following, rivals
 from planform.rigging.explain.fitting import (
     SURE,
+    UNNOTICED,
     Fitted,
     fitted,
     intervals_of,
@@ -45,6 +46,7 @@ class _Worked:
 
     net: Net
     small: Reduced
+    plain: Reduced
     price: Array
     best: Candidates
     rivals: list[Candidates]
@@ -70,7 +72,7 @@ def explain(net: Net) -> Explanation:
     Right or wrong, it is never told alone: explanations about as good, what is not determined, and
     readings that could be wrong unseen stand beside it. Too few readings is an answer too.
     """
-    small = reduced(net)
+    small, plain = reduced(net, UNNOTICED), reduced(net)
     too_few = _too_few(net, small)
     if too_few:
         return _nothing(net, small, too_few)
@@ -81,17 +83,17 @@ def explain(net: Net) -> Explanation:
     larger = rivals.pairs(best, near, small, price)[:LARGER]
     one = fitted(net, small, best.members)
     left = remaining(net, small, one, best.members)
-    return _told(_Worked(net, small, price, best, near, larger, one, left))
+    return _told(_Worked(net, small, plain, price, best, near, larger, one, left))
 
 
 def _told(work: _Worked) -> Explanation:
     """All that is to be said of a solved net."""
     net, small = work.net, work.small
     suspects = _suspects(work)
-    intervals, correlation = intervals_of(net, small, work.wrong, work.wider)
-    open_ones = alike.undetermined(net, small, work.wrong)
+    intervals, correlation = intervals_of(net, work.plain, work.wrong, work.wider)
+    open_ones = alike.undetermined(net, work.plain, work.wrong)
     told, following_readings = _rivals(work)
-    more = following.determining(net, small, work.wrong, _worth(open_ones))
+    more = following.determining(net, work.plain, work.wrong, _worth(open_ones))
     return Explanation(
         found=_found(work),
         intervals=intervals,
@@ -118,8 +120,8 @@ def _worth(which: Sequence[Undetermined]) -> list[Undetermined]:
 def _found(work: _Worked) -> tuple[Deviation, ...]:
     """The deviations of the best set, the clearest first."""
     common = rivals.in_all(work.best, work.rivals)
-    size = stated(work.net, work.small, work.best.members, work.wider)
-    variance = np.diag(sizes_of(work.small, work.best.members)[1])
+    size = stated(work.net, work.plain, work.best.members, work.wider)
+    variance = np.diag(sizes_of(work.plain, work.best.members)[1])
     alone = dict(zip(work.best.members, variance.tolist(), strict=True))
     told = []
     for k, (by, half) in size.items():

@@ -19,8 +19,8 @@ SURE = 1.96
 """Standard deviations to each side that hold 95 of 100 cases of a sum of many small errors."""
 
 UNNOTICED = 0.01
-"""What was not found may still differ, by about this share of its largest plausible size (0.02 deg
-of 2 deg, half a millimetre of 50): an assumption. It widens what is stated of what was found."""
+"""No part is quite as drawn: each may be off by about this share of its largest plausible size
+(0.02 deg of 2 deg, 0.02 in of 2 in) and is not counted as a deviation; an assumption."""
 
 DETERMINED = 0.5
 """A candidate is determined where its standard deviation is below this share of the largest
@@ -51,24 +51,24 @@ def fitted(net: Net, small: Reduced, members: Sequence[int]) -> Fitted:
     by, shift = np.zeros(u + c), np.zeros(m)
     deviations = at < c
     by[u + at[deviations]] = size[deviations]
-    shift[at[~deviations] - c] = size[~deviations]
-    weighed = net.columns / net.sd[:, None]
-    left = net.seen / net.sd - weighed[:, u:] @ by[u:] - shift
-    own = weighed[:, :u]
-    by[:u] = np.linalg.lstsq(own, left, rcond=1e-10)[0] if u else by[:u]
-    residual = left - own @ by[:u]
-    return Fitted(by, _covariance(net, at), shift * net.sd, residual * net.sd)
+    shift[at[~deviations] - c] = size[~deviations] * net.sd[at[~deviations] - c]
+    left = net.seen - net.columns[:, u:] @ by[u:] - shift
+    if u:
+        own = small.whiten @ net.columns[:, :u]
+        by[:u] = np.linalg.lstsq(own, small.whiten @ left, rcond=1e-10)[0]
+    residual = left - net.columns[:, :u] @ by[:u]
+    return Fitted(by, _covariance(net, small, at), shift, residual)
 
 
-def _covariance(net: Net, members: Array) -> Array:
+def _covariance(net: Net, small: Reduced, members: Array) -> Array:
     """Covariance of unknowns and member candidates, wrong readings free."""
-    u, c = len(net.unknown), len(net.candidates)
+    u, c, m = len(net.unknown), len(net.candidates), len(net.readings)
     inside = np.concatenate([np.arange(u), u + members[members < c]])
-    right = np.ones(len(net.readings), dtype=bool)
-    right[members[members >= c] - c] = False
+    wrong = np.eye(m)[:, members[members >= c] - c]
+    columns = small.whiten @ np.hstack([net.columns[:, inside], wrong])
+    own = adjust(columns, small.whiten @ net.seen, np.ones(m)).covariance
     covariance = np.zeros((u + c, u + c))
-    own = adjust(net.columns[np.ix_(right, inside)], net.seen[right], net.sd[right]).covariance
-    covariance[np.ix_(inside, inside)] = own
+    covariance[np.ix_(inside, inside)] = own[: len(inside), : len(inside)]
     return covariance
 
 
@@ -136,10 +136,11 @@ def stated(
 def remaining(net: Net, small: Reduced, one: Fitted, members: Sequence[int]) -> Remaining:
     """What the set leaves of the readings that it takes as right."""
     right = one.shift == 0.0
-    scaled = one.residual[right] / net.sd[right]
+    scaled = small.whiten @ one.residual
     chi2 = float(scaled @ scaled)
     freedom = max(len(net.readings) - small.rank - len(members), 0)
-    rms = math.sqrt(chi2 / max(int(right.sum()), 1) / 3.0)
+    own = one.residual[right] / net.sd[right]
+    rms = math.sqrt(float(own @ own) / max(int(right.sum()), 1) / 3.0)
     return Remaining(rms, chi2, freedom, upper(freedom))
 
 

@@ -50,6 +50,13 @@ def looks_like(one: Observed, expected: float, within: float) -> str:
     for read, words in _mistakes(one.is_angle, expected):
         if abs(one.read - read) <= within and abs(expected - read) > 2.0 * within:
             return words
+    for factor, words in () if one.is_angle else FACTORS:
+        slack = within * max(factor, 1.0)
+        if (
+            abs(one.read - factor * expected) <= slack
+            and abs(expected * (factor - 1.0)) > 2 * slack
+        ):
+            return words
     return "" if one.is_angle else _swapped(one.read, expected, within)
 
 
@@ -63,8 +70,6 @@ def _mistakes(is_angle: bool, expected: float) -> Iterator[tuple[float, str]]:
         return
     for step, words in STEPS[:2]:
         yield from ((expected + step, words), (expected - step, words))
-    for factor, words in FACTORS:
-        yield expected * factor, words
     yield -expected, "the sign is turned: the other side, or above for below"
     for step, words in STEPS[2:]:
         yield from ((expected + step, words), (expected - step, words))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planform.core.vectors import Array
 from planform.rigging.explain.net import Net
@@ -19,30 +20,30 @@ DULL = 1e-10
 
 @dataclass(frozen=True, eq=False)
 class Reduced:
-    """Readings in standard deviations, with placement, slopes and zeros taken out.
+    """Readings made alike in weight, with placement, slopes and zeros taken out.
 
+    whiten : (m, m) makes readings of deviation one that hang on nothing in common
     basis : (m, r) orthonormal; what the always unknown can do to the readings
-    columns : (m, c) what is left of the candidates' columns, in standard deviations
     seen : (m,) what is left of what was read
     gram : (c + m, c + m) products of all columns: the candidates', then one for each reading (a
-        reading that is wrong by any amount)
+        reading that is wrong by any amount, in its standard deviations)
     towards : (c + m,) products of all columns with what was read
     prior : (c + m,) what the largest plausible sizes say of the candidates; 0 for readings
     tried : (c,) bool: seen by the readings
     """
 
+    whiten: Array
     basis: Array
-    columns: Array
     seen: Array
     gram: Array
     towards: Array
     prior: Array
-    tried: Array
+    tried: NDArray[np.bool_]
 
     @property
     def candidates(self) -> int:
         """How many candidates there are."""
-        return int(self.columns.shape[1])
+        return len(self.tried)
 
     @property
     def rank(self) -> int:
@@ -50,22 +51,34 @@ class Reduced:
         return int(self.basis.shape[1])
 
 
-def reduced(net: Net) -> Reduced:
-    """The net without its always unknowns."""
-    u = len(net.unknown)
-    weighed = net.columns / net.sd[:, None]
-    basis = basis_of(weighed[:, :u])
-    columns = weighed[:, u:] - basis @ (basis.T @ weighed[:, u:])
-    scaled = net.seen / net.sd
-    seen = scaled - basis @ (basis.T @ scaled)
-    full = np.hstack([columns, np.eye(len(net.sd)) - basis @ basis.T])
+def reduced(net: Net, unnoticed: float = 0.0) -> Reduced:
+    """The net without its always unknowns.
+
+    unnoticed : standard deviation by which each candidate may be off without being counted as a
+        deviation, in shares of its largest plausible size
+    """
+    u, m = len(net.unknown), len(net.sd)
     large = np.array([one.large for one in net.candidates])
-    own = np.einsum("ij,ij->j", columns, columns)
-    told = own * large**2 > SEEN_AT**2
-    whole = np.einsum("ij,ij->j", weighed[:, u:], weighed[:, u:])
-    tried = told & (own > 1e-12 * np.maximum(whole, 1e-300))
-    prior = np.concatenate([1.0 / large**2, np.zeros(len(net.sd))])
-    return Reduced(basis, columns, seen, full.T @ full, full.T @ seen, prior, tried)
+    scaled = net.columns / net.sd[:, None]
+    common = scaled[:, u:] * (unnoticed * large)
+    alike = np.linalg.inv(np.linalg.cholesky(np.eye(m) + common @ common.T))
+    basis = basis_of(alike @ scaled[:, :u])
+    full = alike @ np.hstack([scaled[:, u:], np.eye(m)])
+    full = full - basis @ (basis.T @ full)
+    seen = alike @ (net.seen / net.sd)
+    seen = seen - basis @ (basis.T @ seen)
+    plain = scaled[:, u:]
+    if unnoticed and u:
+        own = basis_of(scaled[:, :u])
+        plain = plain - own @ (own.T @ plain)
+    elif u:
+        plain = full[:, : len(large)]
+    left = np.einsum("ij,ij->j", plain, plain)
+    whole = np.einsum("ij,ij->j", scaled[:, u:], scaled[:, u:])
+    tried = (left * large**2 > SEEN_AT**2) & (left > 1e-12 * np.maximum(whole, 1e-300))
+    prior = np.concatenate([1.0 / large**2, np.zeros(m)])
+    whiten = alike / net.sd[None, :]
+    return Reduced(whiten, basis, seen, full.T @ full, full.T @ seen, prior, tried)
 
 
 def basis_of(columns: Array) -> Array:
