@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
 from planform.core.vectors import Array
-from planform.rigging.explain.curved import Curved, explain_curved, placed
+from planform.rigging.explain.curved import Curved, Pointwise, explain_curved, placed
 from planform.rigging.explain.net import Candidate, sd_of
 from tests.rigging.made_shops import DEG, INCH, Craft, is_angle, observed, takes
 
@@ -33,9 +35,12 @@ def made(seed: int) -> tuple[Curved, Array, list[str]]:
     moves = np.array([[craft.moved(n, p) for p in points] for n in names])
     place = {p: k for k, p in enumerate(points)}
 
-    def values(x: Array, theta: Array) -> Array:
+    def where(theta: Array) -> Array:
+        return drawn + np.einsum("k,kpi->pi", theta, moves)
+
+    def seen(points: Array, x: Array) -> Array:
         turn = Rotation.from_euler("yx", x[:2]).as_matrix()
-        at = (drawn + np.einsum("k,kpi->pi", theta, moves)) @ turn.T
+        at = points @ turn.T
         told = []
         for take in chosen:
             ends = [at[place[p]] for p in take.points]
@@ -56,8 +61,9 @@ def made(seed: int) -> tuple[Curved, Array, list[str]]:
     truth[names.index("foreplane, tilt")] = -0.6 * DEG
     tolerance = np.array([t.tolerance for t in chosen])
     dice = np.random.default_rng(seed + 1)
-    read = values(POSE, truth) + dice.uniform(-1.0, 1.0, len(chosen)) * tolerance
-    base = values(np.zeros(6), np.zeros(len(names)))
+    model = Pointwise(moves, where, seen)
+    read = model.values(POSE, truth) + dice.uniform(-1.0, 1.0, len(chosen)) * tolerance
+    base = model.values(np.zeros(6), np.zeros(len(names)))
     candidates = tuple(
         Candidate(n, is_angle(n), 2.0 * (DEG if is_angle(n) else INCH)) for n in names
     )
@@ -65,7 +71,8 @@ def made(seed: int) -> tuple[Curved, Array, list[str]]:
         UNKNOWN,
         candidates,
         observed(chosen, read, base),
-        values,
+        model.values,
+        model.slopes,
         read,
         sd_of(tolerance),
         np.zeros(6),
@@ -93,9 +100,7 @@ def test_a_reading_in_the_wrong_unit_does_not_pull_the_placement_along():
     read[wrong] *= 25.4
     readings = list(net.readings)
     readings[wrong] = type(readings[wrong])(readings[wrong].words, False, read[wrong], 1.0)
-    spoilt = Curved(
-        net.unknown, net.candidates, tuple(readings), net.values, read, net.sd, net.start
-    )
+    spoilt = replace(net, readings=tuple(readings), read=read)
     assert placed(spoilt) == pytest.approx(placed(net), abs=3e-3)
     told = explain_curved(spoilt)
     assert [one.number for one in told.suspects] == [wrong]

@@ -30,28 +30,66 @@ OFF = 0.05
 """What a reading may be off the drawing without being wrong [m] or [rad]: a first guess."""
 
 Values = Callable[[Array, Array], Array]
-"""(u,) unknowns and (c,) candidates to what would be read; smooth."""
+"""(u,) unknowns and (c,) candidates to what would be read (m,), or to its slopes (m, u + c)."""
 
 
 @dataclass(frozen=True, eq=False)
 class Curved:
     """A net whose readings are smooth functions.
 
-    values : what the readings would be; pool_values : what those that could be taken would be
-    read, sd : (m,) ; pool_sd : (p,)
+    values : what the readings would be ; slopes : their change with unknowns and candidates
+    read, sd : (m,)
     start : (u,) a first guess of the unknown
+    pool : what could be read next, with its slopes and (p,) standard deviations
     """
 
     unknown: tuple[str, ...]
     candidates: tuple[Candidate, ...]
     readings: tuple[Observed, ...]
     values: Values
+    slopes: Values
     read: Array
     sd: Array
     start: Array
     pool: tuple[Observed, ...] = ()
-    pool_values: Values | None = None
+    pool_slopes: Values | None = None
     pool_sd: Array | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class Pointwise:
+    """Readings between points that move with the candidates.
+
+    moves : (c, p, 3) how the points move with each candidate, from where they are drawn
+    where : (c,) candidates to the points (p, 3)
+    seen : points (p, 3) and unknowns (u,) to what would be read (m,)
+    """
+
+    moves: Array
+    where: Callable[[Array], Array]
+    seen: Callable[[Array, Array], Array]
+
+    def values(self, x: Array, theta: Array) -> Array:
+        """What would be read (m,)."""
+        return self.seen(self.where(theta), x)
+
+    def slopes(self, x: Array, theta: Array) -> Array:
+        """(m, u + c) change with each unknown and candidate, by central differences.
+
+        A candidate moves the points as from the drawing, wherever they are by now: the difference
+        is of the second order of what is off, and only in the slope.
+        """
+        at = self.where(theta)
+        now = self.seen(at, x)
+        columns = np.zeros((len(now), len(x) + len(theta)))
+        for k, step in enumerate(np.eye(len(x)) * STEP):
+            columns[:, k] = (self.seen(at, x + step) - self.seen(at, x - step)) / (2.0 * STEP)
+        for k, move in enumerate(self.moves):
+            if move.any():
+                step = move * STEP
+                change = self.seen(at + step, x) - self.seen(at - step, x)
+                columns[:, len(x) + k] = change / (2.0 * STEP)
+        return columns
 
 
 def placed(net: Curved) -> Array:
@@ -72,7 +110,7 @@ def placed(net: Curved) -> Array:
         if not np.isfinite(width):
             width = max(float(np.abs(off / spread).max()), 1.0)
         weight = 1.0 / (1.0 + (off / spread / width) ** 2) / spread
-        columns = _columns(lambda at: net.values(at, drawn), x)
+        columns = net.slopes(x, drawn)[:, : len(x)]
         step = np.linalg.lstsq(columns * weight[:, None], off * weight, rcond=1e-9)[0]
         x = x + step
         if width <= 1.0 and float(np.abs(step).max()) < STILL:
@@ -96,41 +134,24 @@ def explain_curved(net: Curved) -> Explanation:
         x, theta = told.unknown, new
         if told.too_few or not len(moved) or float(moved.max()) < STILL * 50.0:
             break
-    if net.pool_values is None or told is None or told.too_few:
+    if net.pool_slopes is None or told is None or told.too_few:
         return told if told is not None else explain(straightened(net, x, theta))
     return explain(with_pool(net, straightened(net, x, theta), x, theta))
 
 
 def straightened(net: Curved, x: Array, theta: Array) -> Net:
     """The net made straight about these unknowns and candidates."""
-    columns = np.hstack(
-        [
-            _columns(lambda at: net.values(at, theta), x),
-            _columns(lambda at: net.values(x, at), theta),
-        ]
-    )
-    now = net.values(x, theta)
+    columns = net.slopes(x, theta)
     drawn = net.values(x, np.zeros(len(theta)))
     readings = tuple(
         replace(one, drawn=float(value)) for one, value in zip(net.readings, drawn, strict=True)
     )
-    seen = net.read - now + columns @ np.concatenate([x, theta])
+    seen = net.read - net.values(x, theta) + columns @ np.concatenate([x, theta])
     return Net(net.unknown, net.candidates, readings, columns, seen, net.sd)
 
 
 def with_pool(net: Curved, straight: Net, x: Array, theta: Array) -> Net:
     """A straightened net with the readings that could be taken."""
-    values, sd = net.pool_values, net.pool_sd
-    if values is None or sd is None:
+    if net.pool_slopes is None or net.pool_sd is None:
         return straight
-    columns = np.hstack(
-        [_columns(lambda at: values(at, theta), x), _columns(lambda at: values(x, at), theta)]
-    )
-    return replace(straight, pool=Pool(net.pool, columns, sd))
-
-
-def _columns(values: Callable[[Array], Array], at: Array) -> Array:
-    """(m, n) change of the values with each of `at`, by central differences."""
-    steps = np.eye(len(at)) * STEP
-    rows = [(values(at + step) - values(at - step)) / (2.0 * STEP) for step in steps]
-    return np.array(rows).T if rows else np.zeros((len(values(at)), 0))
+    return replace(straight, pool=Pool(net.pool, net.pool_slopes(x, theta), net.pool_sd))
