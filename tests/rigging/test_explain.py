@@ -269,6 +269,7 @@ def test_two_wrong_readings_that_agree_are_told_with_what_they_look_like():
     told = explain(small_net(columns, seen, "a"))
     assert by_name(told) == pytest.approx({"a": 0.02}, abs=1e-4)
     assert {one.number for one in told.unseen} >= {6, 7}
+    assert [(one.names, one.wrong, one.larger) for one in told.rivals] == [((), (6, 7), True)]
 
 
 def test_a_pair_that_stands_for_one_deviation_is_told_as_larger():

@@ -42,13 +42,15 @@ def in_all(best: Candidates, others: Iterable[Candidates]) -> set[int]:
 def pairs(
     best: Candidates, others: Sequence[Candidates], small: Reduced, price: Array
 ) -> list[Candidates]:
-    """Sets in which two candidates together stand for one deviation of the best set.
+    """Sets in which two others stand for one deviation of the best set.
+
+    They are two deviations that come together, or two wrong readings that agree.
 
     others : rivals; what only adds to one of them is not told
     """
     c = small.candidates
     stiff = small.gram + np.diag(small.prior)
-    free = [k for k in range(c) if small.tried[k] and k not in best.members]
+    free = [k for k in range(len(price)) if np.isfinite(price[k]) and k not in best.members]
     if len(free) < 2:
         return []
     told: list[Candidates] = []
@@ -64,7 +66,7 @@ def pairs(
             if any(set(one.members) <= set(members) for one in others):
                 continue
             own.append(Candidates(members, float(left[a, b]), float(price[list(members)].sum())))
-        told += sorted(own, key=lambda one: (one.left, one.members))[:TOLD]
+        told += sorted(own, key=lambda one: (one.score, one.members))[:TOLD]
     return told
 
 
