@@ -44,7 +44,7 @@ def smallest_shown(threshold: float, redundancy: Array, shown: float = SHOWN) ->
 
 
 @dataclass(frozen=True, eq=False)
-class Seen:
+class Separable:
     """What a set of readings could show of a mistake in each.
 
     told : (m,) whether a large mistake there would be named as that reading's
@@ -55,7 +55,7 @@ class Seen:
     alike: tuple[tuple[int, ...], ...]
 
 
-def seen_by(adjusted: Adjusted, size: float = TEN, alarm: float = ALARM) -> Seen:
+def seen_by(adjusted: Adjusted, size: float = TEN, alarm: float = ALARM) -> Separable:
     """Which readings' mistakes of this size, in deviations, would be named as theirs.
 
     A mistake must pass the threshold, and its residual must stand out from every other one that
@@ -69,7 +69,7 @@ def seen_by(adjusted: Adjusted, size: float = TEN, alarm: float = ALARM) -> Seen
     np.fill_diagonal(taken, False)
     found = own >= one_of(len(own), alarm) + SURELY
     alike = tuple(tuple(int(k) for k in np.flatnonzero(row)) for row in taken & found[:, None])
-    return Seen(found & ~taken.any(axis=1), alike)
+    return Separable(found & ~taken.any(axis=1), alike)
 
 
 @dataclass(frozen=True, eq=False)
