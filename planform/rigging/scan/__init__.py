@@ -1,0 +1,1 @@
+"""A scan of the aircraft, laid on the built surface."""
