@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -85,7 +85,9 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
                 "aircraft; give both sides"
             )
             raise InputError(airframe.design.name, [Problem("", "", allowed)])
-        if not _alike(both[1], both[-1]):
+        if airframe.moved is not None:
+            both[1] = _mean(both[1], both[-1])
+        elif not _alike(both[1], both[-1]):
             allowed = (
                 f"the {name} is not the same on the left as on the right, and the lattice takes a "
                 "symmetric aircraft; give both sides the same numbers"
@@ -110,6 +112,28 @@ def _alike(one: Half, other: Half) -> bool:
     return all(
         np.array_equal(getattr(one, field), getattr(other, field))
         for field in ("leading_edge", "chord", "incidence")
+    )
+
+
+def _mean(one: Half, other: Half) -> Half:
+    """The mean of both sides of a surface as built: what is off on one side counts half.
+
+    Lift, neutral point and pitching moment of an aircraft whose sides differ a little are those of
+    the mean, but for squares of the differences (a mirror image of it has the same ones).
+    """
+    if _alike(one, other):
+        return one
+    fields = ("leading_edge", "chord", "incidence", "angle")
+    half = {name: 0.5 * (getattr(one, name) + getattr(other, name)) for name in fields}
+    edge = half["leading_edge"]
+    if one.leading_edge[0, 1] == 0.0:
+        edge[0, 1] = 0.0
+    return replace(
+        one,
+        leading_edge=edge,
+        chord=half["chord"],
+        incidence=half["incidence"],
+        angle=half["angle"],
     )
 
 

@@ -251,8 +251,11 @@ def _winglets(airframe: Airframe) -> list[Measure]:
 
 
 def _sides_differ(airframe: Airframe, winglet: str) -> bool:
-    """Whether the left one of a pair of winglets is written otherwise than the right one."""
+    """Whether the left one of a pair of winglets is otherwise than the right one."""
     one = airframe.design.winglets[winglet]
+    if airframe.moved is not None:
+        pair = [half for half in airframe.halves if half.group == winglet]
+        return len(pair) > 1 and not np.allclose(pair[0].leading_edge, pair[1].leading_edge)
     return differs(one) or differs(airframe.design.lifting[one.on])
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -54,7 +54,7 @@ def settled(airframe: Airframe, stage: Stage, stance_name: str) -> Settled:
     far each gives, so both are solved by going round until nothing changes.
     """
     stance = airframe.design.stances[stance_name]
-    contacts = contacts_of(airframe.design, stance)
+    contacts = _as_built(airframe, contacts_of(airframe.design, stance))
     bare = Settled(contacts, rest_on(contacts))
     found = (support_of(airframe.design, c.name) for c in contacts)
     if not any(one and isinstance(one[1], Wheel) and one[1].gives for one in found):
@@ -66,7 +66,7 @@ def settled(airframe: Airframe, stage: Stage, stance_name: str) -> Settled:
     gives: dict[str, Give] = {}
     for _ in range(ROUNDS):
         try:
-            contacts = contacts_of(airframe.design, stance, gives)
+            contacts = _as_built(airframe, contacts_of(airframe.design, stance, gives))
             attitude = rest_on(contacts)
         except CannotStand as error:
             return _unloaded(bare, str(error))
@@ -80,6 +80,17 @@ def settled(airframe: Airframe, stage: Stage, stance_name: str) -> Settled:
             return Settled(contacts, attitude, gives, loads, weight[1])
         gives = then
     return _unloaded(bare, "attitude and loads do not settle")
+
+
+def _as_built(airframe: Airframe, contacts: tuple[Contact, ...]) -> tuple[Contact, ...]:
+    """Contacts where they are as built."""
+    if airframe.moved is None:
+        return contacts
+    points = (airframe.carried(c.name, np.array(c.point)) for c in contacts)
+    return tuple(
+        replace(c, point=(float(p[0]), float(p[1]), float(p[2])))
+        for c, p in zip(contacts, points, strict=True)
+    )
 
 
 def _unloaded(bare: Settled, why: str) -> Settled:

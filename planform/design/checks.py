@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from planform.core.motion.contacts import CannotStand, rest_on
+from planform.design.as_built_checks import check_as_built
 from planform.design.balance_checks import check_balance
 from planform.design.bodies import check_bodies, skins_of
 from planform.design.drawings import check_drawings
@@ -53,6 +54,7 @@ def check_design(design: Design, written: Design) -> Iterator[Problem]:
     yield from on_each_side(design, partial(_check_parts, written=written))
     yield from _check_stances(design, written)
     yield from _check_stages(design, written)
+    yield from check_as_built(written)
     parts = part_names(written)
     for k, item in enumerate(design.masses):
         if item.part is not None and item.part not in parts:

@@ -1,7 +1,7 @@
 """The kinds of parts of an aircraft: one table, from which all that goes over kinds is read.
 
 A new kind is a model and its field in `models.py`, a row here, and a builder in
-`airframe/build.py`.
+`airframe/drawn.py`.
 """
 
 from __future__ import annotations

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field, field_validator, model_validator
 
 from planform.core.shown import Brief, Shown
+from planform.design.as_built import AsBuilt
 from planform.design.balance import Balance
 from planform.design.bodies import Body
 from planform.design.controls import Control
@@ -126,6 +127,7 @@ class Design(Shown, Model):
     balance: Balance | None = None
     stances: dict[Name, Stance] = {}
     stages: tuple[Stage, ...] = ()
+    as_built: tuple[AsBuilt, ...] = ()
     drawings: DrawingNotes | None = None
 
     def brief(self) -> Brief:

@@ -40,12 +40,27 @@ def items_on(airframe: Airframe, stage: Stage, stance: str | None = None) -> tup
             if 0.0 < share < 1.0:
                 point[1] = float(np.mean([_middle(part) for part in on]))
                 note = f"{len(on)} of {len(everywhere)}"
+            point = _as_built(airframe, point, on)
             if any(is_turned(part, turns) for part in on):
                 note = "open" if on[0].role == "panel" else "turned"
                 point = _turned_along(airframe, turns, point, on)
         fs, bl, wl = (float(v) for v in point)
         out.append(Item(mass.name, float(mass.mass) * share, fs, bl, wl, note, mass.part, mass))
     return tuple(out)
+
+
+def _as_built(airframe: Airframe, point: Array, on: list[Part]) -> Array:
+    """Where a mass is with the parts that it is of as they are built, shape (3,) [m].
+
+    That of a pair is half on each side, at the middle of that side's part.
+    """
+    if airframe.moved is None:
+        return point
+    off = []
+    for part in on:
+        there = point if len(on) == 1 else np.array([point[0], _middle(part), point[2]])
+        off.append(airframe.carried(part.name, there) - there)
+    return np.asarray(point + np.mean(off, axis=0)) if off else point
 
 
 def _turned_along(airframe: Airframe, turns: Turns, point: Array, on: list[Part]) -> Array:
