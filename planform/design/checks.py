@@ -23,6 +23,7 @@ from planform.design.kinds import (
 )
 from planform.design.models import Design, Stance
 from planform.design.panel_checks import check_panels
+from planform.design.points import check_points
 from planform.design.problems import Problem, unknown
 from planform.design.profiles import check_profile_name, check_profiles
 from planform.design.shape_checks import check_shapes
@@ -55,6 +56,7 @@ def check_design(design: Design, written: Design) -> Iterator[Problem]:
     yield from _check_stances(design, written)
     yield from _check_stages(design, written)
     yield from check_as_built(written)
+    yield from check_points(design.points, part_names(written), _lofted(written))
     parts = part_names(written)
     for k, item in enumerate(design.masses):
         if item.part is not None and item.part not in parts:
@@ -69,6 +71,12 @@ def check_design(design: Design, written: Design) -> Iterator[Problem]:
             any(surface.role == "wing" for surface in written.lifting.values()),
             bool(design.masses),
         )
+
+
+def _lofted(design: Design) -> list[str]:
+    """The names of surfaces, of their panels and of winglets."""
+    joints = [c.joint for s in design.lifting.values() for c in s.cuts if c.joint is not None]
+    return [*design.lifting, *joints, *design.winglets]
 
 
 def _check_parts(design: Design, written: Design) -> Iterator[Problem]:

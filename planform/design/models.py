@@ -30,6 +30,7 @@ from planform.design.fields import (
 from planform.design.fittings import Fitting
 from planform.design.gear import Pad, Wheel
 from planform.design.panels import Panel
+from planform.design.points import OwnPoint
 from planform.design.profiles import Profile
 from planform.design.propellers import Propeller
 from planform.design.structure import Bulkhead, Rib, Spar
@@ -127,6 +128,7 @@ class Design(Shown, Model):
     balance: Balance | None = None
     stances: dict[Name, Stance] = {}
     stages: tuple[Stage, ...] = ()
+    points: dict[Name, OwnPoint] = {}
     as_built: tuple[AsBuilt, ...] = ()
     drawings: DrawingNotes | None = None
 
