@@ -12,7 +12,7 @@ from planform.design.problems import Problem, unknown
 from planform.design.structure import Fraction
 
 
-class Spot(Model):
+class FarEnd(Model):
     """A place by station, butt line and waterline."""
 
     fs: Length
@@ -36,7 +36,7 @@ class OwnPoint(Model):
     along: LengthOrZero | None = None
     chord_fraction: Fraction | None = None
     face: Literal["upper", "lower", "chord line"] = "chord line"
-    to: Spot | None = None
+    to: FarEnd | None = None
     text: Prose = ""
 
     @property

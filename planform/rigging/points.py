@@ -14,10 +14,9 @@ from planform.airframe.presence import on_stage
 from planform.airframe.sections import Section, along_at, section_at
 from planform.airframe.surfaces import Half, spans
 from planform.core.vectors import Array
-from planform.design.gear import Pad, Wheel
 from planform.design.kinds import supports
 from planform.design.models import Stage
-from planform.design.points import OwnPoint
+from planform.design.points import FarEnd, OwnPoint
 from planform.design.problems import InputError, Problem, unknown
 from planform.design.sided import SIDES, on_side
 
@@ -254,7 +253,6 @@ def _of_supports(airframe: Airframe) -> Iterator[NamedPoint]:
             continue
         for side in SIDES if item.side == "both" else ("",):
             own = on_side(item, side) if side else item
-            assert isinstance(own, Pad | Wheel)
             hand = -1.0 if "left" in (side, item.side) else 1.0
             at = np.array([float(own.fs), hand * float(own.bl), float(own.wl)])
             named = f"{side} {name} pad".strip().replace("_", " ")
@@ -275,7 +273,7 @@ def _own_points(airframe: Airframe, name: str, point: OwnPoint) -> Iterator[Name
         if point.on_surface:
             yield NamedPoint(named, part, _on_surface(airframe, point, side), "own", side)
             continue
-        ends = [point, point.to] if point.to is not None else [point]
+        ends: list[OwnPoint | FarEnd] = [point] if point.to is None else [point, point.to]
         for k, end in enumerate(ends):
             at = np.array([float(end.fs or 0.0), float(end.bl or 0.0), float(end.wl or 0.0)]) * hand
             words = f"{named}, {('one', 'other')[k]} end" if point.to is not None else named
