@@ -10,8 +10,9 @@ import numpy as np
 
 from planform.core.vectors import Array
 from planform.design.problems import InputError, Problem
+from planform.design.units import FOOT, INCH
 
-UNITS = {"m": 1.0, "mm": 0.001, "cm": 0.01, "in": 0.0254, "ft": 0.3048}
+UNITS = {"m": 1.0, "mm": 0.001, "cm": 0.01, "in": INCH, "ft": FOOT}
 """What a scan may be measured in, by the name that is given."""
 
 LEAST = 100
