@@ -8,9 +8,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from planform.design.units import FOOT, INCH
 from planform.rigging.explain.net import Observed
-
-INCH, FOOT = 0.0254, 0.3048
 
 STEPS = (
     (INCH, "1 in: the tape was burnt or hooked an inch off"),
@@ -29,8 +28,8 @@ FACTORS = (
     (1.0 / 12.0, "a 12th: feet were read as inches"),
     (10.0, "10 times: the decimal point is one place off"),
     (0.1, "a tenth: the decimal point is one place off"),
-    (1.0 / 0.3048, "3.28 times: feet were read as metres"),
-    (0.3048, "0.3048 times: metres were read as feet"),
+    (1.0 / FOOT, "3.28 times: feet were read as metres"),
+    (FOOT, "a 3.28th: metres were read as feet"),
     (2.54, "2.54 times: centimetres and inches were mixed"),
 )
 
