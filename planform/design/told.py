@@ -14,6 +14,14 @@ def plain_kind(kind: str) -> str:
     return KINDS.get(kind, kind)
 
 
+PLACES = {
+    "percent_fine": (100.0, 3, " %"),
+    "angle_fine": (math.degrees(1.0), 2, " deg"),
+    "coefficient": (1.0, 5, ""),
+}
+"""Kinds told alike in every system: a factor from SI, decimals, and the unit behind them."""
+
+
 def said(value: float, kind: str, system: str) -> str:
     """A value as text; stations, butt lines and waterlines stay in inches or millimetres.
 
@@ -41,10 +49,9 @@ def said(value: float, kind: str, system: str) -> str:
     if kind == "drag_area":
         feet = system in ("ft-in", "in")
         return f"{value / SQUARE_FOOT:z.3f} ft2" if feet else f"{value:z.4f} m2"
-    if kind == "percent_fine":
-        return f"{value * 100.0:z.3f} %"
-    if kind == "coefficient":
-        return f"{value:z.5f}"
+    if kind in PLACES:
+        factor, places, unit = PLACES[kind]
+        return f"{value * factor:z.{places}f}{unit}"
     if "_up" in kind or kind == "mass_down":
         return _to_the_safe_side(value, kind, system)
     return show(value, kind, system)

@@ -44,6 +44,7 @@ KINDS = {
     "drag_area": "area",
     "coefficient": "ratio",
     "percent_fine": "percent",
+    "angle_fine": "angle",
 }
 """Kinds that reports show in a way of their own, and the quantity behind each."""
 

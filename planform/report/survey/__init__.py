@@ -1,0 +1,1 @@
+"""What was read of an aircraft as built, what explains it, and what it does."""
