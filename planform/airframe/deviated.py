@@ -17,7 +17,7 @@ from planform.design.kinds import LYING
 
 
 @dataclass(frozen=True, eq=False)
-class Carried:
+class Displacements:
     """Where drawn points are as built.
 
     parts : of the drawn airframe; a name that is none of them belongs to the one that is nearest
@@ -53,26 +53,26 @@ def deviated(airframe: Airframe) -> Airframe:
 
 def moved_by(airframe: Airframe, found: Sequence[Freedom], by: Sequence[float]) -> Airframe:
     """A drawn airframe with each freedom taken by so much [rad or m]."""
-    moved = Carried(tuple(found), tuple(by), airframe.parts)
+    moved = Displacements(tuple(found), tuple(by), airframe.parts)
     parts = tuple(_part(part, moved) for part in airframe.parts)
     halves = tuple(_half(half, moved) for half in airframe.halves)
     return replace(airframe, parts=parts, halves=halves, moved=moved)
 
 
-def _part(part: Part, moved: Carried) -> Part:
+def _part(part: Part, moved: Displacements) -> Part:
     if not any(part.name in one.parts for one in moved.freedoms):
         return part
     hinge = part.hinge and _hinge(part.name, part.hinge, moved)
     return replace(part, points=moved(part.name, part.points), hinge=hinge)
 
 
-def _hinge(name: str, hinge: Hinge, moved: Carried) -> Hinge:
+def _hinge(name: str, hinge: Hinge, moved: Displacements) -> Hinge:
     ends = moved(name, np.array([hinge.origin, hinge.origin + hinge.axis]))
     axis = ends[1] - ends[0]
     return replace(hinge, origin=ends[0], axis=axis / np.linalg.norm(axis))
 
 
-def _half(half: Half, moved: Carried) -> Half:
+def _half(half: Half, moved: Displacements) -> Half:
     """A side of a surface: its foremost and aftmost line as built, and what follows from them."""
     owner = [half.name] * len(half.chord)
     for name, first, last in spans(half):

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from planform.airframe.part import Part
 from planform.core.adjust.least_squares import adjust
 from planform.core.vectors import Array, cross
-from planform.rigging.scan.surface import Skin, skin_of
+from planform.rigging.scan.surface import SkinPoints, skin_of
 
 REACH = 0.05
 """How far off the drawn surface a point may lie and still be of the aircraft [m]; assumption."""
@@ -117,7 +117,9 @@ def _principal(points: Array) -> tuple[Array, Array]:
     return middle, axes
 
 
-def _searched(skin: Skin, few: Array, turn: Array, shift: Array) -> tuple[float, Array, Array]:
+def _searched(
+    skin: SkinPoints, few: Array, turn: Array, shift: Array
+) -> tuple[float, Array, Array]:
     """Points laid on points with a reach that shrinks: how far the half of them is off, and how."""
     import small_gicp
     from scipy.spatial import cKDTree
@@ -148,7 +150,7 @@ def _apart(one: tuple[float, Array, Array], other: tuple[float, Array, Array]) -
     return same < 1.0 + 2.0 * float(np.cos(np.radians(10.0)))
 
 
-def _settled(skin: Skin, points: Array, start: Start) -> tuple[Array, Array, Array]:
+def _settled(skin: SkinPoints, points: Array, start: Start) -> tuple[Array, Array, Array]:
     """Points laid on facets, each weighed by how far it is off; the turn, the shift, their sd."""
     from scipy.spatial import cKDTree
 
@@ -194,7 +196,7 @@ def _moved(turn: Array, shift: Array, step: Array) -> Start:
     return more @ turn, more @ shift + step[:3]
 
 
-def _judged(skin: Skin, points: Array, pose: Start, sd: Array, doubt: str) -> Laid:
+def _judged(skin: SkinPoints, points: Array, pose: Start, sd: Array, doubt: str) -> Laid:
     """Every point of the scan against the facet that is nearest."""
     from scipy.spatial import cKDTree
 
@@ -220,7 +222,7 @@ def _judged(skin: Skin, points: Array, pose: Start, sd: Array, doubt: str) -> La
 
 
 def _part_off(
-    skin: Skin, number: int, off: Array, part: NDArray[np.int64], seen: NDArray[np.bool_]
+    skin: SkinPoints, number: int, off: Array, part: NDArray[np.int64], seen: NDArray[np.bool_]
 ) -> PartOff:
     own = off[part == number]
     some = skin.part[::EACH] == number

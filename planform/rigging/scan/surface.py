@@ -16,7 +16,7 @@ SPACING = 0.02
 
 
 @dataclass(frozen=True, eq=False)
-class Skin:
+class SkinPoints:
     """Points of built surfaces.
 
     at, out : (n, 3) points and unit outward directions of their facets [m]
@@ -29,7 +29,7 @@ class Skin:
     part: NDArray[np.int64]
 
 
-def skin_of(parts: Sequence[Part], spacing: float = SPACING) -> Skin:
+def skin_of(parts: Sequence[Part], spacing: float = SPACING) -> SkinPoints:
     """The surfaces of parts as points about this far apart; every facet has one at least."""
     at, out, owner = [], [], []
     for number, part in enumerate(parts):
@@ -37,7 +37,7 @@ def skin_of(parts: Sequence[Part], spacing: float = SPACING) -> Skin:
         at.append(points)
         out.append(normals)
         owner.append(np.full(len(points), number))
-    return Skin(tuple(parts), np.concatenate(at), np.concatenate(out), np.concatenate(owner))
+    return SkinPoints(tuple(parts), np.concatenate(at), np.concatenate(out), np.concatenate(owner))
 
 
 def _facets(part: Part, spacing: float) -> tuple[Array, Array]:
