@@ -23,13 +23,13 @@ REACH = 0.05
 """How far off the drawn surface a point may lie and still be of the aircraft [m]; assumption."""
 WIDTH = 4.685
 """Of the biweight, in deviations: 95 % as good as plain least squares on good points (Tukey)."""
-ROUGH, FINE = 4_000, 40_000
+ROUGH, FINE = 2_000, 40_000
 """Points of the scan that the search and the last steps take; all are judged at the end."""
-EACH = 16
+EACH = 32
 """Every so many points of the surface take part in the search, and in what the scan covers."""
 COVERS = 0.1
 """A point of the surface this near to one of the scan is covered [m]; assumption."""
-STEPS = 30
+STEPS = 25
 CLEARLY = 1.3
 """A second start that leaves less than this times what the best one leaves is told as a rival."""
 
