@@ -16,6 +16,9 @@ MARGIN = 5.0
 AS_GOOD = 2.0
 """A larger explanation is told where it leaves no more than this above the simplest one."""
 
+NEAREST = 150
+"""Columns tried in pairs for one deviation: those that do most of what it does."""
+
 TOLD = 4
 """Larger explanations told for each deviation found."""
 
@@ -50,12 +53,15 @@ def pairs(
     """
     c = small.candidates
     stiff = small.gram + np.diag(small.prior)
-    free = [k for k in range(len(price)) if np.isfinite(price[k]) and k not in best.members]
-    if len(free) < 2:
+    usable = np.isfinite(price)
+    usable[list(best.members)] = False
+    if usable.sum() < 2:
         return []
     told: list[Candidates] = []
     for gone in (k for k in best.members if k < c):
         rest = [k for k in best.members if k != gone]
+        along = np.where(usable, stiff[gone] ** 2 / np.maximum(np.diag(stiff), 1e-300), -1.0)
+        free = sorted(np.argsort(-along, kind="stable")[: min(NEAREST, int(usable.sum()))].tolist())
         without = _left(small, rest)
         first = gains(np.array([rest], dtype=int), stiff, small.towards)[0, free]
         second = gains(np.array([[*rest, k] for k in free]), stiff, small.towards)[:, free]
