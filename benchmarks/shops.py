@@ -44,6 +44,7 @@ ASKED = (
     ("  with those in doubt", "false in doubt", "shops", ""),
     ("mistakes named where the net can see them", "seen named", "seen", ">= 95 %"),
     ("mistakes named or said to be unseen elsewhere", "blind said", "blind", "all"),
+    ("an inch hooked, a foot misread: told as that", "typical told", "typical", ""),
     ("shops with rivals about as good", "with rivals", "shops", ""),
     ("deviations that can be seen, significant", "significant", "to be seen", ""),
     ("more left than tolerances give", "unexplained", "shops", "<= 1 %"),
@@ -109,7 +110,11 @@ def tally(made: Shop, told: Explanation) -> Counter[str]:
     count["false alarm"] = int(bool(sure - set(made.mistaken)))
     count["false in doubt"] = int(bool(wrong - set(made.mistaken)))
     said = wrong | {one.number for one in told.unseen} | {i for r in told.rivals for i in r.wrong}
-    for i in made.mistaken:
+    looks = {one.number: one.looks_like for one in told.suspects}
+    for i, how in made.mistaken.items():
+        unit = {"hooked an inch off": "1 in", "feet misread": "1 ft"}.get(how, "")
+        count["typical"] += int(bool(unit) and i in wrong)
+        count["typical told"] += int(bool(unit) and looks.get(i, "").startswith(unit))
         sort = "seen" if can_see(net, i, made.mistaken) else "blind"
         count[sort] += 1
         count["seen named"] += int(sort == "seen" and i in wrong)

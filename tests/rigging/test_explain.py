@@ -105,15 +105,15 @@ def test_the_best_set_is_that_of_trying_all(seed: int):
 
 
 def test_the_covariance_of_the_full_model_is_that_of_many_shops():
-    """200,000 sets of readings whose errors lie anywhere within their tolerances."""
+    """A million sets of readings whose errors lie anywhere within their tolerances."""
     dice = np.random.default_rng(5)
     columns = dice.normal(size=(12, 4))
     net = small_net(columns, np.zeros(12), "abc")
     small = reduced(net)
     _, _, covariance = full_model(small, [], np.full(3, 1e3))
-    errors = dice.uniform(-1e-3, 1e-3, (200_000, 12))
+    errors = dice.uniform(-1e-3, 1e-3, (1_000_000, 12))
     solved = errors @ np.linalg.pinv(columns).T
-    assert covariance == pytest.approx(np.cov(solved[:, 1:].T), rel=0.03, abs=1e-9)
+    assert covariance == pytest.approx(np.cov(solved[:, 1:].T), rel=0.01, abs=2e-10)
 
 
 @settings(max_examples=8, deadline=None)
