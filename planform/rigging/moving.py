@@ -132,6 +132,7 @@ def explained(
             taken.readings,
             model.values,
             model.slopes,
+            model.placing,
             taken.read,
             sd_of(taken.tolerance),
             start,

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planform.airframe.build import Airframe
 from planform.airframe.freedoms import Freedom, displaced, freedoms
@@ -16,9 +17,9 @@ from planform.core.vectors import Array
 from planform.rigging.equations import Equations, equations
 from planform.rigging.explain.net import Observed
 from planform.rigging.explain.told import Deviation, Explanation
-from planform.rigging.moving import ReadOff, explained, tried
+from planform.rigging.moving import Equation, ReadOff, explained, tried
 from planform.rigging.offers import offers
-from planform.rigging.points import named_points, point_named
+from planform.rigging.points import NamedPoint, named_points, point_named
 from planform.rigging.readings import ReadingList
 
 
@@ -61,17 +62,31 @@ def survey(airframe: Airframe, given: ReadingList, datum: Sequence[str] = ()) ->
     whole = equations(airframe, more) if not given.scale_free else own
     m = len(own.rows)
     parts, at = [point.part for point in whole.points], whole.at
+    points = _places(own.points, whole.points)
+    unknown = np.array([whole.unknown.index(name) for name in own.unknown], dtype=int)
 
     def where(theta: Array) -> Array:
         return displaced(ways, theta.tolist(), parts, at)
 
-    taken = _read_off(whole, 0, m)
-    pool = _read_off(whole, m, len(whole.rows)) if len(whole.rows) > m else None
+    def seen(there: Array, x: Array) -> Array:
+        return own.seen(there[points], x[unknown])
+
+    def could(there: Array, x: Array) -> Array:
+        return whole.seen(there, x)[m:]
+
+    taken = _read_off(whole, 0, m, seen)
+    pool = _read_off(whole, m, len(whole.rows), could) if len(whole.rows) > m else None
     told = explained(whole.points, ways, where, taken, pool)
     return Explained(told, taken.readings, taken.tolerance, ways, own)
 
 
-def _read_off(whole: Equations, first: int, last: int) -> ReadOff:
+def _places(some: Sequence[NamedPoint], every: Sequence[NamedPoint]) -> NDArray[np.int64]:
+    """The numbers of some points among all."""
+    number = {point.name: k for k, point in enumerate(every)}
+    return np.array([number[point.name] for point in some], dtype=np.int64)
+
+
+def _read_off(whole: Equations, first: int, last: int, seen: Equation) -> ReadOff:
     """Some of the rows of the equations, as readings."""
     drawn = whole.seen(whole.at, whole.start)
     words = whole.words
@@ -86,12 +101,7 @@ def _read_off(whole: Equations, first: int, last: int) -> ReadOff:
         )
         for k in range(first, last)
     )
-    chosen = slice(first, last)
-
-    def seen(at: Array, x: Array) -> Array:
-        return np.asarray(whole.seen(at, x)[chosen])
-
-    read, tolerance = whole.read[chosen], whole.tolerance[chosen]
+    read, tolerance = whole.read[first:last], whole.tolerance[first:last]
     return ReadOff(observed, seen, read, tolerance, whole.unknown, whole.start)
 
 

@@ -73,6 +73,7 @@ def made(seed: int) -> tuple[Curved, Array, list[str]]:
         observed(chosen, read, base),
         model.values,
         model.slopes,
+        model.placing,
         read,
         sd_of(tolerance),
         np.zeros(6),

@@ -45,24 +45,25 @@ def _stand_in(net: Net, right: Array, number: int, large: float) -> list[int]:
     aim = weighed[:, number] * large
     if float(aim @ aim) <= SEEN_AT**2:
         return []
-    length = np.linalg.norm(weighed, axis=0)
-    others = weighed / np.where(length > 0.0, length, 1.0)
+    sizes = [1e3 / max(float(np.linalg.norm(weighed[:, k])), 1e-12) for k in range(u)]
+    others = weighed * np.array([*sizes, *(one.large for one in net.candidates)])
     others[:, number] = 0.0
+    strong = 1.0 + np.einsum("ij,ij->j", others, others)
     chosen: list[int] = []
-    left = aim
-    for _ in range(u + TOGETHER):
-        far = np.abs(others.T @ left)
+    left, part = aim, np.zeros(0)
+    while sum(n >= u for n in chosen) < TOGETHER and len(chosen) < u + TOGETHER:
+        far = (others.T @ left) ** 2 / strong
         far[chosen] = -1.0
+        if float(far.max(initial=0.0)) < 1.0:
+            break
         chosen.append(int(np.argmax(far)))
         inner = others[:, chosen]
-        part = np.linalg.lstsq(inner, aim, rcond=1e-9)[0]
+        part = np.linalg.solve(inner.T @ inner + np.eye(len(chosen)), inner.T @ aim)
         left = aim - inner @ part
-        if float(left @ left) <= SEEN_AT**2:
+        if float(left @ left + part @ part) <= SEEN_AT**2:
             break
-        if sum(n >= u for n in chosen) >= TOGETHER:
-            break
-    shares = np.abs(part) / max(float(np.abs(part).max()), 1e-300)
-    return [n for n, share in zip(chosen, shares, strict=True) if share > 0.05]
+    effect = np.linalg.norm(others[:, chosen], axis=0) * np.abs(part)
+    return [n for n, e in zip(chosen, effect, strict=True) if e > 0.1 * float(effect.max())]
 
 
 def unseen(net: Net, small: Reduced, members: Sequence[int], price: Array) -> tuple[Unseen, ...]:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from planform.core.vectors import Array
-from planform.rigging.explain.explaining import explain
+from planform.rigging.explain.explaining import explain, simplest
 from planform.rigging.explain.net import Candidate, Net, Observed, Pool
 from planform.rigging.explain.told import Explanation
 
@@ -23,8 +23,8 @@ STEP = 1e-5
 TURNS = 4
 """How often it is made straight anew, at most."""
 
-STILL = 2e-5
-"""A change of all unknowns below this ends it [rad] or [m]."""
+STILL = 1e-3
+"""A change of all unknowns below this ends it [rad] or [m]: what bends over it is its square."""
 
 OFF = 0.05
 """What a reading may be off the drawing without being wrong [m] or [rad]: a first guess."""
@@ -38,6 +38,7 @@ class Curved:
     """A net whose readings are smooth functions.
 
     values : what the readings would be ; slopes : their change with unknowns and candidates
+    placing : their change with the unknowns alone (m, u)
     read, sd : (m,)
     start : (u,) a first guess of the unknown
     pool : what could be read next, with its slopes and (p,) standard deviations
@@ -48,6 +49,7 @@ class Curved:
     readings: tuple[Observed, ...]
     values: Values
     slopes: Values
+    placing: Values
     read: Array
     sd: Array
     start: Array
@@ -79,16 +81,21 @@ class Pointwise:
         A candidate moves the points as from the drawing, wherever they are by now: the difference
         is of the second order of what is off, and only in the slope.
         """
-        at = self.where(theta)
-        now = self.seen(at, x)
-        columns = np.zeros((len(now), len(x) + len(theta)))
-        for k, step in enumerate(np.eye(len(x)) * STEP):
-            columns[:, k] = (self.seen(at, x + step) - self.seen(at, x - step)) / (2.0 * STEP)
+        at, placing = self.where(theta), self.placing(x, theta)
+        columns = np.zeros((len(placing), len(theta)))
         for k, move in enumerate(self.moves):
             if move.any():
                 step = move * STEP
                 change = self.seen(at + step, x) - self.seen(at - step, x)
-                columns[:, len(x) + k] = change / (2.0 * STEP)
+                columns[:, k] = change / (2.0 * STEP)
+        return np.hstack([placing, columns])
+
+    def placing(self, x: Array, theta: Array) -> Array:
+        """(m, u) change with each unknown."""
+        at = self.where(theta)
+        columns = np.zeros((len(self.seen(at, x)), len(x)))
+        for k, step in enumerate(np.eye(len(x)) * STEP):
+            columns[:, k] = (self.seen(at, x + step) - self.seen(at, x - step)) / (2.0 * STEP)
         return columns
 
 
@@ -110,7 +117,7 @@ def placed(net: Curved) -> Array:
         if not np.isfinite(width):
             width = max(float(np.abs(off / spread).max()), 1.0)
         weight = 1.0 / (1.0 + (off / spread / width) ** 2) / spread
-        columns = net.slopes(x, drawn)[:, : len(x)]
+        columns = net.placing(x, drawn)
         step = np.linalg.lstsq(columns * weight[:, None], off * weight, rcond=1e-9)[0]
         x = x + step
         if width <= 1.0 and float(np.abs(step).max()) < STILL:
@@ -122,21 +129,15 @@ def placed(net: Curved) -> Array:
 def explain_curved(net: Curved) -> Explanation:
     """The simplest explanation of curved readings; see `explain`."""
     x, theta = placed(net), np.zeros(len(net.candidates))
-    told = None
+    straight = straightened(net, x, theta)
     for _ in range(TURNS):
-        straight = straightened(net, x, theta)
-        told = explain(straight)
-        place = {one.name: k for k, one in enumerate(net.candidates)}
-        new = np.zeros(len(theta))
-        for one in told.found:
-            new[place[one.name]] = one.by
-        moved = np.abs(np.concatenate([told.unknown - x, new - theta]))
-        x, theta = told.unknown, new
-        if told.too_few or not len(moved) or float(moved.max()) < STILL * 50.0:
+        by = simplest(straight)
+        moved = np.abs(by - np.concatenate([x, theta]))
+        x, theta = by[: len(x)], by[len(x) :]
+        if not len(by) or float(moved.max()) < STILL:
             break
-    if net.pool_slopes is None or told is None or told.too_few:
-        return told if told is not None else explain(straightened(net, x, theta))
-    return explain(with_pool(net, straightened(net, x, theta), x, theta))
+        straight = straightened(net, x, theta)
+    return explain(with_pool(net, straight, x, theta))
 
 
 def straightened(net: Curved, x: Array, theta: Array) -> Net:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -86,6 +85,13 @@ def explain(net: Net) -> Explanation:
     return _told(_Worked(net, small, plain, price, best, near, larger, one, left))
 
 
+def simplest(net: Net) -> Array:
+    """The unknown and the candidates (u + c,) of the simplest explanation, and nothing more."""
+    small = reduced(net, UNNOTICED)
+    members = () if _too_few(net, small) else best_sets(small, prices(small))[0].members
+    return fitted(net, small, members).by
+
+
 def _told(work: _Worked) -> Explanation:
     """All that is to be said of a solved net."""
     net, small = work.net, work.small
@@ -93,7 +99,8 @@ def _told(work: _Worked) -> Explanation:
     intervals, correlation = intervals_of(net, work.plain, work.wrong, work.wider)
     open_ones = alike.undetermined(net, work.plain, work.wrong)
     told, following_readings = _rivals(work)
-    more = following.determining(net, work.plain, work.wrong, _worth(open_ones))
+    alike_ones = [one for one in open_ones if one.alike]
+    more = following.determining(net, work.plain, work.wrong, alike_ones)
     return Explanation(
         found=_found(work),
         intervals=intervals,
@@ -110,11 +117,6 @@ def _told(work: _Worked) -> Explanation:
         tried=int(small.tried.sum()),
         too_few="",
     )
-
-
-def _worth(which: Sequence[Undetermined]) -> list[Undetermined]:
-    """Those that a reading might part, before those that nothing has looked at."""
-    return sorted(which, key=lambda one: not one.alike)
 
 
 def _found(work: _Worked) -> tuple[Deviation, ...]:

@@ -82,11 +82,11 @@ def determining(
     large = np.array([one.large for one in net.candidates])
     room = np.concatenate([np.full(u, 1e3), large])
     covariance = _with_unknown(net, small, wrong, room)
+    whole = _variance(offer, covariance)
     told = []
     for one in which:
         k = u + next(n for n, c in enumerate(net.candidates) if c.name == one.name)
         reach = offer.columns @ covariance[:, k]
-        whole = _variance(offer, covariance)
         gain = reach**2 / (whole + offer.sd**2)
         best = int(np.argmax(gain))
         goal = covariance[k, k] - (DETERMINED * room[k]) ** 2
