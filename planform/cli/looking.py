@@ -147,6 +147,34 @@ def balance(
     raise typer.Exit(code)
 
 
+@command()
+def points(
+    design: DesignFile,
+    of: Annotated[
+        list[str] | None,
+        option_given(
+            "--of", "PART", "of one part by name, again for another; of all where not given"
+        ),
+    ] = None,
+    stage: OneStage = None,
+    stance: StanceName = None,
+    output: Annotated[
+        Path | None,
+        output_option("write pictures, names and an empty table of readings", printed=False),
+    ] = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """Named points that a tape, a level or a plumb bob can be put to, on pictures with numbers."""
+    from planform.cli.pointing import PointsAsked, show_points
+    from planform.design.load import load
+
+    loaded = load(design)
+    asked = PointsAsked(stage, stance, of or (), output)
+    system = system_of(units, loaded.units)
+    raise typer.Exit(show_points(loaded, asked, system, as_json=as_json))
+
+
 Angles = Annotated[
     str | None,
     typer.Option(metavar="ANGLES", help="of every winglet, as '0 deg, 15 deg'"),

@@ -56,6 +56,7 @@ NAMES = {
     "compare": r"compare\.html|options\.(csv|json|parquet)|loading\.csv|(trade|span)\.svg",
     "rollout": r"route\.(html|json)|helpers-card\.(html|pdf)|roll-out\.gif|"
     rf"floor-marks{TABLES}|(marks|chalk|jam|step-\d+){PICTURE}",
+    "points": rf"points\.json|readings\.csv|points{TABLES}|points-(above|left|ahead){PICTURE}",
     "changes": r"changes\.(html|json)|change-\d+\.svg",
     "pack": rf"packing\.(html|json)|plan{PICTURE}|\d+-[a-z0-9-]*/.*",
     "carry": rf"carry\.(html|json)|carry{TABLES}|roll\.svg|(door-\d+|least-opening){PICTURE}",

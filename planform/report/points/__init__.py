@@ -1,0 +1,1 @@
+"""Named points: a list, pictures with their numbers, and a table to read into."""
