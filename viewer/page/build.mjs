@@ -67,7 +67,7 @@ const THREE = ["src/three.js", "package-lock.json"];
 mkdirSync(target, { recursive: true });
 await built(["src/three.js"], THREE, { globalName: "three" });
 await built(
-  ["src/page.js", "src/explore.js", "src/page.css", "src/explore.css"],
+  ["src/page.js", "src/explore.js", "src/bench.js", "src/page.css", "src/explore.css", "src/bench.css"],
   sources().filter((path) => !THREE.includes(path)),
   { plugins: [threeApart] },
 );

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import partial
 from io import BytesIO
 from itertools import count
@@ -43,6 +43,22 @@ GUTTER = 14.0
 
 def pdf(one: Printed) -> bytes:
     """The content of the PDF file."""
+    return _written(one)[0]
+
+
+def on_one_side(some: Iterable[Printed]) -> Printed:
+    """The first that takes one page; the last where none does.
+
+    some : at least one, the roomiest first
+    """
+    for one in some:
+        if _written(one)[1] == 1:
+            break
+    return one
+
+
+def _written(one: Printed) -> tuple[bytes, int]:
+    """The file, and how many pages it has."""
     from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
 
     from planform.report.printed.flow import STAMPED, Head, Numbered
@@ -63,7 +79,7 @@ def pdf(one: Printed) -> bytes:
     laid = _Laying(one.system, wide - 2 * side, high - 2 * side)
     head = Head(one.title, "title", None, STAMPED if one.stamp else 0.0)
     document.build([head, *laid.all(one.pieces)], canvasmaker=Numbered)
-    return out.getvalue()
+    return out.getvalue(), document.page
 
 
 def _footed(words: str, stamp: str, canvas: Numbered, document: object) -> None:
@@ -122,25 +138,28 @@ class _Laying:
             return [self._flowing(piece)]
         return [self._figure(piece)]
 
-    def _narrow(self, columns: int, gap: float) -> _Laying:
-        """For one of so many columns."""
-        inner = _Laying(self.system, (self.width - gap * (columns - 1)) / columns, self.height)
+    def _narrow(self, width: float) -> _Laying:
+        """For a column so wide [pt]."""
+        inner = _Laying(self.system, width, self.height)
         inner.keys, inner.under = self.keys, self.under
         return inner
 
     def _flowing(self, piece: Flowing) -> Flowable:
         from planform.report.printed.flow import Newspaper
 
-        return Newspaper(self._narrow(2, GUTTER).all(piece.pieces), GUTTER)
+        narrow = self._narrow(0.5 * (self.width - GUTTER))
+        return Newspaper(narrow.all(piece.pieces), GUTTER)
 
     def _beside(self, piece: Beside) -> Flowable:
         from planform.report.printed.flow import SideBySide, Stack
 
         gap = piece.gap * MM
-        of = piece.of or len(piece.columns)
-        inner = self._narrow(of, gap)
-        columns = [Stack(inner.all(column)) for column in piece.columns]
-        return SideBySide(columns, gap, self.height, of)
+        shares = piece.shares or (1.0,) * (piece.of or len(piece.columns))
+        each = (self.width - gap * (len(shares) - 1)) / sum(shares)
+        widths = [each * share for share in shares]
+        pairs = zip(piece.columns, widths, strict=False)
+        columns = [Stack(self._narrow(wide).all(column)) for column, wide in pairs]
+        return SideBySide(columns, gap, self.height, widths)
 
     def _figure(self, piece: Illustration) -> Flowable:
         from planform.report.printed.flow import Framed, Stack

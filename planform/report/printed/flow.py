@@ -140,18 +140,20 @@ class Stack(Flowable):  # type: ignore[misc]
 class SideBySide(Flowable):  # type: ignore[misc]
     """SideBySide side by side on one page; one under the other where they are higher than a page.
 
-    gap : between them, page : the height of a page [pt] ; of : how many there is room for
+    gap : between them, page : the height of a page, widths : of those there is room for [pt]
     """
 
-    def __init__(self, columns: Sequence[Stack], gap: float, page: float, of: int) -> None:
+    def __init__(
+        self, columns: Sequence[Stack], gap: float, page: float, widths: Sequence[float]
+    ) -> None:
         super().__init__()
-        self.columns, self.gap, self.page, self.of = columns, gap, page, of
+        self.columns, self.gap, self.page, self.widths = columns, gap, page, widths
         self.spaceBefore, self.spaceAfter = 3.0, 4.0
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         """How much room they take [pt]."""
-        self.each = (width - self.gap * (self.of - 1)) / self.of
-        self.highs = [one.wrapOn(self.canv, self.each, height)[1] for one in self.columns]
+        pairs = zip(self.columns, self.widths, strict=False)
+        self.highs = [one.wrapOn(self.canv, wide, height)[1] for one, wide in pairs]
         self.width, self.height = width, max(self.highs)
         return width, self.height
 
@@ -163,8 +165,10 @@ class SideBySide(Flowable):  # type: ignore[misc]
 
     def draw(self) -> None:
         """Put them down, their heads level."""
-        for k, (one, high) in enumerate(zip(self.columns, self.highs, strict=True)):
-            one.drawOn(self.canv, k * (self.each + self.gap), self.height - high)
+        left = 0.0
+        for one, high, wide in zip(self.columns, self.highs, self.widths, strict=False):
+            one.drawOn(self.canv, left, self.height - high)
+            left += wide + self.gap
 
 
 def _alone(part: Flowable) -> bool:
@@ -186,9 +190,9 @@ class Newspaper(Flowable):  # type: ignore[misc]
     def _high(self, parts: Sequence[Flowable], each: float) -> float:
         return float(Stack(parts).wrapOn(self.canv, each, 1e6)[1]) if parts else 0.0
 
-    def _laid(self, left: Sequence[Flowable], right: Sequence[Flowable]) -> SideBySide:
+    def _laid(self, left: Sequence[Flowable], right: Sequence[Flowable], each: float) -> SideBySide:
         columns = [Stack(parts) for parts in (left, right) if parts]
-        return SideBySide(columns, self.gap, 1e9, 2)
+        return SideBySide(columns, self.gap, 1e9, (each, each))
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         """How much room both columns take [pt], as even as the parts let them be."""
@@ -198,7 +202,7 @@ class Newspaper(Flowable):  # type: ignore[misc]
             max(self._high(self.parts[:k], each), self._high(self.parts[k:], each)) for k in cuts
         ]
         k = 1 + highs.index(min(highs))
-        self.laid = self._laid(self.parts[:k], self.parts[k:])
+        self.laid = self._laid(self.parts[:k], self.parts[k:], each)
         self.width, self.height = width, self.laid.wrapOn(self.canv, width, height)[1]
         return self.width, self.height
 
@@ -209,7 +213,7 @@ class Newspaper(Flowable):  # type: ignore[misc]
         if not left:
             return []
         right, rest = self._filled(rest, each, height)
-        return [self._laid(left, right), *([Newspaper(rest, self.gap)] if rest else [])]
+        return [self._laid(left, right, each), *([Newspaper(rest, self.gap)] if rest else [])]
 
     def _filled(
         self, parts: Sequence[Flowable], each: float, height: float

@@ -28,11 +28,12 @@ SIZES = {
     "soft": (6.9, 8.4, 0.5, 1.5),
     "cell": (7.2, 8.5, 0.0, 0.0),
     "head": (6.9, 8.3, 0.0, 0.0),
+    "strong": (7.6, 9.2, 0.0, 0.0),
     "table title": (9.0, 11.0, 0.0, 0.0),
     "caption": (7.0, 8.9, 1.5, 2.0),
 }
 """Size of letters, from line to line, before and after [pt]."""
-HEAVY = {"title", "h1", "h2", "head", "table title"}
+HEAVY = {"title", "h1", "h2", "head", "strong", "table title"}
 
 
 @cache

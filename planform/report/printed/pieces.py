@@ -69,11 +69,13 @@ class Beside:
     """SideBySide side by side, equally wide, kept on one page; what is higher than one is split.
 
     gap : between the columns [mm] ; of : how many there is room for, as many as there are where 0
+    shares : how wide each is beside the others, where they are not alike
     """
 
     columns: tuple[tuple[Piece, ...], ...]
     gap: float = 5.0
     of: int = 0
+    shares: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,7 +92,7 @@ class Blanks:
     head : over the columns; none where empty
     widths : of the columns [mm]; no blank is narrower than `NARROWEST`
     height : of a row [mm]
-    labels : the columns that hold printed words
+    labels : the columns that hold printed words ; strong : those in bold
     """
 
     rows: tuple[tuple[str, ...], ...]
@@ -99,6 +101,7 @@ class Blanks:
     head: tuple[str, ...] = ()
     height: float = 9.0
     labels: frozenset[int] = frozenset({0})
+    strong: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True)

@@ -234,10 +234,7 @@ def form(one: Blanks, width: float) -> Flowable:
     if one.height < LOWEST or any(wide[k] < NARROWEST * MM for k in blank):
         raise ValueError(f"Expected blanks of {NARROWEST:g} mm by {LOWEST:g} mm, got {one.widths}")
     printed = [
-        [
-            _said(text, "head" if k in one.labels else "cell") if text else ""
-            for k, text in enumerate(row)
-        ]
+        [_said(text, _form_style(one, k)) if text else "" for k, text in enumerate(row)]
         for row in one.rows
     ]
     head = [[_said(text, "head") for text in one.head]] if one.head else []
@@ -261,6 +258,11 @@ def form(one: Blanks, width: float) -> Flowable:
         looks.append(("SPAN", (0, 0), (-1, 0)))
     made.setStyle(looks)
     return made
+
+
+def _form_style(one: Blanks, column: int) -> str:
+    """How the printed words of a column look."""
+    return "strong" if column in one.strong else "head" if column in one.labels else "cell"
 
 
 def _needs(row: Sequence[Any], widths: Sequence[float]) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from html import escape
 from importlib.resources import files
 
@@ -51,8 +51,19 @@ def seen_page(look: Record, title: str, plain: str) -> str:
 
     look : of `whole_look` ; plain : what stands in the page without its scripts, as HTML
     """
+    body = (
+        f'<div id="shop"></div><noscript><p>{FALLBACK}</p></noscript>\n'
+        f'<main id="plain">{plain}</main>\n'
+    )
     scripts = [built("three.js"), built("page.js")]
-    style = built("page.css")
+    return alone(title, built("page.css"), body, look, scripts)
+
+
+def alone(title: str, style: str, body: str, look: Record, scripts: Sequence[str]) -> str:
+    """A page that asks for nothing: its style and scripts inside it, no others allowed.
+
+    body : HTML before the scripts ; look : what they read
+    """
     allowed = {
         "default-src": "'none'",
         "script-src": " ".join(_allowed(text) for text in scripts),
@@ -68,8 +79,7 @@ def seen_page(look: Record, title: str, plain: str) -> str:
             f'<meta http-equiv="Content-Security-Policy" content="{escape(policy)}">',
             '<meta name="viewport" content="width=device-width, initial-scale=1">',
             f"<title>{escape(title)}</title><style>{style}</style></head><body>\n",
-            f'<div id="shop"></div><noscript><p>{FALLBACK}</p></noscript>\n',
-            f'<main id="plain">{plain}</main>\n',
+            body,
             f'<script type="application/json" id="look">{inline_json(look)}</script>\n',
             *(f"<script>{text}</script>\n" for text in scripts),
             "</body></html>\n",
