@@ -9,37 +9,70 @@ from html import escape
 from planform.design.units import SPELLINGS, to_si
 from planform.drawing.writers import svg
 from planform.report.record import Record
-from planform.report.rig.bench import BenchRow, BenchSheet
-from planform.report.rig.words import AT_THE_BENCH, go_words, value_words
+from planform.report.rig.bench import BenchCheck, BenchRow, BenchSheet
+from planform.report.rig.words import AT_THE_BENCH
 from planform.report.seen.page import alone, built
 from planform.report.table import Table
 from planform.report.table_html import to_html
+from planform.rigging.card import Card, CardTarget
+from planform.rigging.deciding import FOUND, LEVEL_ZERO, SURE
 
 UNIT = {"ft-in": "in", "in": "in", "mm": "mm", "m": "m"}
 """What a number without its unit may be taken as, where a builder says so, by the system."""
-TAKEN = ("what", "point", "to", "line", "read", "tolerance", "instrument", "reversed",
-         "stage", "stance", "date", "note")  # fmt: skip
-"""Columns of the readings as the survey takes them."""
+TURNED = {"reversed": "yes"}
+"""What the survey's table says of a level that was turned end for end."""
+LATE = ("date", "note")
+"""Columns of the survey's table that stand last."""
 
 
-def bench_page(sheet: BenchSheet) -> str:
+def bench_page(card: Card, sheet: BenchSheet) -> str:
     """The whole page, with its script and its style inside it."""
     body = f'<main id="bench">{"".join(_plain(sheet))}</main>\n'
-    return alone(sheet.title, built("bench.css"), body, bench_record(sheet), [built("bench.js")])
+    record = bench_record(card, sheet)
+    scripts = [built("bench.js")]
+    return alone(sheet.title, built("bench.css"), body, record, scripts, whole=True)
 
 
-def bench_record(sheet: BenchSheet) -> Record:
+def bench_record(card: Card, sheet: BenchSheet) -> Record:
     """What the script of the page decides by."""
+    names = [n for one in card.targets for n in (*one.survey, *(TURNED if one.twice else ()))]
     return {
         "system": sheet.system,
         "unit": UNIT[sheet.system],
         "units": {s: [k, to_si(1, s)] for k, some in SPELLINGS.items() for s in some},
-        "rows": [
-            {"number": row.number, "kind": row.kind, "twice": row.twice, "survey": row.survey}
-            for row in sheet.rows
+        "zero": LEVEL_ZERO,
+        "sure": SURE,
+        "found": FOUND,
+        "rows": [_row_record(one) for one in card.targets],
+        "freedoms": [
+            {"name": one.name, "kind": one.kind, "usual": one.usual, "stands": one.stands}
+            for one in card.freedoms
         ],
-        "csv": {"head": TAKEN, "comments": (sheet.title, sheet.lead)},
-        **sheet.decision,
+        "checks": [
+            {"name": one.name, "kind": one.kind, "of": one.of, "limit": one.limit}
+            for one in card.checks
+        ],
+        "bolts": [{"name": b.name, "side": b.side, "per": b.per} for b in card.bolts],
+        "lost": card.lost,
+        "csv": {
+            "name": "readings.csv",
+            "head": [*dict.fromkeys([*names, "read"]), *LATE],
+            "comments": (sheet.title, card.standing.title),
+        },
+    }
+
+
+def _row_record(one: CardTarget) -> Record:
+    return {
+        "number": one.number,
+        "kind": one.kind,
+        "twice": one.twice,
+        "target": one.target,
+        "tolerance": one.tolerance,
+        "once": one.once,
+        "columns": one.columns,
+        "survey": one.survey,
+        "turned": TURNED if one.twice else {},
     }
 
 
@@ -55,16 +88,18 @@ def _plain(sheet: BenchSheet) -> Iterator[str]:
         f"<h2>Where each reading is taken</h2><figure>{svg.text(sheet.narrow)}"
         "<figcaption>The numbers are those of the readings below.</figcaption></figure>"
     )
-    yield f"<h2>Order of work</h2>{_list(sheet.order, 'ol')}"
+    yield f"<h2>Order of work</h2>{_list(sheet.reasoned, 'ol')}"
     yield '<section id="readings"><h2>Readings</h2><div id="top"></div><ol class="readings">'
-    yield from (_reading(row, sheet.system) for row in sheet.rows)
+    yield from map(_reading, sheet.rows)
     yield '</ol><div id="found"></div></section>'
+    if sheet.checks:
+        yield f"<h2>Limits</h2><dl class='limits'>{''.join(map(_limit, sheet.checks))}</dl>"
     if sheet.shims is not None:
         yield f'<div class="shims">{_table(sheet.shims, sheet.system)}</div>'
     yield '<div id="taken"></div>'
     yield from (_table(one, sheet.system) for one in sheet.tables)
     if sheet.remarks:
-        yield f"<h2>Where this comes from</h2>{_list(sheet.remarks)}"
+        yield f"<h2>Practice</h2>{_list(sheet.remarks)}"
     date = datetime.date.today().isoformat()
     yield f'<p class="soft">{escape(AT_THE_BENCH)} {date}, planform {__version__}.</p>'
 
@@ -77,24 +112,26 @@ def _list(lines: Iterable[str], kind: str = "ul") -> str:
     return f"<{kind}>{''.join(f'<li>{escape(line)}</li>' for line in lines)}</{kind}>"
 
 
-def _reading(row: BenchRow, system: str) -> str:
+def _limit(one: BenchCheck) -> str:
+    """One limit: from which readings, how large, and what can see it."""
+    seen = f"<br><span class='soft'>{escape(one.seen)}</span>" if one.seen else ""
+    words = f"{escape(one.reading)}: <b>{escape(one.go)}</b>{seen}"
+    return f"<dt>{escape(one.name)}</dt><dd>{words}</dd>"
+
+
+def _reading(row: BenchRow) -> str:
     """One reading: its number, what it is set to, from where to where it is GO, and its boxes."""
-    told = [
-        ("set to", value_words(row.target, row.kind, system), "target"),
-        ("GO", go_words(row, system), ""),
-        ("with", row.instrument, ""),
-    ]
+    told = [("set to", row.target, "target"), ("GO", row.go, ""), ("with", row.instrument, "")]
     if row.why:
         told.append(("tells", row.why, ""))
     facts = "".join(
-        f"<dt>{name}</dt><dd{f' class={kind!r}' if kind else ''}>{escape(text)}</dd>"
-        for name, text, kind in told
+        f'<dt>{name}</dt><dd class="{kind}">{escape(text)}</dd>' for name, text, kind in told
     )
     names = ("read", "turned end for end") if row.twice else ("read",)
     boxes = "".join(
         f'<label>{name}<input type="text" id="r{row.number}{"ab"[k]}" autocomplete="off" '
         f'autocapitalize="off" spellcheck="false" maxlength="80" '
-        f'aria-label="{row.number}: {escape(row.words)}, {name}"></label>'
+        f'aria-label="{name}, {row.number}: {escape(row.words)}"></label>'
         for k, name in enumerate(names)
     )
     return (

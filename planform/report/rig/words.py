@@ -6,7 +6,6 @@ import math
 
 from planform.design.told import said
 from planform.design.units import INCH, LENGTH_STEP
-from planform.report.rig.bench import BenchRow
 
 AT_THE_BENCH = (
     "This card approves no drilling. Nothing that is typed here is kept or sent: copy the "
@@ -20,23 +19,41 @@ FINE_ANGLE = math.radians(0.01)
 
 def value_words(value: float, kind: str, system: str) -> str:
     """A target: a length in the shop's own steps, an angle to a hundredth of a degree."""
-    if kind == "angle":
-        return f"{math.degrees(value):z.2f} deg"
-    return said(value, "length", system)
+    return _angle(value) if kind == "angle" else said(value, "length", system)
 
 
-def go_words(row: BenchRow, system: str) -> str:
+def fine_words(value: float, kind: str, system: str) -> str:
+    """A small size, finer than a tape reads."""
+    return _angle(value) if kind == "angle" else said(value, "fine", system)
+
+
+def within_words(half: float, kind: str, system: str) -> str:
+    """A limit to either side, rounded inward."""
+    step = _fine_step(kind, system)
+    return f"± {fine_words(math.floor(half / step + 1e-6) * step, kind, system)}"
+
+
+def go_words(low: float, high: float, kind: str, system: str) -> str:
     """From where to where a reading is GO, both rounded inward."""
-    if row.low is None or row.high is None:
-        return NO_LIMIT
-    if row.kind == "angle":
-        low = math.ceil(row.low / FINE_ANGLE - 1e-6) * 0.01
-        high = math.floor(row.high / FINE_ANGLE + 1e-6) * 0.01
-        return f"from {low:z.2f} deg to {high:z.2f} deg"
-    step = LENGTH_STEP[system]
-    low, high = (math.ceil(row.low / step - 1e-6), math.floor(row.high / step + 1e-6))
-    if (high - low) * step >= (1.0 - COARSE) * (row.high - row.low):
-        return f"from {said(low * step, 'length', system)} to {said(high * step, 'length', system)}"
-    fine = 0.01 * INCH if system in ("ft-in", "in") else 1e-4
-    low, high = (math.ceil(row.low / fine - 1e-6), math.floor(row.high / fine + 1e-6))
-    return f"from {said(low * fine, 'fine', system)} to {said(high * fine, 'fine', system)}"
+    fine = _fine_step(kind, system)
+    if kind == "length":
+        step = LENGTH_STEP[system]
+        ends = _inward(low, high, step)
+        if ends[1] - ends[0] >= (1.0 - COARSE) * (high - low):
+            return f"from {said(ends[0], 'length', system)} to {said(ends[1], 'length', system)}"
+    low, high = _inward(low, high, fine)
+    return f"from {fine_words(low, kind, system)} to {fine_words(high, kind, system)}"
+
+
+def _inward(low: float, high: float, step: float) -> tuple[float, float]:
+    return math.ceil(low / step - 1e-6) * step, math.floor(high / step + 1e-6) * step
+
+
+def _fine_step(kind: str, system: str) -> float:
+    if kind == "angle":
+        return FINE_ANGLE
+    return 0.01 * INCH if system in ("ft-in", "in") else 1e-4
+
+
+def _angle(value: float) -> str:
+    return f"{math.degrees(value):z.2f} deg"

@@ -22,9 +22,12 @@ def built(name: str) -> str:
     return files("planform.report.seen").joinpath(BUILT, name).read_text(encoding="utf-8")
 
 
-def inline_json(record: Record) -> str:
-    """A record as JSON that may stand in a page: no text in it can end its element."""
-    short = rounded(record)
+def inline_json(record: Record, whole: bool = False) -> str:
+    """A record as JSON that may stand in a page: no text in it can end its element.
+
+    whole : its numbers to their last bit
+    """
+    short = record if whole else rounded(record)
     text = json.dumps(short, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
     for mark in "<>&\u2028\u2029":
         text = text.replace(mark, f"\\u{ord(mark):04x}")
@@ -59,10 +62,12 @@ def seen_page(look: Record, title: str, plain: str) -> str:
     return alone(title, built("page.css"), body, look, scripts)
 
 
-def alone(title: str, style: str, body: str, look: Record, scripts: Sequence[str]) -> str:
+def alone(
+    title: str, style: str, body: str, look: Record, scripts: Sequence[str], whole: bool = False
+) -> str:
     """A page that asks for nothing: its style and scripts inside it, no others allowed.
 
-    body : HTML before the scripts ; look : what they read
+    body : HTML before the scripts ; look : what they read ; whole : its numbers to their last bit
     """
     allowed = {
         "default-src": "'none'",
@@ -80,7 +85,7 @@ def alone(title: str, style: str, body: str, look: Record, scripts: Sequence[str
             '<meta name="viewport" content="width=device-width, initial-scale=1">',
             f"<title>{escape(title)}</title><style>{style}</style></head><body>\n",
             body,
-            f'<script type="application/json" id="look">{inline_json(look)}</script>\n',
+            f'<script type="application/json" id="look">{inline_json(look, whole)}</script>\n',
             *(f"<script>{text}</script>\n" for text in scripts),
             "</body></html>\n",
         )

@@ -25,9 +25,9 @@ function start() {
 
   function changed() {
     const found = decide(look, boxes.values());
-    look.rows.forEach((row, k) => shownRow(row, found.rows[k], boxes.wrong(k)));
+    look.rows.forEach((row, k) => shownRow(row, found.rows[k], boxes.wrong(k), look.system));
     shownVerdict(verdict, found, boxes.anyWrong());
-    shownFound(document.getElementById("found"), found);
+    shownFound(document.getElementById("found"), look, found);
     taken.show(boxes.texts());
   }
   changed();

@@ -1,14 +1,15 @@
-/** What was decided, shown: a word on its ground, why, what was found and which shim. */
+/** What was decided, shown: a word on its ground, why, how it stands and which shim. */
 import { made } from "../dom.js";
+import { fineWords, offWords } from "./words.js";
 
 const KEYS = { GO: "go", STOP: "stop", "measure again": "again" };
 
 function word(text) {
-  return made("b", { class: `word ${KEYS[text] ?? "none"}` }, text || "not read");
+  return made("b", { class: `word ${KEYS[text] ?? "none"}` }, text || "open");
 }
 
 /** A reading's answer under its boxes. */
-export function shownRow(row, answer, wrong) {
+export function shownRow(row, answer, wrong, system) {
   const place = document.getElementById(`r${row.number}`);
   place.querySelectorAll(".answer, .error").forEach((one) => one.remove());
   wrong.forEach((words, k) => {
@@ -20,29 +21,39 @@ export function shownRow(row, answer, wrong) {
       place.append(made("p", { class: "error", id }, words));
     } else input.removeAttribute("aria-describedby");
   });
-  if (answer.word || answer.why) place.append(made("p", { class: "answer" }, word(answer.word), answer.why));
+  if (answer.off === null) return;
+  const off = offWords(answer.off, row.kind, system);
+  place.append(made("p", { class: "answer" }, word(answer.word), `${off}; ${answer.why}`));
 }
 
 /** What all readings come to, in the bar that stays in sight. */
-export function shownVerdict(place, found, wrong) {
-  const why = wrong ? `a box is not read; ${found.why}` : found.why;
-  place.replaceChildren(word(wrong && found.word === "GO" ? "measure again" : found.word), made("span", { class: "why" }, why));
+export function shownVerdict(place, decided, wrong) {
+  const why = wrong ? `a box is not read; ${decided.why}` : decided.why;
+  const held = wrong && decided.word === "GO" ? "measure again" : decided.word;
+  place.replaceChildren(word(held), made("span", { class: "why" }, why));
 }
 
-/** How the part stands, and how thick a shim at each bolt would bring it to its target. */
-export function shownFound(place, found) {
+/** The checks, how the part stands, and how thick a shim at each bolt would bring it there. */
+export function shownFound(place, card, decided) {
+  const read = decided.checks.map((one, k) => [card.checks[k], one]).filter(([, one]) => one.off !== null);
+  const { system } = card;
   place.replaceChildren();
-  if (!found.turns.length) return;
-  place.append(
-    made("h2", {}, "How it stands"),
-    table(["", "found", "known to"], found.turns.map((one) => [one.name, one.by, one.half]), "turns"),
-    ...found.notes.map((line) => made("p", {}, line)),
-  );
-  if (found.shims.length) {
-    place.append(
-      made("h3", {}, "Shims that would bring it to its target"),
-      table(["at", "thick"], found.shims.map((one) => [one.name, one.by]), "shims"),
-    );
+  if (read.length) {
+    const rows = read.map(([check, one]) => [
+      check.name, fineWords(one.off, check.kind, system), fineWords(one.half, check.kind, system),
+      check.limit === null ? "none" : fineWords(check.limit, check.kind, system), word(one.word),
+    ]);
+    place.append(made("h2", {}, "Against the limits"), table(["", "off by", "within ±", "limit ±", ""], rows, "checked"));
+  }
+  const turns = decided.turns.map((one) => [one.name, fineWords(one.by, one.kind, system), fineWords(one.half, one.kind, system)]);
+  if (turns.length) {
+    place.append(made("h2", {}, "How it stands"), table(["", "found", "known to ±"], turns, "turns"));
+    place.append(made("p", { class: "soft" }, "From all readings together, with all they tell well; 95 of 100 cases. This decides nothing."));
+  }
+  if (turns.length && decided.shims.length) {
+    const thick = decided.shims.map((one) => [one.name, fineWords(one.by, "length", system)]);
+    place.append(made("h2", {}, "Shims that take it out"), table(["at", "thick"], thick, "thick"));
+    place.append(...card.lost.map((line) => made("p", { class: "soft" }, line)));
   }
 }
 

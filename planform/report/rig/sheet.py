@@ -1,0 +1,135 @@
+"""A card as it is read: its readings, checks and tables in the reader's units."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planform.report.rig.bench import BenchCheck, BenchRow, BenchSheet
+from planform.report.rig.picture import Sort, Taken, readings_drawing
+from planform.report.rig.words import NO_LIMIT, go_words, value_words, within_words
+from planform.report.table import Cell, Quantity, Table
+from planform.rigging.card import Card, CardCheck, CardTarget, RigStep
+
+SORTS: dict[str, Sort] = {
+    "height": "height", "height difference": "height", "station": "plumb", "offset": "plumb",
+    "distance": "tape", "level along": "level", "level across": "level",
+}  # fmt: skip
+REFERENCE = "reference"
+"""In place of limits: the reading tells how the aircraft stands."""
+TOGETHER = "with others"
+"""In place of limits: it counts only in a sum of readings."""
+SIDES = "Left and right are the aircraft's own."
+
+
+def bench_sheet(card: Card, system: str) -> BenchSheet:
+    """All that the card tells; system : one of 'ft-in', 'in', 'mm', 'm'."""
+    design = card.standing.airframe.design.name
+    taken = [Taken(one.number, SORTS[one.sort], one.ends) for one in card.targets]
+    return BenchSheet(
+        title=f"{design}: {card.title}",
+        lead=f"{card.standing.title}. {SIDES}",
+        before=card.supports,
+        order=tuple(_step(one) for one in card.order),
+        whys=tuple(one.why for one in card.order),
+        drawing=readings_drawing(card.standing, card.parts, taken),
+        narrow=readings_drawing(card.standing, card.parts, taken, narrow=True),
+        rows=tuple(_row(one, card, system) for one in card.targets),
+        checks=tuple(_check(one, system) for one in card.checks),
+        shims=_shims(card),
+        tables=tuple(_tables(card)),
+        remarks=(*card.lines, *card.practice),
+        cautions=card.cautions,
+        system=system,
+    )
+
+
+def _step(one: RigStep) -> str:
+    """A step with the readings that are taken in it."""
+    words = one.words if one.words.endswith(".") else f"{one.words}."
+    if not one.numbers:
+        return words
+    noun = "Reading" if len(one.numbers) == 1 else "Readings"
+    return f"{words} {noun} {', '.join(map(str, one.numbers))}."
+
+
+def _row(one: CardTarget, card: Card, system: str) -> BenchRow:
+    go, short = _limits(one, card, system)
+    return BenchRow(
+        one.number, one.words, value_words(one.target, one.kind, system), go, short,
+        one.instrument, one.why, one.twice,
+    )  # fmt: skip
+
+
+def _limits(one: CardTarget, card: Card, system: str) -> tuple[str, str]:
+    """From where to where a reading is GO, or what it counts in; in full, and for a column."""
+    if one.low is not None and one.high is not None:
+        words = go_words(one.low, one.high, one.kind, system)
+        return words, words.removeprefix("from ")
+    of = [c.name for c in card.checks if c.limit is not None and one.number in dict(c.of)]
+    counted = f"counts in {', '.join(of)}" if of else NO_LIMIT
+    if one.reference:
+        return f"tells how the aircraft stands; {counted}" if of else REFERENCE, REFERENCE
+    return counted, TOGETHER if of else NO_LIMIT
+
+
+def _check(one: CardCheck, system: str) -> BenchCheck:
+    if one.limit is None:
+        return BenchCheck(one.name, one.reading, f"{NO_LIMIT}; {one.practice}", one.seen)
+    limit = within_words(one.limit, one.kind, system)
+    size = within_words(one.size, one.size_kind, system)
+    go = limit if size == limit else f"{limit}: {size}"
+    return BenchCheck(one.name, one.reading, go, one.seen)
+
+
+def _shims(card: Card) -> Table | None:
+    """How much thicker at each bolt for a tenth of a degree, of each turn that shims take."""
+    from math import radians
+
+    tenth = radians(0.1)
+    turns = [
+        k
+        for k, one in enumerate(card.freedoms)
+        if one.kind == "angle" and not one.stands
+        and any(abs(bolt.per[k]) * tenth > LEAST for bolt in card.bolts)
+    ]  # fmt: skip
+    if not turns:
+        return None
+    columns = ("at", *(card.freedoms[k].name for k in turns))
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
+        (bolt.name, *(Quantity(bolt.per[k] * tenth, "fine") for k in turns)) for bolt in card.bolts
+    )
+    return Table("shims", "Shims: thicker for 0.1 deg of", columns, rows, card.lost)
+
+
+LEAST = 2e-6
+"""A shim below this for a tenth of a degree is none [m]."""
+
+
+def _tables(card: Card) -> Iterator[Table]:
+    if card.spots:
+        first, second = card.base
+        yield Table(
+            "floor marks", f"Marks on the floor, by two tapes from {first} and {second}",
+            ("under", "along", "right of it", "from the first", "from the second"),
+            tuple(
+                (s.name, *(Quantity(v, "length") for v in (s.station, s.offset, s.first, s.second)))
+                for s in card.spots
+            ),
+        )  # fmt: skip
+    if card.templates:
+        rows = ((t.name, Quantity(t.angle, "angle"), Quantity(t.rise, "fine"),
+                 Quantity(t.over, "length")) for t in card.templates)  # fmt: skip
+        yield Table("templates", "Angles to cut", ("", "angle", "rise", "over"), tuple(rows))
+    if card.tapes:
+        yield Table(
+            "tapes", "Tapes and strings", ("", "span", "pull", "reads long", "hangs", "per 10 °C"),
+            tuple(
+                (t.what, Quantity(t.span, "length"), _pull(t.pull), Quantity(t.reads_long, "fine"),
+                 Quantity(t.belly, "fine"), Quantity(t.warm, "fine"))
+                for t in card.tapes
+            ),
+        )  # fmt: skip
+
+
+def _pull(newtons: float) -> Quantity:
+    return Quantity(newtons, "force")
