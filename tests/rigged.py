@@ -21,7 +21,7 @@ from planform.rigging.card import (
 
 INCH, DEG = 0.0254, math.pi / 180.0
 HEIGHT, STATION = np.array([0.0, 0.0, 1.0]), np.array([1.0, 0.0, 0.0])
-TURNS = {"tilt": (-1, 0, 0), "skew": (0, 0, 1), "incidence": (0, 1, 0)}
+TURNS = {"tilt": (1, 0, 0), "skew": (0, 0, -1), "incidence": (0, 1, 0)}
 """As right-hand vectors: right tip up, right tip aft, nose up; axes aft, right, up."""
 
 
@@ -60,7 +60,7 @@ def made_card(standing, limits=True) -> Card:
                       span * math.tan(0.1 * DEG), "length", "height of the right tip less the left",
                       "a water level sees it; a tape from the floor does not", "0.2 deg"),
             CardCheck("skew", "angle", ((6, 1 / span), (5, -1 / span)), limit, 0.03 * DEG,
-                      span * math.tan(0.1 * DEG), "length", "station of the right tip less the left",
+                      span * math.tan(0.1 * DEG), "length", "right tip's station less the left",
                       "plumb lines and tapes see it; a tape over 17 ft does not", "1/8 in"),
             CardCheck("incidence", "angle", ((8, 1.0),), limit, 0.05 * DEG, 0.1 * DEG, "angle",
                       "level along the root chord", "a digital level, reversed", "0.1 deg"),
@@ -96,7 +96,7 @@ BOLTS = tuple(
 def _columns(at: Array, along: Array, middle: Array) -> tuple[float, ...]:
     """How a coordinate of a point changes with each turn, and with the roll of the aircraft."""
     turned = [float(np.cross(turn, at - middle) @ along) for turn in TURNS.values()]
-    return (*turned, float(np.cross((-1.0, 0.0, 0.0), at) @ along))
+    return (*turned, float(np.cross((1.0, 0.0, 0.0), at) @ along))
 
 
 def _point(number, sort, name, at, middle) -> CardTarget:
@@ -113,8 +113,8 @@ def _point(number, sort, name, at, middle) -> CardTarget:
 def _level(number, sort, at, middle) -> CardTarget:
     across = sort == "level across"
     half = np.array([0.0, 0.6, 0.0]) if across else np.array([0.17, 0.0, 0.0])
-    columns = (1.0, 0.0, 0.0, 1.0) if across else (0.0, 0.0, 1.0, 0.0)
-    where = "the spar" if across else "the root chord, nose up"
+    columns = (0.0, 0.0, 0.0, 1.0) if across else (0.0, 0.0, 1.0, 0.0)
+    where = "the longerons" if across else "the root chord, nose up"
     return CardTarget(
         number, f"{sort} on {where}", sort, "angle", ("foreplane",),
         np.array([middle - half, middle + half]), 0.0 if across else DEG,

@@ -161,7 +161,10 @@ def test_figures_to_scale():
     assert np.ptp(car().points, axis=0) == pytest.approx(CAR)
 
 
-@pytest.mark.parametrize("name", ["page.js", "page.css", "explore.js", "explore.css", "bench.js", "bench.css", "three.js"])
+@pytest.mark.parametrize(
+    "name",
+    ["page.js", "page.css", "explore.js", "explore.css", "bench.js", "bench.css", "three.js"],
+)
 def test_the_bundle_is_built_from_its_sources(name):
     """As `viewer/page/build.mjs` marks it."""
     apart = ["src/three.js", "package-lock.json"]

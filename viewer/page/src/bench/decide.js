@@ -103,16 +103,21 @@ function found(card, read) {
   const turns = card.freedoms.flatMap(({ name, kind }, k) =>
     known[k] ? [{ name, kind, by: x[k] * usual[k], half: half[k] * usual[k] }] : [],
   );
-  return [turns, x.map((one, k) => (known[k] ? one * usual[k] : 0))];
+  return [turns, x.map((one, k) => (known[k] ? one * usual[k] : null))];
 }
 
-/** How thick a shim at each bolt takes the turns out that were found; the least is zero. */
+/**
+ * How thick a shim at each bolt takes the turns out that were found; the least is zero.
+ *
+ * None is told for a side while a turn that shims could take is not known.
+ */
 function shims(card, by) {
   if (!by) return [];
-  const moved = card.freedoms.map((one, k) => (one.stands || one.kind !== "angle" ? 0 : by[k]));
   return [...new Set(card.bolts.map((bolt) => bolt.side))].flatMap((side) => {
     const mine = card.bolts.filter((bolt) => bolt.side === side);
-    const thick = mine.map((bolt) => -bolt.per.reduce((sum, per, k) => sum + per * moved[k], 0));
+    const turning = [...by.keys()].filter((k) => mine.some((bolt) => bolt.per[k] !== 0));
+    if (!turning.length || turning.some((k) => by[k] === null)) return [];
+    const thick = mine.map((bolt) => -turning.reduce((sum, k) => sum + bolt.per[k] * by[k], 0));
     const least = Math.min(...thick);
     return mine.map((bolt, k) => ({ name: bolt.name, by: thick[k] - least }));
   });
