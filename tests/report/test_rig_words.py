@@ -11,40 +11,35 @@ from hypothesis import strategies as st
 
 from planform.design.notation import read
 from planform.design.units import SYSTEMS
-from planform.report.rig.bench import BenchRow
-from planform.report.rig.words import NO_LIMIT, go_words
+from planform.report.rig.words import go_words, within_words
 
 sizes = st.floats(-12.0, 12.0)
 
 
-def row(kind, target, half):
-    low, high = (None, None) if half is None else (target - half, target + half)
-    return BenchRow(1, "a reading", kind, target, low, high, "tape", "", False, {})
-
-
 @given(sizes, st.floats(0.0005, 0.1), st.sampled_from(SYSTEMS))
 def test_a_length_said_to_be_go_lies_within_the_limits(target, half, system):
-    one = row("length", target, half)
-    low, high = ends(go_words(one, system), "length")
-    assert one.low - 1e-7 <= low <= high <= one.high + 1e-7
-    assert high - low >= 0.6 * (one.high - one.low) - 2e-4
+    low, high = ends(go_words(target - half, target + half, "length", system), "length")
+    assert target - half - 1e-7 <= low <= high <= target + half + 1e-7
+    assert high - low >= 0.8 * 2.0 * half - 6e-4
 
 
 @given(st.floats(-0.2, 0.2), st.floats(0.001, 0.02))
 def test_an_angle_said_to_be_go_lies_within_the_limits(target, half):
-    one = row("angle", target, half)
-    low, high = ends(go_words(one, "mm"), "angle")
-    assert one.low - 1e-9 <= low <= high <= one.high + 1e-9
-    assert high - low >= one.high - one.low - 2.0 * math.radians(0.01)
+    low, high = ends(go_words(target - half, target + half, "angle", "mm"), "angle")
+    assert target - half - 1e-8 <= low <= high <= target + half + 1e-8
+    assert high - low >= 2.0 * half - 2.0 * math.radians(0.0101)
 
 
-def test_without_a_limit_none_is_made_up():
-    assert go_words(row("length", 1.0, None), "ft-in") == NO_LIMIT
+@given(st.floats(0.0005, 0.1), st.sampled_from(("length", "angle")), st.sampled_from(SYSTEMS))
+def test_a_limit_to_either_side_is_never_said_wider(half, kind, system):
+    told = float(read(within_words(half, kind, system).removeprefix("± "), kind))
+    assert half - 3e-4 <= told <= half + 1e-8
 
 
 def test_a_tip_within_an_eighth_of_an_inch():
     """51 5/8 in and 1/8 in to either side, as a tape shows it."""
-    told = go_words(row("length", 51.625 * 0.0254, 0.125 * 0.0254), "ft-in")
+    inch = 0.0254
+    told = go_words(51.5 * inch, 51.75 * inch, "length", "ft-in")
     assert told == "from 4'-3 1/2\" to 4'-3 3/4\""
 
 
@@ -55,6 +50,5 @@ def ends(told, kind):
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_limits_finer_than_a_step_are_said_finer(system):
-    told = go_words(row("length", 1.3001, 0.0006), system)
-    low, high = ends(told, "length")
+    low, high = ends(go_words(1.2995, 1.3007, "length", system), "length")
     assert low < high

@@ -57,7 +57,7 @@ def bench_record(card: Card, sheet: BenchSheet) -> Record:
         "csv": {
             "name": "readings.csv",
             "head": [*dict.fromkeys([*names, "read"]), *LATE],
-            "comments": (sheet.title, card.standing.title),
+            "comments": (f"card: {sheet.title}", card.standing.title),
         },
     }
 
