@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy.spatial.transform import Rotation
 
 import planform as pf
 from planform.airframe.build import Airframe
@@ -135,3 +136,33 @@ def test_what_is_offered_can_be_read_on_its_stage(marram: Airframe):
     sorts = {one.sort for one in could(marram)}
     assert sorts >= {"height", "distance", "station", "offset", "level along", "level across"}
     assert 100 < len(could(marram)) < 800
+
+
+def listed(airframe: Airframe, off: dict[str, float], turn: Rotation, shift: Array) -> ReadingList:
+    """All points of the aircraft as built, from a program with axes of its own."""
+    own = freedoms(airframe)
+    points = named_points(airframe)
+    drawn, parts = np.array([p.at for p in points]), [p.part for p in points]
+    at = displaced(own, [off.get(one.name, 0.0) for one in own], parts, drawn)
+    at = at + np.random.default_rng(11).uniform(-0.001, 0.001, at.shape)
+    standing = pf.stand(airframe)
+    rows = [
+        ShopReading(
+            "point", p.name, "", None, tuple(xyz.tolist()), 0.001, "", "station", False,
+            standing.stage.name, standing.stance_name, "", k + 2,
+        )
+        for k, (p, xyz) in enumerate(zip(points, turn.apply(at) + shift, strict=True))
+    ]  # fmt: skip
+    return ReadingList("station", tuple(rows[::2]))
+
+
+def test_a_rigid_motion_of_all_points_changes_no_deviation(marram: Airframe):
+    off = {"right outer panel, dihedral": math.radians(0.4), "hull, bend sideways": 0.008}
+    still = survey(marram, listed(marram, off, Rotation.identity(), np.zeros(3)))
+    turn = Rotation.from_euler("zyx", [2.0, -0.3, 0.2])
+    moved = survey(marram, listed(marram, off, turn, np.array([30.0, -12.0, 4.0])))
+    assert set(by_name(still)) == set(off)
+    for found in still.explanation.found:
+        assert abs(found.by - off[found.name]) < found.half_width
+    # what bends over a turn of a milliradian is of the order of a microradian
+    assert by_name(moved) == pytest.approx(by_name(still), abs=3e-6)

@@ -75,7 +75,7 @@ def parting(offer: Offer, one: Fitted, other: Fitted, parts: tuple[str, str]) ->
 def determining(
     net: Net, small: Reduced, wrong: Sequence[int], which: Sequence[Undetermined]
 ) -> list[NextReading]:
-    """For each candidate that is not determined, the reading that would determine it."""
+    """For each candidate that is not determined, one reading that would determine it, if any."""
     if net.pool is None or not which or not len(net.pool.sd):
         return []
     u, offer = len(net.unknown), offered(net)
@@ -93,6 +93,8 @@ def determining(
         if goal <= 0.0 or gain[best] < 0.05 * covariance[k, k]:
             continue
         needed = reach[best] ** 2 / goal - whole[best]
+        if needed < offer.sd[best] ** 2:
+            continue
         differs = abs(float(reach[best])) / math.sqrt(covariance[k, k])
         against = " with ".join(one.alike) or "as drawn"
         told.append(_next(offer, best, (one.name, against), differs, float(needed)))
