@@ -12,6 +12,7 @@ from planform.design.bodies import check_bodies, skins_of
 from planform.design.drawings import check_drawings
 from planform.design.fittings import check_fittings
 from planform.design.gear_checks import check_gear, check_strokes
+from planform.design.joint_checks import check_joints
 from planform.design.kinds import (
     KINDS,
     contact_names,
@@ -56,6 +57,7 @@ def check_design(design: Design, written: Design) -> Iterator[Problem]:
     yield from _check_stances(design, written)
     yield from _check_stages(design, written)
     yield from check_as_built(written)
+    yield from check_joints(written)
     yield from check_points(design.points, part_names(written), _lofted(written))
     parts = part_names(written)
     for k, item in enumerate(design.masses):

@@ -29,6 +29,7 @@ from planform.design.fields import (
 )
 from planform.design.fittings import Fitting
 from planform.design.gear import Pad, Wheel
+from planform.design.joints import Joint
 from planform.design.panels import Panel
 from planform.design.points import OwnPoint
 from planform.design.profiles import Profile
@@ -129,6 +130,7 @@ class Design(Shown, Model):
     stances: dict[Name, Stance] = {}
     stages: tuple[Stage, ...] = ()
     points: dict[Name, OwnPoint] = {}
+    joints: dict[Name, Joint] = {}
     as_built: tuple[AsBuilt, ...] = ()
     drawings: DrawingNotes | None = None
 
