@@ -1,0 +1,292 @@
+"""What decides at a joint: sums of readings that see one limit alone, and in which order to set."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planform.core.vectors import Array
+from planform.design.told import said
+from planform.design.units import INCH
+from planform.rigging.card import CardCheck, CardFreedom, CardTarget, RigStep
+from planform.rigging.instruments import GAUGES
+
+PRACTICE = {"angle": math.radians(0.2), "length": INCH / 8.0}
+"""What left and right are held alike to where no limit is given: 0.2 deg is a published limit of
+left and right (structure alignment in a naval training text) and what builders reach with a level
+that is turned end for end; 1/8 in of stations is common practice, no source."""
+SMALL = 0.2
+"""A reading with less than this share in the tolerance of a sum is left out of it."""
+WORSE = 1.02
+"""Leaving a reading out may widen the tolerance of a sum to this much of it."""
+LEAK = 0.002
+"""What a sum may take of another freedom, each as large as likely beforehand."""
+OWN = 0.3
+"""A limit hangs on one reading alone where the others of the part have less than this share."""
+SEEN = 2.0
+"""An instrument tells what is this many times its own tolerance."""
+LIGHT = 0.02
+"""Told as disturbing nothing: less than this share of a reading's own change."""
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """One thing to be checked: a sum over the card's freedoms, and the limit of it.
+
+    without : numbers of readings that are not taken for it
+    """
+
+    name: str
+    kind: str
+    of: tuple[float, ...]
+    limit: float | None
+    without: tuple[int, ...] = ()
+
+
+def checks_of(
+    wanted: Sequence[Wanted],
+    targets: Sequence[CardTarget],
+    freedoms: Sequence[CardFreedom],
+    system: str,
+) -> tuple[CardCheck, ...]:
+    """The checks that readings can make; what they cannot see at all is left out.
+
+    targets, freedoms : of the card, with the ways of standing among the freedoms
+    """
+    columns = np.array([target.columns for target in targets])
+    wide = np.array([target.tolerance for target in targets])
+    usual = np.array([one.usual for one in freedoms])
+    out = []
+    for one in wanted:
+        aim = np.array(one.of)
+        allowed = np.array([target.number not in one.without for target in targets])
+        factors = _factors(columns * usual * allowed[:, None], wide, aim * usual)
+        if factors is not None:
+            out.append(_check(one, factors, targets, columns, system))
+    return tuple(out)
+
+
+def _factors(columns: Array, wide: Array, aim: Array) -> Array | None:
+    """The sum of readings that gives `aim`, the surest, without those that add next to nothing."""
+    chosen: NDArray[np.bool_] = np.ones(len(wide), dtype=bool)
+    found = _surest(columns, wide, aim, chosen)
+    while found is not None:
+        share = np.where(chosen, np.abs(found) * wide, np.inf)
+        whole = float(share[chosen].sum())
+        small = np.flatnonzero(share < SMALL * whole)
+        if not len(small):
+            break
+        tied = np.flatnonzero(share <= share.min() * (1.0 + 1e-6) + 1e-9 * whole)
+        for fewer in (tied, *(np.array([k]) for k in small[np.argsort(share[small])])):
+            rest = chosen.copy()
+            rest[fewer] = False
+            again = _surest(columns, wide, aim, rest)
+            if again is not None and float(np.abs(again) @ wide) <= WORSE * whole:
+                chosen, found = rest, again
+                break
+        else:
+            break
+    return found
+
+
+def _surest(columns: Array, wide: Array, aim: Array, chosen: NDArray[np.bool_]) -> Array | None:
+    """Factors of least variance among the chosen readings; None where they do not see it alone."""
+    scaled = np.where(chosen[:, None], columns / wide[:, None], 0.0)
+    y, *_ = np.linalg.lstsq(scaled.T, aim, rcond=1e-10)
+    if np.abs(scaled.T @ y - aim).max() > LEAK * np.abs(aim).max():
+        return None
+    return np.asarray(np.where(chosen, y / wide, 0.0))
+
+
+def _check(
+    one: Wanted, factors: Array, targets: Sequence[CardTarget], columns: Array, system: str
+) -> CardCheck:
+    """A check with its words: which reading it is, and what can see it."""
+    size = one.limit if one.limit is not None else PRACTICE[one.kind]
+    per = columns @ _unit(one)
+    of = tuple((t.number, float(f)) for t, f in zip(targets, factors, strict=True) if f)
+    chief = _chief(factors * per, targets)
+    change = _change(chief, factors, targets, per) * size
+    kind = targets[chief[0]].kind
+    practice = "" if one.limit is not None else f"usual aim: {_told(size, one.kind, system)}"
+    return CardCheck(
+        one.name, one.kind, of, one.limit,
+        float(sum(abs(f) * t.tolerance for t, f in zip(targets, factors, strict=True))),
+        abs(change), kind, _reading(chief, factors, targets),
+        _seen(one, size, per, targets, system), practice,
+    )  # fmt: skip
+
+
+def _unit(one: Wanted) -> Array:
+    """The freedoms taken so that the sum is one: of left less right, half of it on each side."""
+    aim = np.array(one.of)
+    return np.asarray(aim / float(aim @ aim))
+
+
+def _chief(shares: Array, targets: Sequence[CardTarget]) -> list[int]:
+    """The reading of the part with most of the sum, and its like on the other side."""
+    share = shares * [not t.reference for t in targets]
+    first = int(share.argmax())
+    twin = _swapped(targets[first].words)
+    like = [
+        k
+        for k, t in enumerate(targets)
+        if k == first or (_swapped(t.words) != t.words and t.words == twin)
+    ]
+    return [k for k in like if k == first or share[k] > 0.5 * share[first]]
+
+
+def _swapped(words: str) -> str:
+    """Left for right and right for left."""
+    sides = {"left": "right", "right": "left"}
+    return re.sub(r"\b(left|right)\b", lambda found: sides[found[1]], words)
+
+
+def _change(
+    chief: Sequence[int], factors: Array, targets: Sequence[CardTarget], per: Array
+) -> float:
+    """How much the chief reading, or the difference or mean of two, moves for one."""
+    if len(chief) == 1:
+        return float(per[chief[0]])
+    a, b = chief
+    if factors[a] * factors[b] < 0.0:
+        return float(per[b] - per[a])
+    return float(0.5 * (per[a] + per[b]))
+
+
+def _reading(chief: Sequence[int], factors: Array, targets: Sequence[CardTarget]) -> str:
+    numbers = [targets[k].number for k in chief]
+    if len(numbers) == 1:
+        return f"no. {numbers[0]}"
+    a, b = chief
+    if factors[a] * factors[b] < 0.0:
+        return f"no. {numbers[1]} less no. {numbers[0]}"
+    return f"the mean of no. {numbers[0]} and no. {numbers[1]}"
+
+
+def _seen(one: Wanted, size: float, per: Array, targets: Sequence[CardTarget], system: str) -> str:
+    """Which instruments of the card can tell the limit and which cannot, in words.
+
+    Of two readings alike on both sides their difference counts, off by both tolerances.
+    """
+    can, cannot, still = [], [], []
+    for sort in dict.fromkeys(t.sort for t in targets if not t.reference):
+        mine = [k for k, t in enumerate(targets) if t.sort == sort and not t.reference]
+        best = max(mine, key=lambda k: abs(per[k]) / targets[k].tolerance)
+        change, wide = abs(float(per[best])) * size, targets[best].tolerance
+        opposed = [k for k in mine if per[k] * per[best] < -0.5 * per[best] ** 2]
+        if opposed:
+            change, wide = change + abs(float(per[opposed[0]])) * size, 2.0 * wide
+        kind = targets[best].kind
+        told = f"{_told(change, kind, system)} against {_told(wide, kind, system)}"
+        name = GAUGES[sort].short
+        if change >= SEEN * wide:
+            can.append(f"{name} can ({told})")
+        elif change < 0.1 * wide:
+            still.append(name)
+        else:
+            cannot.append(f"{name} cannot ({told})")
+    if still:
+        cannot.append(f"it hardly moves {', '.join(still)}")
+    return "; ".join([*can, *cannot])
+
+
+def _told(value: float, kind: str, system: str) -> str:
+    return said(value, "angle_fine" if kind == "angle" else "fine", system)
+
+
+def alone(check: CardCheck, targets: Sequence[CardTarget]) -> tuple[tuple[int, float], ...]:
+    """The reading on which a limit hangs alone, and how far it may be off [m] or [rad]."""
+    if check.limit is None:
+        return ()
+    by_number = {t.number: t for t in targets}
+    mine = [(by_number[n], f) for n, f in check.of if not by_number[n].reference]
+    whole = sum(abs(f) * t.tolerance for t, f in mine)
+    if not mine:
+        return ()
+    target, factor = max(mine, key=lambda one: abs(one[1]) * one[0].tolerance)
+    if abs(factor) * target.tolerance < (1.0 - OWN) * whole:
+        return ()
+    return ((target.number, check.limit / abs(factor)),)
+
+
+def order_of(
+    targets: Sequence[CardTarget], freedoms: Sequence[CardFreedom], kinds: Sequence[str]
+) -> tuple[RigStep, ...]:
+    """In which order the part is set: what is set later moves earlier readings least.
+
+    kinds : of the part's freedoms, by their places in `freedoms`
+    Found by trying every order of up to six kinds on the readings' own movements.
+    """
+    names = list(dict.fromkeys(kinds))[:6]
+    chief = {name: _own_reading(name, targets, freedoms, kinds) for name in names}
+    matrix = np.array([[_moves(chief[a], a, b, targets, freedoms, kinds) for b in names]
+                       for a in names])  # fmt: skip
+    count = range(len(names))
+
+    def disturbed(order: Sequence[int]) -> float:
+        return float(sum(matrix[a, b] for a, b in itertools.combinations(order, 2)))
+
+    best = min(itertools.permutations(count), key=lambda o: (round(disturbed(o), 6), o))
+    steps = []
+    for place, k in enumerate(best):
+        earlier = [(float(matrix[j, k]), names[j]) for j in best[:place]]
+        numbers = tuple(sorted(targets[j].number for j in chief[names[k]]))
+        steps.append(RigStep(f"Set {names[k]}", _why(earlier), numbers))
+    return tuple(steps)
+
+
+def _why(earlier: Sequence[tuple[float, str]]) -> str:
+    """What setting one kind does to what was set before."""
+    if not earlier:
+        return "first, as what follows moves its readings least"
+    most, name = max(earlier)
+    if most < LIGHT:
+        return "this moves none of the readings set before"
+    return (
+        f"this moves the readings of {name} by up to {most:.0%} of what the same amount of "
+        f"{name} does: read those again"
+    )
+
+
+def _own_reading(
+    name: str, targets: Sequence[CardTarget], freedoms: Sequence[CardFreedom], kinds: Sequence[str]
+) -> list[int]:
+    """The readings that tell most of one kind, on each side of the part."""
+    out = []
+    for k, kind in enumerate(kinds):
+        if kind == name:
+            ratio = [abs(t.columns[k]) * freedoms[k].usual / t.tolerance for t in targets]
+            most = max(ratio)
+            best = [j for j, one in enumerate(ratio) if one > 0.9 * most and most > 0.0]
+            out += [j for j in best if targets[j].sort == targets[best[0]].sort]
+    return sorted(set(out))
+
+
+def _moves(
+    rows: Sequence[int],
+    own: str,
+    other: str,
+    targets: Sequence[CardTarget],
+    freedoms: Sequence[CardFreedom],
+    kinds: Sequence[str],
+) -> float:
+    """How much readings of one kind move with another, as a share of their own movement.
+
+    Of two readings that move against each other, what moves both alike counts nothing.
+    """
+    columns = np.array([targets[j].columns for j in rows]).reshape(len(rows), -1)
+    columns = columns * [one.usual for one in freedoms]
+    out = 0.0
+    for k in (k for k, kind in enumerate(kinds) if kind == own):
+        mine = columns[:, k]
+        theirs = [columns[:, j] for j, kind in enumerate(kinds) if kind == other]
+        if mine @ mine > 0.0:
+            out = max(out, *(abs(float(mine @ one / (mine @ mine))) for one in theirs))
+    return out
