@@ -23,8 +23,8 @@ left and right (structure alignment in a naval training text) and what builders 
 that is turned end for end; 1/8 in of stations is common practice, no source."""
 SMALL = 0.2
 """A reading with less than this share in the tolerance of a sum is left out of it."""
-WORSE = 1.02
-"""Leaving a reading out may widen the tolerance of a sum to this much of it."""
+WORSE = 1.15
+"""Leaving readings out may widen the tolerance of a sum to this much of the surest one's."""
 LEAK = 0.002
 """What a sum may take of another freedom, each as large as likely beforehand."""
 OWN = 0.3
@@ -76,6 +76,7 @@ def _factors(columns: Array, wide: Array, aim: Array) -> Array | None:
     """The sum of readings that gives `aim`, the surest, without those that add next to nothing."""
     chosen: NDArray[np.bool_] = np.ones(len(wide), dtype=bool)
     found = _surest(columns, wide, aim, chosen)
+    most = WORSE * float(np.abs(found) @ wide) if found is not None else 0.0
     while found is not None:
         share = np.where(chosen, np.abs(found) * wide, np.inf)
         whole = float(share[chosen].sum())
@@ -83,11 +84,13 @@ def _factors(columns: Array, wide: Array, aim: Array) -> Array | None:
         if not len(small):
             break
         tied = np.flatnonzero(share <= share.min() * (1.0 + 1e-6) + 1e-9 * whole)
-        for fewer in (tied, *(np.array([k]) for k in small[np.argsort(share[small])])):
+        ranked = small[np.argsort(share[small])]
+        some = [np.array(few) for n in (1, 2) for few in itertools.combinations(ranked, n)]
+        for fewer in (tied, *some):
             rest = chosen.copy()
             rest[fewer] = False
             again = _surest(columns, wide, aim, rest)
-            if again is not None and float(np.abs(again) @ wide) <= WORSE * whole:
+            if again is not None and float(np.abs(again) @ wide) <= most:
                 chosen, found = rest, again
                 break
         else:

@@ -26,8 +26,9 @@ from planform.rigging.card import (
 from planform.rigging.checking import Wanted, alone, checks_of, order_of
 from planform.rigging.instruments import FLOOR, FOOT, GAUGES, LEVEL_ONCE
 from planform.rigging.joints import joint_named, stage_of, stance_of
+from planform.rigging.rows import rows_of
 from planform.rigging.shims import holes_move, thicknesses, unshimmed
-from planform.rigging.targets import STANDS, RigRow, Setting, rows_of, setting_of
+from planform.rigging.targets import STANDS, RigRow, Setting, setting_of
 
 USUAL = {"angle": math.radians(2.0), "length": 0.05}
 """How much of a freedom is taken as likely before anything is read; assumption, a wide one."""
