@@ -26,6 +26,7 @@ class Lifting:
     """One surface on the right half: its line, and how its cuts are set and cambered.
 
     host_role : the role of the surface that it stands on; '' where it stands on none
+    steps : as `Half.steps`
     """
 
     line: StripLine
@@ -33,6 +34,7 @@ class Lifting:
     incidence: Array
     profiles: tuple[Profile, ...]
     host_role: str = ""
+    steps: tuple[tuple[int, float], ...] = ()
 
     @property
     def name(self) -> str:
@@ -51,7 +53,11 @@ class Lifting:
         x = (np.arange(chain.rows) + 0.75) / chain.rows
         slopes = np.array([camber_slope(profile, x) for profile in self.profiles])
         slope = np.array([np.interp(at, along, slopes[:, k]) for k in range(chain.rows)])
-        return np.asarray(np.interp(at, along, self.incidence) - slope)
+        set_at = np.interp(at, along, self.incidence)
+        for k, step in self.steps:
+            share = (at - along[k]) / (along[k + 1] - along[k])
+            set_at = set_at + np.where((share >= 0.0) & (share < 1.0), step * (1.0 - share), 0.0)
+        return np.asarray(set_at - slope)
 
 
 def _distance(chain: Chain) -> Array:
@@ -93,11 +99,8 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
                 "symmetric aircraft; give both sides the same numbers"
             )
             raise InputError(airframe.design.name, [Problem("", "", allowed)])
-        half = counted(airframe, both[1])
-        ends += len(half.chord) - len(both[1].chord)
-        line = StripLine(name, half.leading_edge[:ends], half.chord[:ends])
-        host = _host_role(airframe, name)
-        out.append(Lifting(line, half.role, half.incidence[:ends], half.profiles[:ends], host))
+        out.append(_lifting(airframe, both[1], ends))
+    out = _joined(airframe, out)
     if all(surface.line.stands().all() for surface in out):
         raise InputError(
             airframe.design.name,
@@ -109,10 +112,57 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
 
 def _alike(one: Half, other: Half) -> bool:
     """Whether the two sides of a surface are each other's mirror image."""
-    return all(
+    return one.steps == other.steps and all(
         np.array_equal(getattr(one, field), getattr(other, field))
         for field in ("leading_edge", "chord", "incidence")
     )
+
+
+def _lifting(airframe: Airframe, side: Half, ends: int) -> Lifting:
+    """One side of a surface with its first cuts, as if it stood on the right."""
+    half = counted(airframe, side)
+    ends += len(half.chord) - len(side.chord)
+    line = StripLine(half.group, half.leading_edge[:ends], half.chord[:ends])
+    host = _host_role(airframe, half.group)
+    steps = tuple((k, step) for k, step in half.steps if k < ends - 1)
+    return Lifting(line, half.role, half.incidence[:ends], half.profiles[:ends], host, steps)
+
+
+def lifting_sides(
+    airframe: Airframe, stage: Stage | None = None
+) -> tuple[tuple[Lifting, ...], tuple[Lifting, ...]]:
+    """The surfaces of the right and of the left side, each as if it stood on the right.
+
+    Raises InputError as `lifting_surfaces` does.
+    """
+    names = [surface.name for surface in lifting_surfaces(airframe, stage)]
+    found: dict[int, list[Lifting]] = {1: [], -1: []}
+    for name in names:
+        for half in airframe.halves:
+            if half.group == name:
+                ends = len(half.chord) if stage is None else _sections_on(airframe, stage, half)
+                found[half.side].append(_lifting(airframe, half, ends))
+    return tuple(_joined(airframe, found[1])), tuple(_joined(airframe, found[-1]))
+
+
+def _joined(airframe: Airframe, surfaces: list[Lifting]) -> list[Lifting]:
+    """As built, winglets moved in height and sideways to the very tip that they stand on.
+
+    A panel that was swung takes its winglet along, whose root then misses the leading edge of its
+    tip by a hair; a lattice needs both edges in one place, seen from ahead.
+    """
+    if airframe.moved is None:
+        return surfaces
+    tips = {surface.name: surface.line.edge[-1] for surface in surfaces}
+    out = []
+    for surface in surfaces:
+        on = airframe.design.winglets.get(surface.name)
+        if on is not None and on.on in tips:
+            off = (tips[on.on] - surface.line.edge[0]) * np.array([0.0, 1.0, 1.0])
+            line = replace(surface.line, edge=surface.line.edge + off)
+            surface = replace(surface, line=line)
+        out.append(surface)
+    return out
 
 
 def _mean(one: Half, other: Half) -> Half:
@@ -128,13 +178,10 @@ def _mean(one: Half, other: Half) -> Half:
     edge = half["leading_edge"]
     if one.leading_edge[0, 1] == 0.0:
         edge[0, 1] = 0.0
-    return replace(
-        one,
-        leading_edge=edge,
-        chord=half["chord"],
-        incidence=half["incidence"],
-        angle=half["angle"],
-    )
+    here, there = dict(one.steps), dict(other.steps)
+    each = sorted({*here, *there})
+    steps = tuple((k, 0.5 * (here.get(k, 0.0) + there.get(k, 0.0))) for k in each)
+    return replace(one, leading_edge=edge, steps=steps, **{n: half[n] for n in fields[1:]})
 
 
 def _host_role(airframe: Airframe, name: str) -> str:

@@ -81,21 +81,43 @@ def _half(half: Half, moved: Displacements) -> Half:
     if not any(name in one.parts for one in moved.freedoms for name in owner):
         return half
     on_centre = bool(half.leading_edge[0, 1] == 0.0 and half.role in LYING)
-    hand = MIRROR if half.side < 0 else np.ones(3)
-    up = normals(half.angle, upright_root=on_centre)
-    c, s = np.cos(half.incidence)[:, None], np.sin(half.incidence)[:, None]
-    trailing = half.leading_edge + half.chord[:, None] * (c * np.array([1.0, 0.0, 0.0]) - s * up)
-    ahead = displaced(moved.freedoms, moved.by, owner, half.leading_edge * hand) * hand
-    behind = displaced(moved.freedoms, moved.by, owner, trailing * hand) * hand
+    ahead, line = _edges(half, owner, moved, on_centre=on_centre)
     step = np.diff(ahead, axis=0)
     angle = np.arctan2(step[:, 2], step[:, 1])
-    line = behind - ahead
-    up = normals(angle, upright_root=on_centre)
-    up /= np.linalg.norm(up, axis=1)[:, None]
+    set_at = _set(line, angle, on_centre=on_centre)
+    steps = []
+    for k, joint in half.joints:
+        named = half.name.removesuffix(half.group) + joint
+        outer = _set(_edges(half, [named] * len(owner), moved, on_centre=on_centre)[1], angle,
+                     on_centre=on_centre)  # fmt: skip
+        steps.append((k, float(outer[k] - set_at[k])))
     return replace(
         half,
         leading_edge=ahead,
         chord=np.linalg.norm(line, axis=1),
-        incidence=np.arctan2(-(line * up).sum(axis=1), line[:, 0]),
+        incidence=set_at,
         angle=angle,
+        steps=tuple(steps),
     )
+
+
+def _edges(
+    half: Half, owner: list[str], moved: Displacements, *, on_centre: bool
+) -> tuple[Array, Array]:
+    """The foremost point of each cut as built, and its chord as a line, as on the right."""
+    hand = MIRROR if half.side < 0 else np.ones(3)
+    up = normals(half.angle, upright_root=on_centre)
+    c, s = np.cos(half.incidence)[:, None], np.sin(half.incidence)[:, None]
+    trailing = half.leading_edge + half.chord[:, None] * (c * np.array([1.0, 0.0, 0.0]) - s * up)
+    ahead, behind = (
+        displaced(moved.freedoms, moved.by, owner, points * hand) * hand
+        for points in (half.leading_edge, trailing)
+    )
+    return np.asarray(ahead), np.asarray(behind - ahead)
+
+
+def _set(line: Array, angle: Array, *, on_centre: bool) -> Array:
+    """How far each chord is set nose up, shape (n,) [rad]."""
+    up = normals(angle, upright_root=on_centre)
+    up /= np.linalg.norm(up, axis=1)[:, None]
+    return np.asarray(np.arctan2(-(line * up).sum(axis=1), line[:, 0]))

@@ -26,6 +26,8 @@ class Half:
 
     leading_edge : (n, 3) on the right-hand side [m]; chord, incidence : (n,) [m], [rad]
     angle : (n - 1,) direction of each panel from the horizontal, in the Y-Z plane [rad]
+    steps : at joints of a surface as built, the number of the cut and by how much the root of what
+        is joined there is set nose up over what it is joined to [rad]
     """
 
     name: str
@@ -40,6 +42,7 @@ class Half:
     closed: bool
     joints: tuple[tuple[int, str], ...] = ()
     folds: tuple[tuple[int, Fold], ...] = ()
+    steps: tuple[tuple[int, float], ...] = ()
 
     @property
     def begins_aside(self) -> bool:
@@ -57,6 +60,7 @@ class Half:
             angle=np.concatenate([[0.0], self.angle]),
             profiles=(self.profiles[0], *self.profiles),
             joints=tuple((k + 1, name) for k, name in self.joints),
+            steps=tuple((k + 1, step) for k, step in self.steps),
         )
 
     @property

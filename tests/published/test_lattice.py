@@ -332,9 +332,9 @@ def near_drag(stagger):
             gamma_j = lifts[j] * np.sqrt(1 - (yj / halves[j]) ** 2) / halves[j]
             if i == j:
                 far = elliptic("b", halves[j], spots[j] - 1e6, gap * j)
-                wash += 0.5 * _block(control, far).reshape(60, 60) @ gamma_j
+                wash += 0.5 * _block(control, far, (1.0, -1.0)).reshape(60, 60) @ gamma_j
             else:
-                wash += _block(control, vortex).reshape(60, 60) @ gamma_j
+                wash += _block(control, vortex, (1.0, -1.0)).reshape(60, 60) @ gamma_j
         parts.append(-(gamma_i * wash) @ np.diff(control.edge[:, 1]))
     return np.array(parts)
 

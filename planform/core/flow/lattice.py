@@ -116,14 +116,15 @@ def _strip_terms(row: Chain, source: Chain, image: float) -> tuple[Array, Array,
     return turn, dy * dy + dz * dz, dy, dz
 
 
-def _block(row: Chain, source: Chain) -> Array:
+def _block(row: Chain, source: Chain, images: tuple[float, ...]) -> Array:
     """Normalwash at the row chain's control points of unit circulations on the source chain.
 
+    images : 1.0 for the chain itself, -1.0 for its mirror image
     Shape (row.rows, row.strips, source.rows, source.strips).
     """
     out = np.zeros((row.rows, row.strips, source.rows, source.strips))
     node, control = source.node_x(), row.control_x()
-    for image in (1.0, -1.0):
+    for image in images:
         turn, apart, dy, dz = _strip_terms(row, source, image)
         least = (TOUCH * source.width().max()) ** 2
         touching = apart < least
@@ -154,18 +155,22 @@ def _refuse_touching(row: Chain, source: Chain, touching: Array) -> None:
             raise Coincident(row.name, source.name)
 
 
-def influence(chains: tuple[Chain, ...]) -> Array:
+def influence(chains: tuple[Chain, ...], *, mirrored: bool = True) -> Array:
     """Normalwash at every control point of a unit circulation on every panel, shape (n, n).
+
+    mirrored : the chains are half of a symmetric aircraft; else all of it, each chain with its
+        strips from left to right
 
     Panels are numbered chain by chain, in each row by row from the leading edge, in each row
     strip by strip outward. Raises Coincident where a vortex passes through a control point.
     """
+    images = (1.0, -1.0) if mirrored else (1.0,)
     count = [chain.panels for chain in chains]
     start = np.concatenate([[0], np.cumsum(count)])
     out = np.empty((start[-1], start[-1]))
     for i, row in enumerate(chains):
         for j, source in enumerate(chains):
-            block = _block(row, source).reshape(row.panels, source.panels)
+            block = _block(row, source, images).reshape(row.panels, source.panels)
             out[start[i] : start[i + 1], start[j] : start[j + 1]] = block
     return out
 
