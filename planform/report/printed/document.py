@@ -71,22 +71,25 @@ def _written(one: Printed) -> tuple[bytes, int]:
         out, pagesize=(wide, high), invariant=1, initialFontName=PLAIN, pageCompression=1,
         title=shown(one.title), author="planform", creator="planform", lang="en",
     )  # fmt: skip
-    frame = Frame(side, side, wide - 2 * side, high - 2 * side, 0, 0, 0, 0, id="page")
+    room = (wide - 2 * side) / one.scale, (high - 2 * side) / one.scale
+    frame = Frame(side / one.scale, side / one.scale, *room, 0, 0, 0, 0, id="page")
     words = fitted(shown(one.foot or one.title), 0.8 * (paper.width - 2 * MARGIN), 1.8)
     document.addPageTemplates(
-        PageTemplate("page", [frame], onPage=partial(_footed, words, one.stamp))
+        PageTemplate("page", [frame], onPage=partial(_footed, words, one.stamp, one.scale))
     )
-    laid = _Laying(one.system, wide - 2 * side, high - 2 * side)
+    laid = _Laying(one.system, *room)
     head = Head(one.title, "title", None, STAMPED if one.stamp else 0.0)
     document.build([head, *laid.all(one.pieces)], canvasmaker=Numbered)
     return out.getvalue(), document.page
 
 
-def _footed(words: str, stamp: str, canvas: Numbered, document: object) -> None:
+def _footed(words: str, stamp: str, scale: float, canvas: Numbered, document: object) -> None:
     canvas.words = words
     canvas.foot()
     if stamp and canvas.getPageNumber() == 1:
         canvas.stamp(stamp)
+    if scale != 1.0:
+        canvas.scale(scale, scale)
 
 
 class _Laying:

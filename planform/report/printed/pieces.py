@@ -132,7 +132,7 @@ LOWEST = 8.0
 class Printed:
     """A document to be printed: its title and pieces.
 
-    paper : 'A4' or 'letter'
+    paper : 'A4' or 'letter' ; scale : of all that stands on it, 1 where letters have their size
     """
 
     title: str
@@ -143,6 +143,7 @@ class Printed:
     """Words at the foot of every page, beside its number."""
     stamp: str = ""
     """A word in white on red at the head of the first page."""
+    scale: float = 1.0
 
 
 def paper_of(asked: str | None, system: str) -> str:

@@ -28,12 +28,16 @@ class BenchRow:
 
 @dataclass(frozen=True)
 class BenchCheck:
-    """One limit: its name, the sum of readings that sees it, how large that may be, with what."""
+    """One limit: its name, the sum of readings that sees it, how large that may be, with what.
+
+    limited : the design gives it
+    """
 
     name: str
     reading: str
     go: str
     seen: str
+    limited: bool
 
 
 @dataclass(frozen=True, eq=False)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-import re
 from collections.abc import Iterator
 
 from planform.report.printed.document import on_one_side
@@ -20,21 +19,29 @@ from planform.report.printed.pieces import (
     Prose,
     paper_of,
 )
-from planform.report.rig.bench import BenchRow, BenchSheet
+from planform.report.rig.bench import BenchCheck, BenchRow, BenchSheet
+from planform.report.rig.sheet import TOGETHER, both_sides, swapped
+from planform.report.rig.words import NO_LIMIT
+from planform.report.table import Table
 
 WIDTHS = (11.0, 64.0, 23.0, 24.0, 30.0, 30.0)
 """Of a reading's number, words, target, limits and boxes [mm]."""
 HEADS = ("", "read", "set to", "GO", "read; of a pair left", "end for end; right")
-CHECKED = (26.0, 44.0, 26.0, 30.0, 56.0)
-"""Of a limit, what sees it, how large that may be, a box for it, and the instruments [mm]."""
-LIMITS = ("limit", "seen by", "GO", "comes to", "with")
+LIMITS = ("limit", "seen by", "GO", "with")
+CLAUSES = 2
+"""Of the words on what can see a limit, on paper."""
 ROW, SIGN = 8.0, 8.0
 """How high a box is, and a line to sign [mm]."""
-HEIGHTS = (78.0, 66.0, 56.0, 48.0, 42.0)
-"""How high the drawing may be, until all of it stands on one side [mm]."""
+SIZES = (
+    *((height, True, 1.0) for height in (78.0, 64.0, 52.0)),
+    *((height, False, 1.0) for height in (52.0, 44.0)),
+    *((44.0, False, scale) for scale in (0.94, 0.88, 0.83, 0.78)),
+)
+"""How high the drawing is [mm], whether reasons are told, and how large all of it is, from the
+roomiest on, until it stands on one side; boxes keep their height."""
 WIDTH, WIDEST = 182.0, 125.0
 """Of the page between its margins, and of a drawing that has the order of work beside it [mm]."""
-SIGNED = (24.0, 40.0, 16.0, 32.0, 38.0, 32.0)
+SIGNED = (20.0, 36.0)
 
 
 def rig_document(sheet: BenchSheet, paper: str | None) -> Printed:
@@ -44,13 +51,12 @@ def rig_document(sheet: BenchSheet, paper: str | None) -> Printed:
     """
     chosen = paper_of(paper, sheet.system)
     return on_one_side(
-        Printed(sheet.title, tuple(_pieces(sheet, height, reasons)), sheet.system, chosen)
-        for reasons in (True, False)
-        for height in HEIGHTS
+        Printed(sheet.title, tuple(_pieces(sheet, *size)), sheet.system, chosen, scale=size[2])
+        for size in SIZES
     )
 
 
-def _pieces(sheet: BenchSheet, height: float, reasons: bool) -> Iterator[Piece]:
+def _pieces(sheet: BenchSheet, height: float, reasons: bool, scale: float) -> Iterator[Piece]:
     from planform import __version__
 
     yield Prose(" ".join((sheet.lead, *sheet.before)))
@@ -65,21 +71,22 @@ def _pieces(sheet: BenchSheet, height: float, reasons: bool) -> Iterator[Piece]:
         yield from order
     yield Blanks(
         _rows(sheet.rows),
-        WIDTHS, head=HEADS, height=ROW, labels=frozenset({0}), strong=frozenset({0, 2}),
+        WIDTHS, head=HEADS, height=ROW / scale, labels=frozenset({0}), strong=frozenset({0, 2}),
     )  # fmt: skip
-    if sheet.checks:
-        rows = tuple((c.name, c.reading, c.go, "", c.seen) for c in sheet.checks)
-        yield Blanks(rows, CHECKED, head=LIMITS, height=ROW, strong=frozenset({0, 2}))
+    limits = tuple((c.name, c.reading, c.go, _short(c)) for c in sheet.checks if c.limited)
+    if limits:
+        yield Table("limits", "", LIMITS, limits)
     told = (*(() if sheet.shims is None else (sheet.shims,)), *sheet.tables)
     if told:
         yield Flowing(told)
-    yield Boxed(sheet.cautions)
-    yield Blanks(
-        (("read by", "", "date", "", "person responsible", ""),), SIGNED, height=SIGN,
-        labels=frozenset({0, 2, 4}),
-    )  # fmt: skip
+    signed = Blanks(
+        (("read by", ""), ("date", ""), ("responsible", "")), SIGNED, height=SIGN / scale
+    )
+    yield Beside(((Boxed(sheet.cautions),), (signed,)), shares=(2.2, 1.0))
+    open_ones = tuple(f"{c.name} ({c.reading})" for c in sheet.checks if not c.limited)
+    none = (f"No limit is given for {', '.join(open_ones)}.",) if open_ones else ()
     date = datetime.date.today().isoformat()
-    yield Prose(" ".join((*sheet.remarks, f"{date}, planform {__version__}.")), soft=True)
+    yield Prose(" ".join((*none, *sheet.remarks, f"{date}, planform {__version__}.")), soft=True)
 
 
 def _rows(rows: tuple[BenchRow, ...]) -> tuple[tuple[str, ...], ...]:
@@ -90,26 +97,26 @@ def _rows(rows: tuple[BenchRow, ...]) -> tuple[tuple[str, ...], ...]:
         if row.number in done:
             continue
         twin = next((one for one in rows if _pair(row, one)), None)
-        number, words = str(row.number), row.words
+        number, words, target, short = str(row.number), row.words, row.target, row.short
         if twin is not None:
             done.add(twin.number)
-            number, words = f"{number}, {twin.number}", _both(words)
+            number, words = f"{number}, {twin.number}", both_sides(words)
+            target = target if twin.target == target else f"{target}, {twin.target}"
+            short = short if twin.short == short else TOGETHER
         boxes = ("", "" if row.twice or twin is not None else "–")
-        out.append((number, words, row.target, row.short, *boxes))
+        out.append((number, words, target, short, *boxes))
     return tuple(out)
 
 
 def _pair(left: BenchRow, right: BenchRow) -> bool:
     """Whether two readings are the same on the left and on the right, and each needs one box."""
-    same = (left.target, left.short, left.instrument) == (
-        right.target,
-        right.short,
-        right.instrument,
-    )
-    mirrored = re.sub(r"\bleft\b", "right", left.words)
-    sided = mirrored != left.words and mirrored == right.words
-    return same and sided and not (left.twice or right.twice)
+    open_ones = {left.short, right.short} <= {NO_LIMIT, TOGETHER}
+    same = left.instrument == right.instrument and (left.short == right.short or open_ones)
+    size = left.target.lstrip("-") == right.target.lstrip("-")
+    sided = left.words != right.words and swapped(left.words) == right.words
+    return same and size and sided and not (left.twice or right.twice)
 
 
-def _both(words: str) -> str:
-    return re.sub(r"\bleft\b", "left, right", words)
+def _short(check: BenchCheck) -> str:
+    """What can see a limit and what cannot, the first of each; the rest stands on the page."""
+    return "; ".join(check.seen.split("; ")[:CLAUSES])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from planform.report.rig.bench import BenchCheck, BenchRow, BenchSheet
@@ -27,17 +28,17 @@ def bench_sheet(card: Card, system: str) -> BenchSheet:
     taken = [Taken(one.number, SORTS[one.sort], one.ends) for one in card.targets]
     return BenchSheet(
         title=f"{design}: {card.title}",
-        lead=f"{card.standing.title}. {SIDES}",
-        before=card.supports,
+        lead=f"{sentence(card.standing.title)} {SIDES}",
+        before=tuple(map(sentence, card.supports)),
         order=tuple(_step(one) for one in card.order),
-        whys=tuple(one.why for one in card.order),
+        whys=tuple(sentence(one.why) for one in card.order),
         drawing=readings_drawing(card.standing, card.parts, taken),
         narrow=readings_drawing(card.standing, card.parts, taken, narrow=True),
         rows=tuple(_row(one, card, system) for one in card.targets),
         checks=tuple(_check(one, system) for one in card.checks),
         shims=_shims(card),
         tables=tuple(_tables(card)),
-        remarks=(*card.lines, *card.practice),
+        remarks=tuple(map(sentence, (*card.lines, *card.practice))),
         cautions=card.cautions,
         system=system,
     )
@@ -45,7 +46,7 @@ def bench_sheet(card: Card, system: str) -> BenchSheet:
 
 def _step(one: RigStep) -> str:
     """A step with the readings that are taken in it."""
-    words = one.words if one.words.endswith(".") else f"{one.words}."
+    words = sentence(one.words)
     if not one.numbers:
         return words
     noun = "Reading" if len(one.numbers) == 1 else "Readings"
@@ -54,9 +55,11 @@ def _step(one: RigStep) -> str:
 
 def _row(one: CardTarget, card: Card, system: str) -> BenchRow:
     go, short = _limits(one, card, system)
+    over = one.sort == "height" and "floor" not in one.words
+    words = f"{one.words}, over the floor" if over else one.words
     return BenchRow(
-        one.number, one.words, value_words(one.target, one.kind, system), go, short,
-        one.instrument, one.why, one.twice,
+        one.number, words, value_words(one.target, one.kind, system), go, short,
+        one.instrument, one.why.removeprefix("tells "), one.twice,
     )  # fmt: skip
 
 
@@ -73,12 +76,19 @@ def _limits(one: CardTarget, card: Card, system: str) -> tuple[str, str]:
 
 
 def _check(one: CardCheck, system: str) -> BenchCheck:
+    """A limit, and how large what sees it may be at most."""
     if one.limit is None:
-        return BenchCheck(one.name, one.reading, f"{NO_LIMIT}; {one.practice}", one.seen)
+        return BenchCheck(one.name, one.reading, f"{NO_LIMIT}; {one.practice}", one.seen, False)
     limit = within_words(one.limit, one.kind, system)
     size = within_words(one.size, one.size_kind, system)
     go = limit if size == limit else f"{limit}: {size}"
-    return BenchCheck(one.name, one.reading, go, one.seen)
+    return BenchCheck(one.name, one.reading, go, one.seen, True)
+
+
+def sentence(text: str) -> str:
+    """Words with a capital and a full stop, where they have none."""
+    words = text[:1].upper() + text[1:]
+    return words if not words or words[-1] in ".!?" else f"{words}."
 
 
 def _shims(card: Card) -> Table | None:
@@ -117,9 +127,15 @@ def _tables(card: Card) -> Iterator[Table]:
             ),
         )  # fmt: skip
     if card.templates:
-        rows = ((t.name, Quantity(t.angle, "angle"), Quantity(t.rise, "fine"),
-                 Quantity(t.over, "length")) for t in card.templates)  # fmt: skip
-        yield Table("templates", "Angles to cut", ("", "angle", "rise", "over"), tuple(rows))
+        cut: dict[tuple[float, float, float], list[str]] = {}
+        for one in card.templates:
+            cut.setdefault((one.angle, round(one.rise, 5), round(one.over, 4)), []).append(one.name)
+        rows = tuple(
+            (names_together(names), Quantity(angle, "angle"), Quantity(rise, "fine"),
+             Quantity(over, "length"))
+            for (angle, rise, over), names in cut.items()
+        )  # fmt: skip
+        yield Table("templates", "Angles to cut", ("", "angle", "rise", "over"), rows)
     if card.tapes:
         yield Table(
             "tapes", "Tapes and strings", ("", "span", "pull", "reads long", "hangs", "per 10 °C"),
@@ -129,6 +145,24 @@ def _tables(card: Card) -> Iterator[Table]:
                 for t in card.tapes
             ),
         )  # fmt: skip
+
+
+def names_together(names: list[str]) -> str:
+    """Names that are alike but for their side, as one."""
+    if len(names) == 2 and swapped(names[0]) == names[1]:
+        return both_sides(names[0])
+    return "; ".join(names)
+
+
+def swapped(words: str) -> str:
+    """The same on the other side."""
+    other = {"left": "right", "right": "left"}
+    return re.sub(r"\b(left|right)\b", lambda found: other[found[1]], words)
+
+
+def both_sides(words: str) -> str:
+    """What is on the left, of both sides."""
+    return re.sub(r"\b(left|right)\b", "left, right", words)
 
 
 def _pull(newtons: float) -> Quantity:
