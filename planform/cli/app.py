@@ -6,10 +6,10 @@ from typing import Annotated
 
 import typer
 
-from planform.cli import completing, cutting, exploring, looking, moving, showing
+from planform.cli import completing, cutting, exploring, looking, moving, showing, surveying
 from planform.cli.arguments import app
 
-COMMANDS = (looking, exploring, moving, cutting, showing)
+COMMANDS = (looking, exploring, moving, cutting, surveying, showing)
 """The modules of the commands, in the order of the help."""
 
 

@@ -179,6 +179,11 @@ def units(incomplete: str) -> list[str]:
     return list(SYSTEMS)
 
 
+def scan_units(incomplete: str) -> list[str]:
+    """The units that a scan's numbers may be in."""
+    return [name for name in ("m", "mm", "cm", "in", "ft") if name.startswith(incomplete)]
+
+
 def moving(incomplete: str) -> list[str]:
     """How an aircraft may be moved."""
     return ["dollies", "wheels"]

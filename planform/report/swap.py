@@ -60,8 +60,9 @@ NAMES = {
     "changes": r"changes\.(html|json)|change-\d+\.svg",
     "pack": rf"packing\.(html|json)|plan{PICTURE}|\d+-[a-z0-9-]*/.*",
     "carry": rf"carry\.(html|json)|carry{TABLES}|roll\.svg|(door-\d+|least-opening){PICTURE}",
-    "survey": rf"survey\.(html|json|pdf)|as-built\.toml|survey{TABLES}|readings-[a-z]+{PICTURE}",
     "rig": r"card\.(pdf|html|svg|json)",
+    "survey": rf"survey\.(html|json|pdf)|as-built\.toml|survey{TABLES}|"
+    rf"(readings|scan)-[a-z-]+{PICTURE}",
     "haul": rf"haul\.(html|json)|haul{TABLES}|(plan|side){PICTURE}",
 }
 """The names that an answer writes; such a file of unknown origin never stays beside a newer one."""

@@ -32,7 +32,7 @@ def lines(found, system="ft-in"):
 def test_what_was_found_comes_first(made):
     first = next(iter(SurveyAnswer(found=made).in_short("ft-in")))
     assert first == verdict(made, "ft-in")
-    assert re.match(r"Found from 22 readings: left wing, dihedral 0\.[34]\d deg ± 0\.\d\d° tip up, "
+    assert re.match(r"Found from 22 readings: left wing dihedral 0\.[34]\d deg ± 0\.\d\d° tip up, "
                     r"and row 6 \(.*\) read wrong\.", first)  # fmt: skip
     assert "inch off. Read it again." in lines(made)
 
@@ -70,7 +70,7 @@ def test_every_list_is_told_in_every_form(made, tmp_path):
         "Read next",
         "no instrument",
         "Could be wrong unseen",
-        "no reading sees it",
+        "No reading sees: left wing sweep.",
         "b and c",
         "To part them",
     ):

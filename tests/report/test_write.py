@@ -253,5 +253,5 @@ def test_starters_are_whole_and_never_over_ones_own(tmp_path):
 
 def test_every_answer_has_its_names():
     for answer in ("report", "preview", "sheet", "balance", "compare", "rollout", "changes",
-                   "pack", "carry", "haul"):  # fmt: skip
+                   "pack", "carry", "haul", "survey"):  # fmt: skip
         assert NAMES[answer]

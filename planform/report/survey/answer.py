@@ -17,7 +17,7 @@ from planform.report.survey.picture import pictures
 from planform.report.survey.printed import survey_document
 from planform.report.survey.record import survey_record
 from planform.report.survey.tables import found_table, readings_table, sheet_tables
-from planform.report.survey.words import CAUTIONS, all_lines, remaining_line, verdict
+from planform.report.survey.words import CAUTIONS, MOST, all_lines, remaining_line, verdict
 from planform.report.writers import tabled
 from planform.study.surveyed import Surveyed
 
@@ -58,7 +58,9 @@ class SurveyAnswer(Answer):
         yield remaining_line(self.found)
         for heading, lines in all_lines(self.found, system):
             yield f"\n{heading}:"
-            yield from (f"- {line}" for line in lines)
+            yield from (f"- {line}" for line in lines[:MOST])
+            if len(lines) > MOST:
+                yield f"- and {len(lines) - MOST} more, in the sheet (-o) and the JSON."
         yield ""
 
     def record(self, system: str) -> Record:
@@ -77,7 +79,9 @@ class SurveyAnswer(Answer):
             "survey.html": survey_page(found, views, system),
             "survey.pdf": pdf(self.document(system)),
         }
-        return files | ({"as-built.toml": found.as_built} if found.as_built else {})
+        if not found.as_built:
+            return files
+        return {**found.beside, **files, "as-built.toml": found.as_built}
 
     def document(self, system: str) -> Printed:
         """The sheet to print."""

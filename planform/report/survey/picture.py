@@ -13,6 +13,7 @@ from planform.core.vectors import Array
 from planform.drawing.drawing import Drawing
 from planform.drawing.sheet import Sheet
 from planform.drawing.style import PAPER, Look
+from planform.study.scanned import in_aircraft_axes
 from planform.study.surveyed import ReadAt, Surveyed
 
 SHAPE = Look(fill="#dfe5e2", opacity=0.75, stroke="#9aa6a4", weight=0.7, words="over")
@@ -91,7 +92,7 @@ def _arrows(found: Surveyed) -> Iterator[_Arrow]:
 
 
 def _view(found: Surveyed, arrows: list[_Arrow], axes: Array, factor: int, title: str) -> Drawing:
-    parts = [_flattened(part, axes) for part in _in_aircraft_axes(found)]
+    parts = [flattened(part, axes) for part in in_aircraft_axes(found.drawn)]
     corners = np.concatenate([part.points[:, :2] for part in parts])
     points = np.array([axes @ one.spot.at for one in arrows])
     both = np.concatenate([corners, points])
@@ -118,16 +119,8 @@ def _view(found: Surveyed, arrows: list[_Arrow], axes: Array, factor: int, title
     return sheet.drawing(title)
 
 
-def _in_aircraft_axes(found: Surveyed) -> list[Part]:
-    """The standing parts, as they stand, turned back into aircraft axes."""
-    standing = found.drawn
-    return [
-        replace(part, points=(part.points - standing.shift) @ standing.turn)
-        for part in standing.parts
-    ]
-
-
-def _flattened(part: Part, axes: Array) -> Part:
+def flattened(part: Part, axes: Array) -> Part:
+    """A part seen so that a view's axes lie right and up, and its depth is toward the reader."""
     depth = np.cross(axes[0], axes[1])
     return replace(part, points=part.points @ np.vstack([axes, depth]).T)
 

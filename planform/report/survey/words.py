@@ -41,6 +41,15 @@ OUTWARD = ("outboard", "inboard")
 SIDED = ("left ", "right ")
 
 
+MOST = 6
+"""Lines of a list that a terminal shows; the sheet has all."""
+
+
+def spoken(name: str) -> str:
+    """A deviation's name where several stand in a row: “left wing sweep”."""
+    return name.replace(", ", " ")
+
+
 def kind_of(is_angle: bool) -> str:
     """The kind that a deviation or residual is told as."""
     return "angle_fine" if is_angle else "fine"
@@ -55,15 +64,16 @@ def way(name: str, by: float) -> str:
 
 def sized(name: str, by: float, is_angle: bool, system: str) -> str:
     """A deviation's name, size and way."""
-    told = f"{name} {said(abs(by), kind_of(is_angle), system)} {way(name, by)}".strip()
-    return told if way(name, by) else f"{name} {said(by, kind_of(is_angle), system)}"
+    where, kind = way(name, by), kind_of(is_angle)
+    size = f"{said(abs(by), kind, system)} {where}" if where else said(by, kind, system)
+    return f"{spoken(name)} {size}"
 
 
 def with_band(one: Deviation, system: str) -> str:
     """The same with half the width of its 95 % interval."""
     band = plus_minus(one.half_width, kind_of(one.is_angle), system)
     size = f"{said(abs(one.by), kind_of(one.is_angle), system)} {band}".strip()
-    return f"{one.name} {size} {way(one.name, one.by)}".strip()
+    return f"{spoken(one.name)} {size} {way(one.name, one.by)}".strip()
 
 
 def verdict(found: Surveyed, system: str) -> str:
@@ -86,6 +96,9 @@ def verdict(found: Surveyed, system: str) -> str:
         first = f"{count.capitalize()} differ from the drawing, and no one deviation is sure"
     else:
         first = f"Nothing found: {count} agree with the drawing within what they can see"
+        blind, tried = len(told.undetermined), told.tried
+        if blind:
+            first += f"; they leave {blind} of {max(tried, blind)} possible deviations open"
     if told.certain and told.remaining.explained:
         return f"{first}."
     if not told.remaining.explained:
@@ -115,7 +128,7 @@ def rival_line(found: Surveyed, one: Rival, system: str) -> str:
 def suspect_line(found: Surveyed, one: Suspect, system: str) -> str:
     """One reading that looks wrong, and like what."""
     kind = kind_of(one.is_angle)
-    read, expected = (said(v, kind, system) for v in (one.read, one.expected))
+    read, expected = (said(v, kind, system) for v in (one.read, one.read - one.residual))
     like = f": it looks like {one.looks_like}" if one.looks_like else ""
     sure = "" if one.certain else "; it may be right, see the other explanations"
     off = said(abs(one.residual), kind, system)
@@ -129,7 +142,7 @@ def suspect_line(found: Surveyed, one: Suspect, system: str) -> str:
 def next_line(one: NextReading, system: str) -> str:
     """One reading worth taking next, and how good it must be."""
     kind = kind_of(one.is_angle)
-    between = " from ".join(one.parts)
+    between = " from ".join(spoken(part) for part in one.parts)
     if one.tolerance <= 0.0:
         return f"{one.words}: would tell {between}, but no instrument of a shop is good enough."
     return (
@@ -155,16 +168,19 @@ def unseen_lines(found: Surveyed) -> Iterator[str]:
     """Readings whose mistake would not be known as theirs."""
     for one in found.explanation.unseen:
         alike = f": it would be taken for {one.alike}" if one.alike else ""
+        if one.alike.startswith("no other"):
+            alike = f": {one.alike}"
         yield f"{found.row(one.number)}, {one.words}{alike}."
 
 
 def undetermined_lines(found: Surveyed) -> Iterator[str]:
     """Deviations that the readings do not tell, and what they cannot be told from."""
+    blind = [spoken(one.name) for one in found.explanation.undetermined if not one.alike]
+    if blind:
+        yield f"No reading sees: {_joined(blind)}."
     for one in found.explanation.undetermined:
         if one.alike:
-            yield f"{one.name}: reads the same as {_joined(one.alike)}."
-        else:
-            yield f"{one.name}: no reading sees it."
+            yield f"{spoken(one.name)}: reads the same as {_joined([*map(spoken, one.alike)])}."
 
 
 def all_lines(found: Surveyed, system: str) -> Iterator[tuple[str, tuple[str, ...]]]:

@@ -79,7 +79,11 @@ def _which_unit(points: Array) -> Problem:
     sizes = ", ".join(
         f"{longest * factor:.3g} m across in {name}" for name, factor in UNITS.items()
     )
-    return Problem("unit", "none", f"such a file does not say its unit; its points are {sizes}")
+    return Problem(
+        "unit",
+        "none",
+        f"such a file does not say its unit, so name it (--scanned); its points are {sizes}",
+    )
 
 
 def _ply_or_stl(path: Path) -> Array:
