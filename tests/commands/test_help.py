@@ -82,7 +82,7 @@ def test_bash_is_offered_commands_files_and_names():
     assert offered("fit", "mar") == ["marram.toml"]
     assert offered("fit", "marram.toml", "b") == ["barn.toml", "boatshed.toml"]
     assert offered("haul", "marram.toml", "") == [
-        "box-container.toml", "flat-trailer.toml", "schemas/",
+        "box-container.toml", "flat-trailer.toml", "readings/", "schemas/",
     ]  # fmt: skip
     assert offered("measure", "marram.toml", "--stage", "") == [
         "spars and winglets, no skins", "hull on its wheels", "engine hung, canopy up",
