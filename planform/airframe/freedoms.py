@@ -18,6 +18,7 @@ from planform.airframe.part import Part
 from planform.airframe.surfaces import Half, spans
 from planform.core.vectors import Array, cross
 from planform.design.as_built import ANGLES, LENGTHS
+from planform.design.kinds import OF_HOST
 
 KINDS_IN_ORDER = (*LENGTHS, *ANGLES)
 """Of one part, lengths are applied first, then angles, in this order."""
@@ -34,6 +35,7 @@ class Freedom:
     kind : 'sweep', 'fs', ... ; parts : names of the built parts that go along
     depth : how far out in the chain of hosts; what is deeper is applied first
     movement : of points on the right, or of the whole aircraft where `side` is ''
+    mirrored : it moves points on the left, as `movement` does their mirror images
     """
 
     of: str
@@ -42,6 +44,7 @@ class Freedom:
     parts: frozenset[str]
     depth: int
     movement: Movement
+    mirrored: bool = False
 
     @property
     def name(self) -> str:
@@ -55,7 +58,7 @@ class Freedom:
 
     def displaced(self, points: Array, by: float) -> Array:
         """Where drawn points of its parts then are, shape (n, 3) [m]."""
-        if self.side != "left":
+        if not self.mirrored:
             return self.movement(points, by)
         return np.asarray(self.movement(points * MIRROR, by) * MIRROR)
 
@@ -128,7 +131,7 @@ def _of_panels(airframe: Airframe, half: Half) -> list[Freedom]:
         along = carried_by(airframe, [name])
         own = _own(airframe, name, along)
         depth = 10 + len(airframe.by_name[name].hosts)
-        make = partial(Freedom, of, _side(half), depth=depth)
+        make = partial(Freedom, of, _side(half), depth=depth, mirrored=half.side < 0)
         out += [
             make("span", parts=along, movement=run.longer),
             make("chord", parts=own, movement=run.deeper),
@@ -147,7 +150,7 @@ def _of_winglet(airframe: Airframe, half: Half) -> list[Freedom]:
     along = carried_by(airframe, [half.name])
     own = _own(airframe, half.name, along)
     depth = 10 + len(airframe.by_name[half.name].hosts)
-    make = partial(Freedom, half.group, _side(half), depth=depth)
+    make = partial(Freedom, half.group, _side(half), depth=depth, mirrored=half.side < 0)
     return [
         make("fs", parts=along, movement=partial(_shifted, X)),
         make("span", parts=along, movement=run.longer),
@@ -203,17 +206,18 @@ def _of_part(airframe: Airframe, part: Part) -> list[Freedom]:
     if part.role in OF_OTHERS:
         return []
     along = carried_by(airframe, [part.name]) | {
-        other.name for other in airframe.parts if other.role == "leg" and part.name in other.hosts
+        other.name for other in airframe.parts if other.role in OF_HOST and part.name in other.hosts
     }
     of = part.name.removeprefix("left ").removeprefix("right ") if side else part.name
-    make = partial(Freedom, of, side, parts=along, depth=20 + len(part.hosts))
+    depth = 20 + len(part.hosts)
+    make = partial(Freedom, of, side, parts=along, depth=depth, mirrored=side == "left")
     return [
         make(kind, movement=partial(_shifted, axis))
         for kind, axis in (("fs", X), ("bl", Y), ("wl", Z))
     ]
 
 
-OF_OTHERS = ("leg", "fairing", "control")
+OF_OTHERS = (*OF_HOST, "control", "fairing")
 """Roles of parts that go with what they belong to."""
 
 

@@ -30,7 +30,10 @@ def may_differ(design: Design) -> May:
             out[name][""] = WHOLE
     for name, winglet in design.winglets.items():
         host = design.lifting.get(winglet.on)
-        out[name] = _sided(host is not None and host.side == "both", WINGLET)
+        pair = host is not None and host.side == "both"
+        out[name] = _sided(pair, WINGLET)
+        if pair and winglet.side in SIDES:
+            out[name] = {winglet.side: WINGLET}
     hulls = {name: body for name, body in design.bodies.items() if body.role == "fuselage"}
     if hulls:
         longest = max(
