@@ -156,7 +156,7 @@ class _Made:
         columns = setting.columns(row)
         names = tuple(point.name for point in row.points)
         line = (
-            "" if row.sort not in ("station", "offset") else "; ".join(b.name for b in setting.base)
+            "" if row.sort not in ("station", "offset") else " > ".join(b.name for b in setting.base)
         )
         survey = {
             "what": row.sort,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 import random
 import re
 from pathlib import Path
@@ -15,6 +16,8 @@ from planform.design.notation import NotationError, read
 from planform.report.rig.page import bench_page
 from planform.report.rig.sheet import bench_sheet
 from planform.rigging.deciding import decide
+from planform.rigging.making import rigging_card
+from planform.rigging.reading_file import readings_in
 from tests.conftest import DESIGNS
 from tests.page.browser import PHONE, needs_browser
 from tests.rigged import made_card
@@ -33,9 +36,22 @@ UNITS = ("in", "mm", "ft", "m", "deg", '"', "cm", "rad")
 
 
 @pytest.fixture(scope="module")
-def card():
-    airframe = pf.build(pf.load(DESIGNS / "marram.toml"))
+def airframe():
+    return pf.build(pf.load(DESIGNS / "marram.toml"))
+
+
+@pytest.fixture(scope="module")
+def card(airframe):
     return made_card(pf.stand(airframe, stage="hull on its wheels"))
+
+
+@pytest.fixture(scope="module")
+def marram(airframe, tmp_path_factory):
+    """The card of Marram's own joint, and its page."""
+    own = rigging_card(airframe, "foreplane to bulkhead")
+    target = tmp_path_factory.mktemp("marram") / "card.html"
+    target.write_text(bench_page(own, bench_sheet(own, "ft-in")), encoding="utf-8")
+    return own, target
 
 
 @pytest.fixture(scope="module")
@@ -101,29 +117,56 @@ def random_values(card, dice):
 
 
 def test_the_page_decides_as_the_library_does(card, opened):
+    words = same_decisions(card, opened.page, 600)
+    assert words == {"GO", "STOP", "measure again", ""}
+
+
+def test_the_page_of_a_built_joint_decides_as_the_library_does(marram, page_at):
+    card, path = marram
+    assert "STOP" in same_decisions(card, page_at(path, PHONE, touch=True).page, 300)
+
+
+def same_decisions(card, page, count):
+    """Random readings decided by both; the words that all of it came to."""
     dice = random.Random(5)
-    many = [random_values(card, dice) for _ in range(600)]
+    many = [random_values(card, dice) for _ in range(count)]
     many.append([[None] * (2 if one.twice else 1) for one in card.targets])
-    told = opened.page.evaluate("(many) => many.map((values) => bench.decide(values))", many)
+    told = page.evaluate("(many) => many.map((values) => bench.decide(values))", many)
     words = set()
-    for values, page in zip(many, told, strict=True):
+    for values, found in zip(many, told, strict=True):
         own = decide(card, values)
         words.add(own.word)
-        assert (page["word"], page["why"]) == (own.word, own.why)
-        for one, other in zip(page["rows"], own.rows, strict=True):
+        assert (found["word"], found["why"]) == (own.word, own.why)
+        for one, other in zip(found["rows"], own.rows, strict=True):
             assert (one["word"], one["why"]) == (other.word, other.why)
             assert one["off"] == near(other.off)
-        for one, other in zip(page["checks"], own.checks, strict=True):
+        for one, other in zip(found["checks"], own.checks, strict=True):
             assert (one["word"], one["why"]) == (other.word, other.why)
             assert one["half"] == near(other.half)
-        assert [one["name"] for one in page["turns"]] == [one.name for one in own.turns]
-        for one, other in zip(page["turns"], own.turns, strict=True):
-            assert one["by"] == pytest.approx(other.by, rel=1e-7, abs=1e-10)
-            assert one["half"] == pytest.approx(other.half, rel=1e-7)
-        assert [one["name"] for one in page["shims"]] == [name for name, _ in own.shims]
+        assert [one["name"] for one in found["turns"]] == [one.name for one in own.turns]
+        for one, other in zip(found["turns"], own.turns, strict=True):
+            assert one["by"] == pytest.approx(other.by, rel=1e-6, abs=1e-9)
+            assert one["half"] == pytest.approx(other.half, rel=1e-6)
+        assert [one["name"] for one in found["shims"]] == [name for name, _ in own.shims]
         thick = [by for _, by in own.shims]
-        assert [one["by"] for one in page["shims"]] == pytest.approx(thick, rel=1e-7, abs=1e-10)
-    assert words == {"GO", "STOP", "measure again", ""}
+        assert [one["by"] for one in found["shims"]] == pytest.approx(thick, rel=1e-6, abs=1e-9)
+    return words
+
+
+def test_a_survey_takes_what_the_page_gives_away(airframe, marram, page_at):
+    """Every reading at its target, typed to a tenth of a millimetre; levels laid on twice."""
+    card, path = marram
+    page = page_at(path, PHONE, touch=True).page
+    for one in card.targets:
+        length = one.kind == "length"
+        text = f"{one.target * 1000:.1f} mm" if length else f"{math.degrees(one.target):.2f} deg"
+        typed(page, {f"r{one.number}{box}": text for box in "ab"[: 1 + one.twice]})
+    assert page.locator("#verdict .word").inner_text() == "GO"
+    taken = readings_in(page.locator("#csv").input_value(), "readings.csv", airframe)
+    assert len(taken.readings) == sum(1 + one.twice for one in card.targets)
+    assert sum(one.reversed for one in taken.readings) == sum(one.twice for one in card.targets)
+    wanted = [one.target for one in card.targets for _ in range(1 + one.twice)]
+    assert [one.value[0] for one in taken.readings] == pytest.approx(wanted, abs=1e-4)
 
 
 def near(value):

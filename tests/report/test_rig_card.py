@@ -17,6 +17,7 @@ from planform.report.rig.page import bench_page
 from planform.report.rig.picture import Taken, readings_drawing
 from planform.report.rig.printed import rig_document
 from planform.report.rig.sheet import bench_sheet, swapped
+from planform.rigging.making import rigging_card
 from tests.conftest import DESIGNS
 from tests.rigged import made_card
 
@@ -49,6 +50,16 @@ def test_a_card_is_one_printed_side_with_all_that_decides(card, paper, system):
         assert row.short in text
     for step in card.order:
         assert step.words in text
+
+
+@pytest.mark.parametrize("joint", ["foreplane to bulkhead", "outer panel to centre section"])
+def test_marrams_own_joints_stand_on_one_side(joint):
+    card = rigging_card(pf.build(pf.load(DESIGNS / "marram.toml")), joint)
+    pages = pages_of(card, "letter")
+    assert len(pages) == 1
+    text = " ".join(pages[0].extract_text().split())
+    assert all(check.name in text for check in card.checks)
+    assert all(words in text for words in card.cautions)
 
 
 def test_more_readings_stand_on_one_side_too(card):
