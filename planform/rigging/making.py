@@ -155,9 +155,8 @@ class _Made:
         tolerance = gauge.tolerance(read_over)
         columns = setting.columns(row)
         names = tuple(point.name for point in row.points)
-        line = (
-            "" if row.sort not in ("station", "offset") else " > ".join(b.name for b in setting.base)
-        )
+        on_line = row.sort in ("station", "offset")
+        line = " > ".join(one.name for one in setting.base) if on_line else ""
         survey = {
             "what": row.sort,
             "point": names[0],
