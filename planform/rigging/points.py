@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -335,6 +336,7 @@ SHORT = {"le": "leading edge", "te": "trailing edge", "l": "left", "r": "right",
          "rh": "right", "canard": "foreplane"}  # fmt: skip
 
 
+@lru_cache(maxsize=4096)
 def _words(name: str) -> tuple[str, ...]:
     plain = re.sub(r"[^a-z0-9]+", " ", name.lower()).split()
     return tuple(sorted(" ".join(SHORT.get(word, word) for word in plain).split()))

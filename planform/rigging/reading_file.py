@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
 from pathlib import Path
 
 from planform.airframe.build import Airframe
@@ -16,7 +13,22 @@ from planform.design.files import Unreadable, text_of
 from planform.design.notation import NotationError, read
 from planform.design.problems import InputError, Problem, unknown
 from planform.rigging.instruments_assumed import assumed_tolerance
-from planform.rigging.points import NamedPoint, find_point, named_points, unknown_point
+from planform.rigging.points import find_point, named_points, unknown_point
+from planform.rigging.reading_checks import (
+    YES,
+    beyond,
+    needless,
+    too_loose,
+    unseen,
+)
+from planform.rigging.reading_table import (
+    BARE,
+    COLUMNS,
+    ERRORS,
+    SAME,
+    ShopTable,
+    rows_of_table,
+)
 from planform.rigging.readings import (
     ANGLES,
     FROM_TO,
@@ -25,46 +37,6 @@ from planform.rigging.readings import (
     ReadingList,
     ShopReading,
 )
-
-COLUMNS = (
-    *("what", "point", "to", "line", "read", "x", "y", "z", "tolerance", "instrument"),
-    *("reversed", "side", "stage", "stance", "date", "note"),
-)
-SETTINGS = ("units", "stage", "stance", "date", "instrument", "tolerance")
-"""What a line such as `# units: mm` says for all rows that do not say it themselves."""
-UNITS = ("in", "ft", "mm", "cm", "m")
-SAME = {
-    "diagonal": "distance",
-    "tape": "distance",
-    "plumb distance": "floor distance",
-    "water level": "height difference",
-    "name": "point",
-    "target": "point",
-    "from": "point",
-    "value": "read",
-    "reading": "read",
-}
-"""Other words for what may be read, and for columns."""
-ERRORS = re.compile(r"#(?:REF!|VALUE!|N/A|NAME\?|DIV/0!|NUM!|NULL!)", re.IGNORECASE)
-BARE = re.compile(r"[+-]?[0-9.]+(?:[eE][+-]?[0-9]+)?|[+-]?(?:[0-9]+[ -])?[0-9]+/[0-9]+")
-MOST_ROWS = 20_000
-
-
-@dataclass
-class _Sheet:
-    """A table being read."""
-
-    source: str
-    airframe: Airframe
-    points: Sequence[NamedPoint]
-    settings: dict[str, str] = field(default_factory=dict)
-    problems: list[Problem] = field(default_factory=list)
-    taken: dict[str, int] = field(default_factory=dict)
-
-    def wrong(self, row: int, column: str, given: str, allowed: str) -> None:
-        self.problems.append(
-            Problem(f"line {row}, {column}", repr(given) if given else "", allowed)
-        )
 
 
 def read_readings(path: Path, airframe: Airframe) -> ReadingList:
@@ -81,8 +53,8 @@ def read_readings(path: Path, airframe: Airframe) -> ReadingList:
 
 def readings_in(text: str, source: str, airframe: Airframe) -> ReadingList:
     """As `read_readings`, of a text."""
-    sheet = _Sheet(source, airframe, named_points(airframe))
-    rows = list(_rows(text, sheet))
+    sheet = ShopTable(source, airframe, named_points(airframe))
+    rows = list(rows_of_table(text, sheet))
     if not rows:
         sheet.problems.append(Problem("", "", _empty()))
         raise InputError(source, sheet.problems)
@@ -102,7 +74,10 @@ def readings_in(text: str, source: str, airframe: Airframe) -> ReadingList:
     if sheet.problems:
         raise InputError(source, sheet.problems)
     free = listed and "units" not in sheet.settings
-    taken = [f"{words} ({count} readings)" for words, count in sheet.taken.items()]
+    taken = [
+        f"{words} ({count} reading{'s' if count > 1 else ''})"
+        for words, count in sheet.taken.items()
+    ]
     if free:
         taken.append("the points have no unit: their scale is found from the named points")
     return ReadingList(source, readings, free, tuple(taken))
@@ -115,47 +90,7 @@ def _empty() -> str:
     )
 
 
-def _rows(text: str, sheet: _Sheet) -> Iterator[tuple[int, list[str]]]:
-    """Lines with something on them, in cells; settings are taken out."""
-    lines = text.splitlines()
-    mark = _mark(lines)
-    count = 0
-    for number, line in enumerate(lines, 1):
-        plain = line.strip().strip(",;\t ")
-        if not plain:
-            continue
-        if plain.startswith("#") and not ERRORS.match(plain):
-            _setting(plain.lstrip("# "), number, sheet)
-            continue
-        count += 1
-        if count > MOST_ROWS:
-            sheet.problems.append(Problem("", "", f"more than {MOST_ROWS} lines; is it a scan?"))
-            return
-        cells = line.split() if mark == " " else next(csv.reader(io.StringIO(line), delimiter=mark))
-        yield number, [" ".join(cell.split()) for cell in cells]
-
-
-def _mark(lines: Sequence[str]) -> str:
-    """What parts the cells: that of which the first line has most."""
-    first = next((x for x in lines if x.strip(" ,;\t") and not x.lstrip().startswith("#")), "")
-    counts = {mark: first.count(mark) for mark in ("\t", ";", ",")}
-    best = max(counts, key=lambda mark: counts[mark])
-    return best if counts[best] else " "
-
-
-def _setting(line: str, row: int, sheet: _Sheet) -> None:
-    name, colon, value = line.partition(":")
-    name = name.strip().lower()
-    if not colon or name not in SETTINGS:
-        return
-    value = value.strip()
-    if name == "units" and value not in UNITS:
-        sheet.wrong(row, "units", value, f"allowed: {', '.join(UNITS)}")
-        return
-    sheet.settings[name] = value
-
-
-def _columns(head: list[str], sheet: _Sheet) -> tuple[list[str], bool]:
+def _columns(head: list[str], sheet: ShopTable) -> tuple[list[str], bool]:
     """The names of the columns, and whether the file is a list of points."""
     names = [SAME.get(cell.lower(), cell.lower()) for cell in head]
     if "what" in names:
@@ -180,20 +115,24 @@ def _columns(head: list[str], sheet: _Sheet) -> tuple[list[str], bool]:
     return names, False
 
 
-def _fits(names: list[str], cells: list[str], row: int, sheet: _Sheet) -> bool:
+def _fits(names: list[str], cells: list[str], row: int, sheet: ShopTable) -> bool:
     more = [cell for cell in cells[len(names) :] if cell]
     if more:
         hint = "; a decimal comma? write 12.5, or part the cells by semicolons"
         allowed = f"allowed: {len(names)} cells{hint if ',' in ','.join(cells) else ''}"
         sheet.wrong(row, "cells", str(len(cells)), allowed)
         return False
-    bad = [cell for cell in cells if ERRORS.search(cell)]
-    for cell in bad:
-        sheet.wrong(row, "cells", cell, "a spreadsheet's error stands here; write what was read")
-    return not bad
+    before = len(sheet.problems)
+    for cell in cells:
+        if ERRORS.search(cell):
+            allowed = "a spreadsheet's error stands here; write what was read"
+            sheet.wrong(row, "cells", cell, allowed)
+    for column, given, allowed in unseen(cells):
+        sheet.wrong(row, column, given, allowed)
+    return len(sheet.problems) == before
 
 
-def _reading(cells: dict[str, str], row: int, sheet: _Sheet, listed: bool) -> ShopReading | None:
+def _reading(cells: dict[str, str], row: int, sheet: ShopTable, listed: bool) -> ShopReading | None:
     """One row; None where something in it is wrong, which is told."""
     before = len(sheet.problems)
     what = (
@@ -204,6 +143,8 @@ def _reading(cells: dict[str, str], row: int, sheet: _Sheet, listed: bool) -> Sh
     if what not in SORTS:
         sheet.problems.append(unknown(f"line {row}, what", cells.get("what", ""), SORTS))
         return None
+    for column, given, allowed in needless(cells, what):
+        sheet.wrong(row, column, given, allowed)
     named = _names(cells, what, row, sheet)
     value = _value(cells, what, row, sheet, listed)
     instrument = cells.get("instrument") or sheet.settings.get("instrument", "")
@@ -217,7 +158,7 @@ def _reading(cells: dict[str, str], row: int, sheet: _Sheet, listed: bool) -> Sh
         sheet.taken[assumed] = sheet.taken.get(assumed, 0) + 1
     return ShopReading(
         *(what, named[0], named[1], named[2], value, tolerance, assumed, instrument),
-        reversed=cells.get("reversed", "").lower() in ("yes", "y", "true", "1", "reversed"),
+        reversed=cells.get("reversed", "").lower() in YES,
         stage=stage,
         stance=stance,
         date=cells.get("date") or sheet.settings.get("date", ""),
@@ -229,7 +170,7 @@ def _reading(cells: dict[str, str], row: int, sheet: _Sheet, listed: bool) -> Sh
 Names = tuple[str, str, tuple[str, str] | None]
 
 
-def _names(cells: dict[str, str], what: str, row: int, sheet: _Sheet) -> Names:
+def _names(cells: dict[str, str], what: str, row: int, sheet: ShopTable) -> Names:
     """The points of a reading, by their real names."""
     side = cells.get("side", "").lower()
     if side not in ("", "left", "right"):
@@ -251,10 +192,13 @@ def _names(cells: dict[str, str], what: str, row: int, sheet: _Sheet) -> Names:
                 _named(ends[0], "", row, "line", sheet),
                 _named(ends[1], "", row, "line", sheet),
             )
+            if all(line) and len({point, *line}) < 3:
+                allowed = "allowed: two points, and a third one read off their line"
+                sheet.wrong(row, "line", cells.get("line", ""), allowed)
     return point, to, line
 
 
-def _named(given: str, side: str, row: int, column: str, sheet: _Sheet) -> str:
+def _named(given: str, side: str, row: int, column: str, sheet: ShopTable) -> str:
     if not given:
         sheet.wrong(row, column, "", "allowed: the name of a point, such as nose tip")
         return ""
@@ -268,7 +212,7 @@ def _named(given: str, side: str, row: int, column: str, sheet: _Sheet) -> str:
 
 
 def _value(
-    cells: dict[str, str], what: str, row: int, sheet: _Sheet, listed: bool
+    cells: dict[str, str], what: str, row: int, sheet: ShopTable, listed: bool
 ) -> tuple[float, ...]:
     """What was read, in SI; points of a list without a unit as they stand."""
     names = ("x", "y", "z") if what == "point" else ("read",)
@@ -284,11 +228,16 @@ def _value(
         got = _quantity(given, what, row, name, sheet)
         if got is not None:
             out.append(got[0])
-    return tuple(out) if len(out) == len(names) else (0.0,) * len(names)
+    if len(out) < len(names):
+        return (0.0,) * len(names)
+    allowed = beyond(what, out, scaled=not listed or "units" in sheet.settings)
+    if allowed:
+        sheet.wrong(row, names[0], cells.get(names[0], ""), allowed)
+    return tuple(out)
 
 
 def _quantity(
-    given: str, what: str, row: int, column: str, sheet: _Sheet
+    given: str, what: str, row: int, column: str, sheet: ShopTable
 ) -> tuple[float, float] | None:
     """A quantity and its tolerance in SI; None where it cannot be read, which is told."""
     kind = "angle" if what in ANGLES else "length"
@@ -306,14 +255,16 @@ def _quantity(
 
 
 def _tolerance(
-    cells: dict[str, str], what: str, row: int, sheet: _Sheet, value: tuple[float, ...]
+    cells: dict[str, str], what: str, row: int, sheet: ShopTable, value: tuple[float, ...]
 ) -> tuple[float, str]:
     """How far a reading may be off, and where that is assumed."""
     given = cells.get("tolerance") or sheet.settings.get("tolerance", "")
     if given:
-        got = _quantity(given.lstrip("±+- "), what, row, "tolerance", sheet)
-        if got is not None and not got[0] > 0.0:
-            sheet.wrong(row, "tolerance", given, "allowed: more than zero")
+        plain = re.sub(r"^(±|\+/-|\+-|\+)\s*", "", given)
+        got = _quantity(plain, what, row, "tolerance", sheet)
+        allowed = too_loose(what, got[0]) if got is not None else ""
+        if allowed:
+            sheet.wrong(row, "tolerance", given, allowed)
         return (got[0], "") if got is not None else (1.0, "")
     own = cells.get("read", "")
     if "±" in own:
@@ -324,33 +275,39 @@ def _tolerance(
     return assumed_tolerance(what, instrument, value)
 
 
-def _standing(cells: dict[str, str], row: int, sheet: _Sheet) -> tuple[str, str]:
+def _standing(cells: dict[str, str], row: int, sheet: ShopTable) -> tuple[str, str]:
     """The stage and stance at which it was read."""
     stage = cells.get("stage") or sheet.settings.get("stage", "")
     stance = cells.get("stance") or sheet.settings.get("stance", "")
-    try:
-        found, _ = stage_meant(sheet.airframe, stage or None)
-    except InputError as error:
-        for problem in error.problems:
+    if stage not in sheet.stages:
+        try:
+            met, _ = stage_meant(sheet.airframe, stage or None)
+            sheet.stages[stage] = (met.name, met.stance)
+        except InputError as error:
+            sheet.stages[stage] = error
+    found = sheet.stages[stage]
+    if isinstance(found, InputError):
+        for problem in found.problems:
             sheet.wrong(row, "stage", stage, problem.allowed)
         return stage, stance
     if stance and stance not in sheet.airframe.design.stances:
         sheet.problems.append(unknown(f"line {row}, stance", stance, sheet.airframe.design.stances))
-    return found.name, stance or found.stance
+    return found[0], stance or found[1]
 
 
-def _on_stage(point: str, stage: str, row: int, sheet: _Sheet) -> None:
+def _on_stage(point: str, stage: str, row: int, sheet: ShopTable) -> None:
     """A point whose part is not on the aircraft at the stage is told."""
     found = next((one for one in sheet.airframe.design.stages if one.name == stage), None)
     if not point or found is None:
         return
-    on = {one.name for one in named_points(sheet.airframe, found)}
-    if point not in on:
+    if stage not in sheet.on:
+        sheet.on[stage] = {one.name for one in named_points(sheet.airframe, found)}
+    if point not in sheet.on[stage]:
         allowed = f"its part is not on at the stage “{stage}”; name the stage at which it was read"
         sheet.wrong(row, "point", point, allowed)
 
 
-def _repeated(readings: Sequence[ShopReading], sheet: _Sheet) -> None:
+def _repeated(readings: Sequence[ShopReading], sheet: ShopTable) -> None:
     """The very same line twice is told; a reading taken again has a date or a note of its own."""
     seen: dict[tuple[object, ...], int] = {}
     for one in readings:

@@ -177,3 +177,67 @@ def test_every_mistake_at_once(marram):
     with pytest.raises(InputError) as refused:
         readings_in(HEAD + rows, "readings.csv", marram)
     assert len(refused.value.problems) == 3
+
+
+WIDE = "what,point,to,line,read,x,tolerance,reversed\n"
+NOSE = "distance,nose tip,spinner tip,,"
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        (WIDE + "level along,nose tip,spinner tip,,1 deg,,,maybe\n", "allowed: yes, no or nothing"),
+        (WIDE + NOSE + "240 in,,,yes\n", "reversed: given 'yes'; allowed: nothing here"),
+        (WIDE + "height,nose tip,spinner tip,,30 in,,,\n", "is it a height difference?"),
+        (WIDE + NOSE + "240 in,3 in,,\n", "x: given '3 in'; allowed: nothing here"),
+        (WIDE + NOSE + "-240 in,,,\n", "a tape has no minus"),
+        (WIDE + NOSE + "0 in,,,\n", "more than zero"),
+        (WIDE + NOSE + "999 m,,,\n", "at most 300 m"),
+        (WIDE + NOSE + "240 in,,-1 in,\n", "tolerance: given '-1 in'; allowed: more than zero"),
+        (WIDE + NOSE + "240 in,,50 in,\n", "at most 1 m"),
+        (WIDE + "level along,nose tip,spinner tip,,1 deg,,11 deg,\n", "at most 10 deg"),
+        (WIDE + "level along,nose tip,spinner tip,,95 deg,,,\n", "between -90 deg and 90 deg"),
+        (WIDE + "station,left main axle,,nose tip > nose tip,3 in,,,\n", "a third one read off"),
+        (WIDE + "station,nose tip,,nose tip > spinner tip,3 in,,,\n", "a third one read off"),
+        (WIDE + 'distance,"nose tip,spinner tip,,240 in,,,\n', "a quotation mark at both ends"),
+        (WIDE + NOSE + "9" * 200_000 + " in,,,\n", "a quotation mark at both ends"),
+        (WIDE + NOSE + "9" * 1_000 + " in,,,\n", "at most 300 letters"),
+        (WIDE + "distance,nose\u202e tip,spinner tip,,240 in,,,\n", "cannot be seen"),
+        ("# stge: complete\n" + WIDE + NOSE + "240 in,,,\n", "did you mean 'stage'"),
+        ("what;point;to;read\ndistance;nose tip;spinner tip;6,096 m\n", "read two ways"),
+        ("name,x,y,z\nnose tip,1e999,2,3\nspinner tip,1,2,3\n", "allowed: a plain number"),
+    ],
+)
+def test_cells_that_cannot_be(marram, text, words):
+    with pytest.raises(InputError) as refused:
+        readings_in(text, "readings.csv", marram)
+    assert words in str(refused.value)
+    assert len(refused.value.problems) == 1
+
+
+def test_decimal_commas_where_they_can_be_nothing_else(marram):
+    table = "what;point;to;read;tolerance\ndistance;nose tip;spinner tip;6,096 m;1,5 mm\n"
+    found = readings_in("\ufeff" + table, "readings.csv", marram)
+    assert found.readings[0].value == pytest.approx((6.096,))
+    assert found.readings[0].tolerance == pytest.approx(0.0015)
+    assert any("decimal commas" in words for words in found.taken)
+
+
+def test_lines_of_text_with_names_of_several_words(marram):
+    text = "# units: m\nnose tip 1.5 2 3\nleft main axle 4 5 6\n"
+    found = readings_in(text, "points.txt", marram).readings
+    assert [one.point for one in found] == ["nose tip", "left main axle"]
+    assert found[0].value == pytest.approx((1.5, 2.0, 3.0))
+
+
+def test_the_parts_on_are_asked_once_a_stage(marram, monkeypatch):
+    asked = []
+
+    def counted(airframe, stage=None):
+        asked.append(stage)
+        return named_points(airframe, stage)
+
+    monkeypatch.setattr("planform.rigging.reading_file.named_points", counted)
+    rows = "".join(f"distance,nose tip,spinner tip,240 in,,,again {k}\n" for k in range(50))
+    assert len(readings_in(HEAD + rows, "readings.csv", marram).readings) == 50
+    assert len(asked) == 2
