@@ -63,9 +63,12 @@ def pairs(
         along = np.where(usable, stiff[gone] ** 2 / np.maximum(np.diag(stiff), 1e-300), -1.0)
         free = sorted(np.argsort(-along, kind="stable")[: min(NEAREST, int(usable.sum()))].tolist())
         without = _left(small, rest)
-        first = gains(np.array([rest], dtype=int), stiff, small.towards)[0, free]
+        first = gains(np.array([rest], dtype=int), stiff, small.towards)[0]
+        free = [k for k in free if first[k] >= 0.0]  # the others do nothing beside the rest
+        if len(free) < 2:
+            continue
         second = gains(np.array([[*rest, k] for k in free]), stiff, small.towards)[:, free]
-        left = without - first[:, None] - np.where(second >= 0.0, second, -np.inf)
+        left = without - first[free][:, None] - np.where(second >= 0.0, second, -np.inf)
         own: list[Candidates] = []
         for a, b in zip(*np.nonzero(np.triu(left <= best.left + AS_GOOD, 1)), strict=True):
             members = tuple(sorted((*rest, free[a], free[b])))
