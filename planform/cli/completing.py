@@ -167,6 +167,12 @@ def stances(ctx: Context, incomplete: str) -> list[str]:
     return _clean(name for one in found if isinstance(one, dict) for name in one)
 
 
+def joints(ctx: Context, incomplete: str) -> list[str]:
+    """Joints that the designs on the line name."""
+    found = (table.get("joints") for table in _tables(ctx, "design"))
+    return _clean(name for one in found if isinstance(one, dict) for name in one)
+
+
 def spots(ctx: Context, incomplete: str) -> list[str]:
     """Spots of the places on the line."""
     return _clean(name for table in _tables(ctx, "place") for name in _names(table.get("spots")))

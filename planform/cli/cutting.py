@@ -1,4 +1,4 @@
-"""The commands of what is cut by hand: templates in true size, and mock-ups of sticks."""
+"""The commands of what is made by hand: templates, mock-ups, and cards that joints are set by."""
 
 from __future__ import annotations
 
@@ -7,12 +7,17 @@ from typing import Annotated
 
 import typer
 
+from planform.cli import completing
 from planform.cli.arguments import (
     DesignFile,
+    Json,
     OneStage,
+    Sheets,
     StanceName,
     Units,
     command,
+    option_given,
+    sheets_of,
     system_of,
 )
 from planform.cli.moving import PaperName
@@ -110,3 +115,57 @@ def mockup(
     asked = MockupAsked(tuple(part or ()), view, count, stock, kerf)
     to = Written(output, paper, system_of(units, loaded.units))
     raise typer.Exit(write_mockup(loaded, asked, (stage, stance), to))
+
+
+@command()
+def rig(
+    design: DesignFile,
+    joint: Annotated[
+        str | None,
+        option_given(
+            "--joint", "JOINT", "a joint by name; all are listed where not given", completing.joints
+        ),
+    ] = None,
+    stage: Annotated[
+        str | None,
+        option_given(
+            "--stage",
+            "STAGE",
+            "a build stage by name; the joint's own if not given",
+            completing.stages,
+        ),
+    ] = None,
+    stance: StanceName = None,
+    found: Annotated[
+        list[str] | None,
+        option_given(
+            "--found",
+            "TURN",
+            "how it stands, as 'tilt = 0.2 deg', again for another: which shims take it out",
+        ),
+    ] = None,
+    output: Annotated[
+        Path | None,
+        typer.Option(
+            "-o",
+            "--output",
+            metavar="FILE",
+            help="card.pdf to print, card.html for a telephone, .svg or .json; or a folder for all",
+        ),
+    ] = None,
+    paper: Sheets = None,
+    units: Units = None,
+    as_json: Json = False,
+) -> None:
+    """The card that a joint is set by: what to read, where, with what, and when it is GO.
+
+    It approves no drilling.
+    """
+    from planform.cli.rigging import RigAsked, show_rig
+    from planform.design.load import load
+
+    sheets = sheets_of(paper)
+    loaded = load(design)
+    asked = RigAsked(joint, stage, stance, tuple(found or ()), output, sheets)
+    system = system_of(units, loaded.units)
+    raise typer.Exit(show_rig(loaded, asked, system, as_json=as_json))

@@ -57,7 +57,7 @@ def check_design(design: Design, written: Design) -> Iterator[Problem]:
     yield from _check_stances(design, written)
     yield from _check_stages(design, written)
     yield from check_as_built(written)
-    yield from check_joints(written)
+    yield from check_joints(design.joints, written)
     yield from check_points(design.points, part_names(written), _lofted(written))
     parts = part_names(written)
     for k, item in enumerate(design.masses):

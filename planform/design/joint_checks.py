@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from planform.design.as_built import ANGLES
 from planform.design.as_built_checks import may_differ
@@ -27,13 +27,16 @@ def on_each_side(design: Design, part: str) -> bool:
     return "" not in may_differ(design).get(part, {"": ()})
 
 
-def check_joints(design: Design) -> Iterator[Problem]:
-    """Problems of joints between the fields of a design."""
-    if not design.joints:
+def check_joints(joints: Mapping[str, Joint], design: Design) -> Iterator[Problem]:
+    """Problems of joints between the fields of a design.
+
+    joints : those that could be read ; design : with all names that are written
+    """
+    if not joints:
         return
     parts = part_names(design)
     settable = [name for name in may_differ(design) if set_by(design, name)]
-    for name, joint in design.joints.items():
+    for name, joint in joints.items():
         path = f'joints."{name}"' if " " in name else f"joints.{name}"
         if joint.part not in settable:
             yield unknown(f"{path}.part", joint.part, settable)

@@ -62,18 +62,22 @@ def checks_of(
     columns = np.array([target.columns for target in targets])
     wide = np.array([target.tolerance for target in targets])
     usual = np.array([one.usual for one in freedoms])
+    references = [target.reference for target in targets]
     out = []
     for one in wanted:
         aim = np.array(one.of)
         allowed = np.array([target.number not in one.without for target in targets])
-        factors = _factors(columns * usual * allowed[:, None], wide, aim * usual)
+        factors = _factors(columns * usual * allowed[:, None], wide, aim * usual, references)
         if factors is not None:
             out.append(_check(one, factors, targets, columns, system))
     return tuple(out)
 
 
-def _factors(columns: Array, wide: Array, aim: Array) -> Array | None:
-    """The sum of readings that gives `aim`, the surest, without those that add next to nothing."""
+def _factors(columns: Array, wide: Array, aim: Array, kept: Sequence[bool]) -> Array | None:
+    """The sum of readings that gives `aim`, the surest, without those that add next to nothing.
+
+    kept : of readings that are left out last
+    """
     chosen: NDArray[np.bool_] = np.ones(len(wide), dtype=bool)
     found = _surest(columns, wide, aim, chosen)
     most = WORSE * float(np.abs(found) @ wide) if found is not None else 0.0
@@ -83,10 +87,10 @@ def _factors(columns: Array, wide: Array, aim: Array) -> Array | None:
         small = np.flatnonzero(share < SMALL * whole)
         if not len(small):
             break
-        tied = np.flatnonzero(share <= share.min() * (1.0 + 1e-6) + 1e-9 * whole)
-        ranked = small[np.argsort(share[small])]
+        tied = np.flatnonzero(share <= 1e-9 * whole)
+        ranked = sorted((int(k) for k in small), key=lambda k: (kept[k], share[k]))
         some = [np.array(few) for n in (1, 2) for few in itertools.combinations(ranked, n)]
-        for fewer in (tied, *some):
+        for fewer in (one for one in (tied, *some) if len(one)):
             rest = chosen.copy()
             rest[fewer] = False
             again = _surest(columns, wide, aim, rest)
@@ -176,9 +180,10 @@ def _reading(chief: Sequence[int], factors: Array, targets: Sequence[CardTarget]
 def _seen(one: Wanted, size: float, per: Array, targets: Sequence[CardTarget], system: str) -> str:
     """Which instruments of the card can tell the limit and which cannot, in words.
 
-    Of two readings alike on both sides their difference counts, off by both tolerances.
+    Of two readings alike on both sides their difference counts, off by both tolerances. What it
+    hardly moves is not named.
     """
-    can, cannot, still = [], [], []
+    can, cannot = [], []
     for sort in dict.fromkeys(t.sort for t in targets if not t.reference):
         mine = [k for k, t in enumerate(targets) if t.sort == sort and not t.reference]
         best = max(mine, key=lambda k: abs(per[k]) / targets[k].tolerance)
@@ -191,13 +196,9 @@ def _seen(one: Wanted, size: float, per: Array, targets: Sequence[CardTarget], s
         name = GAUGES[sort].short
         if change >= SEEN * wide:
             can.append(f"{name} can ({told})")
-        elif change < 0.1 * wide:
-            still.append(name)
-        else:
+        elif change >= 0.1 * wide:
             cannot.append(f"{name} cannot ({told})")
-    if still:
-        cannot.append(f"it hardly moves {', '.join(still)}")
-    return "; ".join([*can, *cannot])
+    return "; ".join([*can, *cannot]) or "nothing on this card tells it"
 
 
 def _told(value: float, kind: str, system: str) -> str:

@@ -8,7 +8,7 @@ together by least squares; it decides nothing.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -219,6 +219,21 @@ def _found(
         if known[k]
     )
     return turns, np.asarray(np.where(known, x * usual, np.nan))
+
+
+def shims_for(card: Card, found: Mapping[str, float]) -> tuple[tuple[str, float], ...]:
+    """How thick a shim at each bolt takes out turns that are known; the least is zero.
+
+    found : by the name of a freedom of the card [rad]; what is not named is as drawn
+    Raises KeyError for a name that the card has not.
+    """
+    names = [one.name for one in card.freedoms]
+    by = np.zeros(len(names))
+    for name, value in found.items():
+        if name not in names:
+            raise KeyError(name)
+        by[names.index(name)] = value
+    return _shims(card, by)
 
 
 def _shims(card: Card, by: Array | None) -> tuple[tuple[str, float], ...]:

@@ -8,16 +8,19 @@ from planform.airframe.stance import Standing, stand_all
 from planform.balance.answer import balance
 from planform.design.models import Design
 from planform.design.problems import InputError, Problem
+from planform.rigging.making import rigging_card
 from planform.study.spreads_of_measures import measure_spreads
 
 
 def refusals(design: Design) -> tuple[Problem, ...]:
-    """Problems of a design that passed its own checks: built, stood up, measured and balanced."""
+    """Problems of a design that passed its own checks: built, measured, balanced, joints read."""
     try:
         airframe = build(design)
         standings = stand_all(airframe)
         _measured(airframe, standings)
         balance(airframe, standings)
+        for name in design.joints:
+            rigging_card(airframe, name)
     except InputError as error:
         return error.problems
     return ()

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import csv
 import dataclasses
+import io
 import itertools
 import math
 
@@ -17,6 +19,7 @@ from planform.rigging.deciding import AGAIN, GO, STOP, decide
 from planform.rigging.joints import joints_of
 from planform.rigging.making import rigging_card
 from planform.rigging.points import named_points
+from planform.rigging.reading_file import readings_in
 from planform.rigging.shims import holes_move, thicknesses, unshimmed
 from tests.conftest import DESIGNS
 
@@ -64,6 +67,7 @@ def test_tilt_of_a_foreplane_of_thirteen_feet(foreplane):
     assert one.size == pytest.approx(156 * INCH * 0.2 * DEG, rel=1e-4)
     assert target(foreplane, 4).sort == "height difference"
     assert "water level or a laser can" in one.seen
+    assert "a tape from point to point cannot" in one.seen
 
 
 def test_skew_of_a_foreplane_of_thirteen_feet(foreplane):
@@ -72,7 +76,7 @@ def test_skew_of_a_foreplane_of_thirteen_feet(foreplane):
     assert one.size / INCH == pytest.approx(0.82, abs=0.005)
     assert one.reading == "no. 10 less no. 9"
     assert "marks along the base line can" in one.seen
-    assert "hardly moves a water level" in one.seen
+    assert "a water level or a laser" not in one.seen
 
 
 def test_targets_are_those_of_the_standing_aircraft(marram, foreplane):
@@ -241,3 +245,22 @@ def test_a_stage_without_the_part_is_told(marram):
 def test_cards_are_frozen(foreplane):
     with pytest.raises(dataclasses.FrozenInstanceError):
         foreplane.joint = "x"
+
+
+@pytest.mark.parametrize("joint", ["foreplane to bulkhead", "outer panel to centre section"])
+def test_readings_of_a_card_are_readings_of_the_survey(marram, joint):
+    """What a card asks for, written as a survey's table, reads back with the card's own targets."""
+    card = rigging_card(marram, joint)
+    head = list(card.targets[0].survey)
+    out = io.StringIO()
+    table = csv.writer(out)
+    table.writerow([*head, "read"])
+    for t in card.targets:
+        read = f"{t.target:.9f} m" if t.kind == "length" else f"{math.degrees(t.target):.9f} deg"
+        table.writerow([*(t.survey[name] for name in head), read])
+    found = readings_in(out.getvalue(), "card.csv", marram).readings
+    assert [one.sort for one in found] == [t.sort for t in card.targets]
+    assert [one.value[0] for one in found] == pytest.approx(
+        [t.target for t in card.targets], abs=1e-8
+    )
+    assert all(one.stage == card.standing.stage.name for one in found)
