@@ -36,7 +36,7 @@ LIGHT = 0.02
 
 
 @dataclass(frozen=True)
-class Wanted:
+class CheckWanted:
     """One thing to be checked: a sum over the card's freedoms, and the limit of it.
 
     without : numbers of readings that are not taken for it
@@ -50,7 +50,7 @@ class Wanted:
 
 
 def checks_of(
-    wanted: Sequence[Wanted],
+    wanted: Sequence[CheckWanted],
     targets: Sequence[CardTarget],
     freedoms: Sequence[CardFreedom],
     system: str,
@@ -112,7 +112,7 @@ def _surest(columns: Array, wide: Array, aim: Array, chosen: NDArray[np.bool_]) 
 
 
 def _check(
-    one: Wanted, factors: Array, targets: Sequence[CardTarget], columns: Array, system: str
+    one: CheckWanted, factors: Array, targets: Sequence[CardTarget], columns: Array, system: str
 ) -> CardCheck:
     """A check with its words: which reading it is, and what can see it."""
     size = one.limit if one.limit is not None else PRACTICE[one.kind]
@@ -130,7 +130,7 @@ def _check(
     )  # fmt: skip
 
 
-def _unit(one: Wanted) -> Array:
+def _unit(one: CheckWanted) -> Array:
     """The freedoms taken so that the sum is one: of left less right, half of it on each side."""
     aim = np.array(one.of)
     return np.asarray(aim / float(aim @ aim))
@@ -177,7 +177,9 @@ def _reading(chief: Sequence[int], factors: Array, targets: Sequence[CardTarget]
     return f"the mean of no. {numbers[0]} and no. {numbers[1]}"
 
 
-def _seen(one: Wanted, size: float, per: Array, targets: Sequence[CardTarget], system: str) -> str:
+def _seen(
+    one: CheckWanted, size: float, per: Array, targets: Sequence[CardTarget], system: str
+) -> str:
     """Which instruments of the card can tell the limit and which cannot, in words.
 
     Of two readings alike on both sides their difference counts, off by both tolerances. What it

@@ -23,7 +23,7 @@ from planform.rigging.card import (
     RigStep,
     Template,
 )
-from planform.rigging.checking import Wanted, alone, checks_of, order_of
+from planform.rigging.checking import CheckWanted, alone, checks_of, order_of
 from planform.rigging.instruments import FLOOR, FOOT, GAUGES, LEVEL_ONCE
 from planform.rigging.joints import joint_named, stage_of, stance_of
 from planform.rigging.rows import rows_of
@@ -189,7 +189,7 @@ class _Made:
         as_read = said(moved, "angle_fine" if row.kind == "angle" else "fine", self.system)
         return f"tells {name}: {told} of it moves this by {as_read}"
 
-    def _wanted(self) -> Iterator[Wanted]:
+    def _wanted(self) -> Iterator[CheckWanted]:
         """Every freedom of the part, and of a pair the left less the right."""
         declared = self.setting.joint.declared
         limits = {} if declared is None else declared.limits.given()
@@ -201,17 +201,17 @@ class _Made:
             levels = self._levels()
             name, kind = self.freedoms[k].name, self.freedoms[k].kind
             if one.kind != "incidence" or one.side or len(levels) < 2:
-                yield Wanted(name, kind, aim, limit)
+                yield CheckWanted(name, kind, aim, limit)
                 continue
             for side in levels:
                 others = tuple(n for other, some in levels.items() if other != side for n in some)
-                yield Wanted(f"{name}, {side}", kind, aim, limit, others)
+                yield CheckWanted(f"{name}, {side}", kind, aim, limit, others)
         for k, one in enumerate(own):
             twin = [j for j, o in enumerate(own) if (o.kind, o.side) == (one.kind, "right")]
             if one.side == "left" and twin and (one.is_angle or one.kind in between):
                 aim = tuple(float(j == k) - float(j == twin[0]) for j in range(len(self.freedoms)))
                 limit = between.get(one.kind)
-                yield Wanted(f"{one.kind}, left less right", self.freedoms[k].kind, aim,
+                yield CheckWanted(f"{one.kind}, left less right", self.freedoms[k].kind, aim,
                              None if limit is None else float(limit))  # fmt: skip
 
     def _levels(self) -> dict[str, list[int]]:
