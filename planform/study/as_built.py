@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from planform.aero.answer import pair, reference_wing
+from planform.aero.answer import Figure, pair, reference_wing
 from planform.aero.lifting import lifting_surfaces
-from planform.airframe.build import build
+from planform.aero.skewed import skewed
+from planform.airframe.build import Airframe, build
 from planform.airframe.measure import extents
 from planform.airframe.presence import of_wing
 from planform.airframe.stages import stage_meant
@@ -20,7 +21,7 @@ from planform.core.quantity import OfKind
 from planform.core.shape.canard import static_margin
 from planform.core.spread import Values, spreads
 from planform.core.vectors import Array
-from planform.design.models import Design
+from planform.design.models import Design, Stage
 from planform.design.naming import field_name
 from planform.design.problems import InputError
 from planform.design.vary import shifted, toleranced_shape
@@ -41,6 +42,11 @@ SIZES, SIDES, BALANCE, AIR, FIT = ABOUT = (
 """What the rows of a sheet are about, in their order."""
 
 LEFT, RIGHT = -1, 1
+
+LEANS = "in trim the lift acts right of the centre line by"
+TURNS = "in trim the side forces turn the nose right, as the lift would at an arm of"
+SET_APART = "right outer panel (or half) nose up over the left one by, to take the roll out"
+LEANING = ((LEANS, "fine"), (TURNS, "fine"), (SET_APART, "angle_fine"))
 
 
 @dataclass(frozen=True)
@@ -288,9 +294,36 @@ def _flown(standing: Standing, cg: float | None, drawn_area: float) -> Reads:
             out[AIR, f"{lattice.fine.trimmer} set to, in trim"] = _Read(
                 "angle_fine", trimmed.set_to
             )
+        lift = USUAL_LIFT * drawn_area / area
+        for label, kind, one in _leaning(airframe, lift, cg, standing.stage):
+            out[AIR, label] = _Read(kind, one.value, one.change)
     except InputError as error:
         out[AIR, "the lattice says"] = _Read("", words=problem_words(error))
     return out
+
+
+def _leaning(
+    airframe: Airframe, lift: float, cg: float, stage: Stage
+) -> Iterator[tuple[str, str, Figure]]:
+    """What sides that differ do in trim; nothing, by symmetry, where they are alike."""
+    if _alike(airframe):
+        yield from ((label, kind, Figure(0.0, 0.0)) for label, kind in LEANING)
+        return
+    found = skewed(airframe, lift, cg, stage)
+    figures = (found.lift_aside, found.yaw_arm, found.set_apart)
+    yield from ((*told, one) for told, one in zip(LEANING, figures, strict=True))
+
+
+def _alike(airframe: Airframe) -> bool:
+    """Whether every surface has two sides that are each other's mirror image."""
+    right = {half.group: half for half in airframe.halves if half.side == RIGHT}
+    return all(
+        half.group in right
+        and np.array_equal(getattr(half, field), getattr(right[half.group], field))
+        for half in airframe.halves
+        if half.side == LEFT
+        for field in ("leading_edge", "chord", "incidence")
+    )
 
 
 def _fitted(answer: FitAnswer) -> Reads:

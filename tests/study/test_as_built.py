@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
-from planform.design.load import load, load_place
+from planform.design.load import changed, load, load_place
 from planform.design.problems import InputError
 from planform.design.units import INCH
 from planform.design.vary import shifted
 from planform.fit.room import build_room
-from planform.study.as_built import AIR, BALANCE, FIT, SIDES, SIZES, before_and_after
+from planform.study.as_built import (
+    AIR,
+    BALANCE,
+    FIT,
+    LEANS,
+    SIDES,
+    SIZES,
+    TURNS,
+    before_and_after,
+)
 from tests.conftest import DESIGNS
 
 
@@ -18,15 +29,24 @@ def marram():
     return load(DESIGNS / "marram.toml")
 
 
+@pytest.fixture(scope="module")
+def same(marram):
+    return before_and_after(marram, marram)
+
+
+@pytest.fixture(scope="module")
+def leaning(marram):
+    return {side: before_and_after(marram, built(marram, side)) for side in ("left", "right")}
+
+
 def rows(sheet, about):
     return {row.label: row for row in sheet.rows_about(about)}
 
 
-def test_the_same_aircraft_twice(marram):
-    sheet = before_and_after(marram, marram)
-    assert all(row.change in (0.0, None) for row in sheet.rows)
-    assert all(row.drawn_words == row.built_words for row in sheet.rows)
-    sides = rows(sheet, SIDES)
+def test_the_same_aircraft_twice(same):
+    assert all(row.change in (0.0, None) for row in same.rows)
+    assert all(row.drawn_words == row.built_words for row in same.rows)
+    sides = rows(same, SIDES)
     assert sides
     assert all(abs(row.drawn) < 1e-12 for row in sides.values())
 
@@ -59,8 +79,8 @@ def test_a_wing_two_inches_aft(marram):
     assert after == pytest.approx(cg)  # both about the drawn one's CG
 
 
-def test_tolerances_of_the_drawing_are_told(marram):
-    found = rows(before_and_after(marram, marram), SIZES)
+def test_tolerances_of_the_drawing_are_told(same):
+    found = rows(same, SIZES)
     assert found["overall width"].drawn_by > 0.0
 
 
@@ -73,3 +93,34 @@ def test_in_a_place_the_verdicts_stand_side_by_side(marram):
 def test_a_stage_that_is_not_there(marram):
     with pytest.raises(InputError, match="complete"):
         before_and_after(marram, marram, stage="complet")
+
+
+def built(design, side):
+    """Marram with one outer panel half a degree nose up and a quarter swept aft."""
+    row = {
+        "of": "outer panel",
+        "side": side,
+        "sweep": "0.25 deg ± 0.05 deg",
+        "incidence": "1/2 deg",
+    }
+    return changed(design, "as_built", [row])
+
+
+def test_what_is_off_on_one_side_mirrors(leaning):
+    left, right = leaning["left"], leaning["right"]
+    for one, other in zip(left.rows_about(SIDES), right.rows_about(SIDES), strict=True):
+        assert one.drawn == pytest.approx(0.0, abs=1e-12)
+        assert one.built == pytest.approx(-other.built, abs=1e-9)
+    first, second = rows(left, AIR), rows(right, AIR)
+    for label in (LEANS, TURNS):
+        assert first[label].drawn == pytest.approx(0.0, abs=1e-9)
+        assert first[label].built == pytest.approx(-second[label].built, rel=1e-6)
+    assert first["neutral point"].built == pytest.approx(second["neutral point"].built)
+    assert first[LEANS].built < 0.0  # the left one lifts more
+
+
+def test_tolerances_of_what_was_found_move_the_figures(leaning):
+    found = rows(leaning["left"], SIDES)
+    aft = found["wing tips, right one aft of the left"]
+    assert aft.drawn_by == 0.0
+    assert aft.built_by == pytest.approx(math.radians(0.05) * 108 * INCH, rel=0.02)

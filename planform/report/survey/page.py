@@ -14,13 +14,13 @@ from planform.report.survey.tables import (
     readings_table,
     sheet_tables,
 )
-from planform.report.survey.words import CAUTIONS, all_lines, method, remaining_line, verdict
+from planform.report.survey.words import CAUTIONS, LATER, all_lines, method, remaining_line, verdict
 from planform.study.surveyed import Surveyed
 
 
 def survey_page(found: Surveyed, views: Mapping[str, Drawing], system: str) -> str:
     """The whole page; views : the pictures by name."""
-    sheet = found.sheet
+    sheet, lists = found.sheet, list(all_lines(found, system))
     return page(
         "survey.html",
         **words_for(system) | {"cautions": CAUTIONS},
@@ -32,7 +32,8 @@ def survey_page(found: Surveyed, views: Mapping[str, Drawing], system: str) -> s
         as_built=bool(found.as_built),
         remaining=remaining_line(found),
         found=found_table(found),
-        lists=list(all_lines(found, system)),
+        lists=[one for one in lists if one[0] not in LATER],
+        later=[one for one in lists if one[0] in LATER],
         views=[(drawn(one), one.title) for one in views.values()],
         caption=caption(found) if views else "",
         standing="" if sheet is None else stage_title(sheet.stage, sheet.stance),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from planform.design.told import counted, stage_title
 from planform.drawing.drawing import Drawing
@@ -24,7 +24,7 @@ from planform.report.survey.tables import (
     readings_table,
     sheet_tables,
 )
-from planform.report.survey.words import CAUTIONS, all_lines, method, remaining_line, verdict
+from planform.report.survey.words import CAUTIONS, LATER, all_lines, method, remaining_line, verdict
 from planform.study.surveyed import Surveyed
 
 VIEW = 78.0
@@ -56,9 +56,8 @@ def _pieces(found: Surveyed, views: Mapping[str, Drawing], system: str) -> Itera
     table = found_table(found)
     if table is not None:
         yield table
-    for heading, lines in all_lines(found, system):
-        yield HeadingText(heading, 2)
-        yield Listed(lines)
+    lists = list(all_lines(found, system))
+    yield from _lists(one for one in lists if one[0] not in LATER)
     if views:
         yield HeadingText("Where it was read, and what is left")
         yield Prose(caption(found), soft=True)
@@ -73,6 +72,7 @@ def _pieces(found: Surveyed, views: Mapping[str, Drawing], system: str) -> Itera
             soft=True,
         )
         yield from sheet_tables(sheet)
+    yield from _lists(one for one in lists if one[0] in LATER)
     yield HeadingText("Readings and deviations in full")
     yield readings_table(found)
     every = intervals_table(found)
@@ -84,3 +84,9 @@ def _pieces(found: Surveyed, views: Mapping[str, Drawing], system: str) -> Itera
         yield Listed(told)
     yield HeadingText("How this was worked out", 2)
     yield Listed(method(found))
+
+
+def _lists(some: Iterable[tuple[str, tuple[str, ...]]]) -> Iterator[Piece]:
+    for heading, lines in some:
+        yield HeadingText(heading, 2)
+        yield Listed(lines)

@@ -8,14 +8,16 @@ from planform.study.as_built import ABOUT, AIR, SIDES, BeforeAfter, BeforeAndAft
 from planform.study.surveyed import Surveyed
 
 INTERVALS = (
-    "Each with every other one left free. Where readings say no more than the assumption of how "
-    "far off such a thing plausibly is, it is not determined."
+    "Each with every other one left free. Left out are those of which the readings say no more "
+    "than the assumption of how far off such a thing plausibly is."
 )
 REMARKS = {
     SIDES: ("Tips: leading edge of the outermost cut, in aircraft axes; zero where both sides "
             "are alike.",),
     AIR: ("From a linear lattice of thin surfaces; ± is its change from half as many strips. "
-          "Body, propeller and stall are not in it.",),
+          "Body, propeller and stall are not in it. Roll and yaw are from a lattice of both sides, "
+          "without the yaw that induced drag gives; a CG as far to the side as the lift acts would "
+          "balance the roll.",),
 }  # fmt: skip
 """What stands under a table of before and after."""
 
@@ -37,20 +39,20 @@ def found_table(found: Surveyed) -> Table | None:
 
 
 def intervals_table(found: Surveyed) -> Table | None:
-    """Every deviation that some reading sees, all free at once."""
+    """Every deviation that the readings determine, all free at once; None where there is none."""
     rows: list[tuple[Cell, ...]] = [
         (
             one.name,
-            Quantity(one.by, kind_of(one.is_angle)) if one.determined else None,
-            Band(one.half_width, kind_of(one.is_angle)) if one.determined else None,
-            "" if one.determined else "not determined",
+            Quantity(one.by, kind_of(one.is_angle)),
+            Band(one.half_width, kind_of(one.is_angle)),
         )
         for one in found.explanation.intervals
+        if one.determined
     ]
     if not rows:
         return None
-    heads = ("deviation", "from the drawing", "95 %", "determined")
-    title = "Every deviation tried, all free at once"
+    heads = ("deviation", "from the drawing", "95 %")
+    title = "Every deviation that is determined, all free at once"
     return Table("intervals", title, heads, tuple(rows), (INTERVALS,))
 
 
@@ -103,8 +105,8 @@ def _row(row: BeforeAfter) -> tuple[Cell, ...]:
     return row.label, before, after, "none" if small else Quantity(row.change, kind)
 
 
-NOTHING = 1e-9
-"""A change below this is none."""
+NOTHING = 1e-6
+"""A change below this [m], [rad] is none: a hundredth of what is shown."""
 
 
 def _cell(value: float | None, by: float, words: str, kind: str) -> Cell:

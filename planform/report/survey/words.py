@@ -103,7 +103,30 @@ def verdict(found: Surveyed, system: str) -> str:
         return f"{first}."
     if not told.remaining.explained:
         return f"{first}, but more is left over than the tolerances give."
+    either = _either(found, system)
+    if either:
+        return f"{first}; not decided: {either}."
     return f"{first}; other explanations are about as good, see below."
+
+
+def _either(found: Surveyed, system: str) -> str:
+    """Deviations of which one is there and the readings do not say which."""
+    told = found.explanation
+    angles = {one.name: one.is_angle for one in told.intervals}
+    sure = {one.name for one in told.significant}
+    own = [(one.name, one.by) for one in told.found if one.name not in sure]
+    others = [
+        [(n, by) for n, by in zip(one.names, one.by, strict=True) if n not in sure]
+        for one in told.rivals
+        if not one.larger
+    ]
+    sets = [
+        " with ".join(sized(n, by, angles.get(n, True), system) for n, by in some)
+        for some in (own, *others)
+        if some
+    ]
+    several = list(dict.fromkeys(sets))
+    return ", or ".join(several) if len(several) > 1 else ""
 
 
 def _joined(words: Sequence[str]) -> str:
@@ -121,7 +144,7 @@ def rival_line(found: Surveyed, one: Rival, system: str) -> str:
     what = _joined(told) if told else "no deviation at all"
     more = ", though more would have to come together" if one.larger else ""
     parted = f" To part them, read: {one.parted_by}." if one.parted_by else ""
-    close = "as well" if one.worse < 0.05 else f"worse by {one.worse:.1f} of the 9 that decide"
+    close = "as well" if one.worse < 0.05 else f"worse, by {one.worse:.1f} (9 decides)"
     return f"{what}: explains the readings {close}{more}.{parted}"
 
 
@@ -183,6 +206,10 @@ def undetermined_lines(found: Surveyed) -> Iterator[str]:
             yield f"{spoken(one.name)}: reads the same as {_joined([*map(spoken, one.alike)])}."
 
 
+LATER = ("Could be wrong unseen", "Not determined by these readings")
+"""Lists that a sheet has behind what the deviations do."""
+
+
 def all_lines(found: Surveyed, system: str) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Every list that has something to tell, with its heading, in the order it is read."""
     told = found.explanation
@@ -190,8 +217,8 @@ def all_lines(found: Surveyed, system: str) -> Iterator[tuple[str, tuple[str, ..
         ("Readings that look wrong", [suspect_line(found, s, system) for s in told.suspects]),
         ("Other explanations", _rivals(found, system)),
         ("Read next", [next_line(one, system) for one in told.next_readings]),
-        ("Could be wrong unseen", list(unseen_lines(found))),
-        ("Not determined by these readings", list(undetermined_lines(found))),
+        (LATER[0], list(unseen_lines(found))),
+        (LATER[1], list(undetermined_lines(found))),
     )
     for heading, lines in lists:
         if lines:
