@@ -148,7 +148,7 @@ def _around(part: Part, named: str, ring: Array) -> Iterator[NamedPoint]:
         value = hand * ring[:, axis]
         found = ring[value >= value.max() - 1e-9]
         at = 0.5 * (found.min(axis=0) + found.max(axis=0))
-        side = words.split(" ")[0] if axis == 1 else ""
+        side = _side(part.name) or (words.split(" ")[0] if axis == 1 else "")
         yield NamedPoint(f"{named}, {words}", part.name, at, "corner", side)
 
 
@@ -328,7 +328,9 @@ def point_named(points: Sequence[NamedPoint], name: str, source: str, where: str
 def find_point(points: Sequence[NamedPoint], name: str) -> NamedPoint | None:
     """The point by a name, None where there is none or more than one could be meant."""
     wanted = _words(name)
-    found = [point for point in points if _words(point.name) == wanted]
+    found = [point for point in points if sorted(_words(point.name)) == sorted(wanted)]
+    if len(found) > 1:
+        found = [point for point in found if _words(point.name) == wanted]
     return found[0] if len(found) == 1 else None
 
 
@@ -339,7 +341,7 @@ SHORT = {"le": "leading edge", "te": "trailing edge", "l": "left", "r": "right",
 @lru_cache(maxsize=4096)
 def _words(name: str) -> tuple[str, ...]:
     plain = re.sub(r"[^a-z0-9]+", " ", name.lower()).split()
-    return tuple(sorted(" ".join(SHORT.get(word, word) for word in plain).split()))
+    return tuple(" ".join(SHORT.get(word, word) for word in plain).split())
 
 
 def unknown_point(points: Sequence[NamedPoint], name: str, where: str) -> Problem:

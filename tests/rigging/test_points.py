@@ -78,6 +78,17 @@ def test_names_are_found_as_builders_write_them(marram):
         point_named(points, "zzz", "r.csv", "line 4, point")
 
 
+@pytest.mark.parametrize("design", ["marram", "quillwort", "samphire"])
+def test_every_name_finds_its_own_point(design):
+    points = named_points(build(load(Path(f"designs/{design}.toml"))))
+    for point in points:
+        assert find_point(points, point.name.upper()) is point
+        if not point.side:
+            assert abs(point.at[1]) < 1e-9 or "hinge" in point.name
+    if design == "samphire":
+        assert find_point(points, "cut 1 left side, right boom") is None  # of either boom
+
+
 def test_only_what_is_on_at_a_stage(marram):
     stage = marram.design.stages[0]
     names = {point.part for point in named_points(marram, stage)}
