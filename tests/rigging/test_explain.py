@@ -363,13 +363,15 @@ def test_shops_in_which_everything_is_a_little_off():
     assert count["false deviation"] <= 2
 
 
-def test_columns_that_do_the_very_same_beside_a_deviation_break_nothing():
-    """A reading that alone sees a candidate: beside it, its own mistake is the very same column."""
+def test_two_readings_that_check_only_each_other_break_nothing():
+    """Beside a mistake in one of them, a mistake in the other is the very same column."""
     columns = np.zeros((14, 3))
-    columns[:, 0] = 1.0
-    columns[:6, 1] = np.linspace(-1.0, 1.0, 6)
-    columns[13, 2] = 1.0
-    seen = columns @ [0.0, 0.01, 0.03]
-    told = explain(small_net(columns, seen, "ab"))
-    assert by_name(told) == pytest.approx({"a": 0.01, "b": 0.03}, abs=1e-3)
-    assert ("a",) in [one.names for one in told.rivals]
+    columns[:12, 0] = 1.0
+    columns[:12, 2] = np.linspace(-1.0, 1.0, 12)
+    columns[12:, 1] = 1.0
+    seen = columns @ [0.0, 0.0, 0.01]
+    seen[12] += 0.02
+    told = explain(small_net(columns, seen, "a", unknown=2))
+    assert by_name(told) == pytest.approx({"a": 0.01}, abs=1e-3)
+    assert {one.number for one in told.suspects} | set(told.rivals[0].wrong) == {12, 13}
+    assert not told.suspects[0].certain
