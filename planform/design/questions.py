@@ -69,7 +69,8 @@ def _like_radians(design: Design) -> Iterator[Question]:
         field = str(path[-2] if path[-1] in SIDES else path[-1])
         degrees = math.degrees(abs(reading))
         precise = "rad" not in reading.text and len(reading.text.split("deg")[0].strip()) >= 5
-        angled = field.startswith(("sweep", "cant", "dihedral", "open_angle"))
+        whole = path[0] != "as_built"  # a difference from the drawing is small
+        angled = whole and field.startswith(("sweep", "cant", "dihedral", "open_angle"))
         if angled and precise and 0.15 <= degrees <= LOOKS_LIKE_RADIANS and "." in reading.text:
             turned = math.degrees(degrees)
             yield (
