@@ -61,7 +61,8 @@ def _references(setting: Setting) -> Iterator[RigRow]:
 def reference_pair(setting: Setting) -> tuple[NamedPoint, NamedPoint] | None:
     """The outermost pair of points of the reference that the joint does not move, left first.
 
-    Where none is named: of a spar, else of a surface, else of the hull.
+    Where none is named: of a spar, else of the surface that it is set on, else of another surface,
+    else of the hull.
     """
     declared = setting.joint.declared
     named = None if declared is None else declared.reference
@@ -79,6 +80,9 @@ def reference_pair(setting: Setting) -> tuple[NamedPoint, NamedPoint] | None:
         pairs = [pair for pair in pairs if pair[0].part in mine]
     for sorts in (("spar end",), ("tip", "outer", "bend", "root"), ("corner", "axle")):
         of_sort = [pair for pair in pairs if pair[0].sort in sorts]
+        host = (setting.joint.host, f"left {setting.joint.host}")
+        if "tip" in sorts:
+            of_sort = [pair for pair in of_sort if pair[0].part in host] or of_sort
         if of_sort:
             return max(of_sort, key=lambda pair: (abs(round(float(pair[0].at[1]), 2)),
                        round(float(pair[0].at[2]), 3), -float(pair[0].at[0])))  # fmt: skip

@@ -107,6 +107,9 @@ def mirrored(found: World) -> World:
     for fitting in design.get("fittings", {}).values():
         if fitting.get("side", "centre") != "centre":
             fitting["at"] |= {"bl": _minus(fitting["at"]["bl"])} if "bl" in fitting["at"] else {}
+    for joint in design.get("joints", {}).values():
+        for bolt in joint["bolts"]:  # butt lines outboard
+            bolt["bl"] = _minus(bolt["bl"])
     for body in design["bodies"].values():
         if body.get("side") == "both":
             body["bl"] = _minus(body["bl"])

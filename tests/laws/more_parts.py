@@ -268,6 +268,24 @@ def towing(table: Table, dice: random.Random) -> None:
                            "height": "0.9 m"}  # fmt: skip
 
 
+def joints(table: Table, dice: random.Random) -> None:
+    """A joint of the first surface, with bolts and limits of angles."""
+    if dice.random() < 0.4:
+        name, surface = next(iter(table["lifting"].items()))
+        first = surface["cuts"][0]
+        at = {"bl": "0.15 m", "wl": first.get("wl", "0 m")}
+        table["joints"] = {
+            f"{name} on its seat": {
+                "part": name, "face": dice.choice(["down", "up", "aft"]),
+                "bolts": [
+                    {"fs": first["fs"], **at},
+                    {"fs": _metres(float(first["fs"].split(" ")[0]) + 0.2), **at},
+                ],
+                "limits": {"incidence": "0.2 deg"},
+            }
+        }  # fmt: skip
+
+
 MAKERS = (
     towing,
     doors,
@@ -280,6 +298,7 @@ MAKERS = (
     hulls,
     controls,
     struts,
+    joints,
 )
 
 
