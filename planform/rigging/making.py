@@ -121,11 +121,10 @@ class _Made:
             else t
             for t in bare
         )
-        what = joint.part or "what stands under the aircraft"
         limited = any(check.limit is not None for check in checks)
         return Card(
             joint=joint.name,
-            title=f"{joint.name}: {what} set",
+            title=f"{joint.name}: {joint.part} set" if joint.part else joint.name,
             parts=setting.parts,
             host=joint.host,
             standing=setting.standing,
