@@ -18,7 +18,17 @@ from tests.laws.worlds import world
 
 NO_PARTS = {
     *("format", "name", "units", "datum", "story", "spot_station", "profiles", "masses"),
-    *("balance", "as_built", "points", "drawings", "stances", "stages", "values", "include"),
+    *(
+        "balance",
+        "as_built",
+        "points",
+        "joints",
+        "drawings",
+        "stances",
+        "stages",
+        "values",
+        "include",
+    ),
 }
 
 
