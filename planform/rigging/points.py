@@ -49,9 +49,19 @@ def _other(name: str) -> str:
 
 
 def named_points(airframe: Airframe, stage: Stage | None = None) -> tuple[NamedPoint, ...]:
-    """All named points, of the parts that are on at a stage; names are unique."""
+    """All named points, of the parts that are on at a stage; names are unique.
+
+    Raises InputError for a builder's own point off its surface, or of a name that is taken.
+    """
     out: dict[str, NamedPoint] = {}
+    own: dict[tuple[str, ...], NamedPoint] = {}
     for point in _all(airframe):
+        taken = own.get(_words(point.name))
+        if taken is not None:
+            allowed = "allowed: a name that no other point has, whatever its case and commas"
+            raise InputError(airframe.design.name, [Problem("points", repr(taken.name), allowed)])
+        if point.sort == "own":
+            own[_words(point.name)] = point
         out.setdefault(point.name, point)
     if stage is None:
         return tuple(out.values())
@@ -272,7 +282,7 @@ def _own_points(airframe: Airframe, name: str, point: OwnPoint) -> Iterator[Name
         hand = np.array([1.0, -1.0 if side == "left" else 1.0, 1.0])
         part = _moves_with(airframe, point, side)
         if point.on_surface:
-            yield NamedPoint(named, part, _on_surface(airframe, point, side), "own", side)
+            yield NamedPoint(named, part, _on_surface(airframe, name, point, side), "own", side)
             continue
         ends: list[OwnPoint | FarEnd] = [point] if point.to is None else [point, point.to]
         for k, end in enumerate(ends):
@@ -292,19 +302,25 @@ def _moves_with(airframe: Airframe, point: OwnPoint, side: str) -> str:
     return point.on
 
 
-def _on_surface(airframe: Airframe, point: OwnPoint, side: str) -> Array:
+def _on_surface(airframe: Airframe, name: str, point: OwnPoint, side: str) -> Array:
     """Where a point of a surface's skin, or of its chord line, is."""
     half, start = next(
         (half, first)
         for half in airframe.halves
-        for name, first, _ in spans(half)
-        if name.endswith(str(point.on)) and (not side or _side(name) in ("", side))
+        for panel, first, _ in spans(half)
+        if panel.endswith(str(point.on)) and (not side or _side(panel) in ("", side))
     )
-    if point.bl is not None:
-        along = along_at(half, float(point.bl))
-    else:
-        along = float(half.developed[start]) + float(point.along or 0.0)
-    section = section_at(half, along)
+    try:
+        if point.bl is not None:
+            along = along_at(half, float(point.bl))
+        else:
+            along = float(half.developed[start]) + float(point.along or 0.0)
+        section = section_at(half, along)
+    except ValueError as error:
+        given = point.along if point.bl is None else point.bl
+        path = f"points.{name}.{'along' if point.bl is None else 'bl'}"
+        problem = Problem(path, repr(given.text if given is not None else ""), str(error))
+        raise InputError(airframe.design.name, [problem]) from None
     share = np.array([float(point.chord_fraction or 0.0)])
     upper, lower = (skin[0] for skin in section.skin(share))
     if point.face == "chord line":

@@ -9,6 +9,7 @@ from planform.airframe.build import build
 from planform.design.load import design_from, load
 from planform.design.problems import InputError
 from planform.rigging.points import find_point, named_points, point_named
+from planform.study.sound import refusals
 from tests.laws.worlds import world
 
 IN = 0.0254
@@ -136,3 +137,31 @@ def test_points_that_cannot_be(point, words):
     with pytest.raises(InputError) as refused:
         own(mark=point)
     assert words in str(refused.value)
+
+
+@pytest.mark.parametrize(
+    ("points", "words"),
+    [
+        ({"Nose, tip": {"fs": "62 in", "bl": "0 in", "wl": "30 in"}}, "that no other point has"),
+        (
+            {name: {"fs": "62 in", "bl": "0 in", "wl": "30 in"} for name in ("a-b", "A b")},
+            "that no other point has",
+        ),
+        (
+            {"a": {"on": "outer panel", "side": "left", "bl": "900 in", "chord_fraction": "25 %"}},
+            "points.a.bl: given '900 in'; allowed: BL",
+        ),
+        (
+            {"a": {"on": "outer panel", "side": "both", "along": "90 m", "chord_fraction": "2 %"}},
+            "points.a.along: given '90 m'; allowed: 0 to",
+        ),
+    ],
+)
+def test_points_that_the_built_aircraft_refuses(points, words):
+    design = own(**points)
+    with pytest.raises(InputError) as refused:
+        named_points(build(design))
+    assert words in str(refused.value)
+    assert [str(problem) for problem in refusals(design)] == [
+        str(problem) for problem in refused.value.problems
+    ]
