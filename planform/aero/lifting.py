@@ -69,13 +69,14 @@ def _distance(chain: Chain) -> Array:
 def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Lifting, ...]:
     """The surfaces that lift at a stage, or all of them; fins on the centre line carry nothing.
 
+    Where the sides differ, the mean of both (`_mean`).
     Raises InputError where a surface is on one side only: the lattice is half of a symmetric
     aircraft.
     """
     kept: dict[str, dict[int, Half]] = {}
     cuts: dict[tuple[str, int], int] = {}
     for half in airframe.halves:
-        if np.ptp(half.leading_edge[:, 1]) == 0.0 and half.leading_edge[0, 1] == 0.0:
+        if _on_the_centre_line(airframe, half):
             continue
         ends = len(half.chord) if stage is None else _sections_on(airframe, stage, half)
         if ends > 1:
@@ -91,15 +92,7 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
                 "aircraft; give both sides"
             )
             raise InputError(airframe.design.name, [Problem("", "", allowed)])
-        if airframe.moved is not None:
-            both[1] = _mean(both[1], both[-1])
-        elif not _alike(both[1], both[-1]):
-            allowed = (
-                f"the {name} is not the same on the left as on the right, and the lattice takes a "
-                "symmetric aircraft; give both sides the same numbers"
-            )
-            raise InputError(airframe.design.name, [Problem("", "", allowed)])
-        out.append(_lifting(airframe, both[1], ends))
+        out.append(_lifting(airframe, _mean(both[1], both[-1]), ends))
     out = _joined(airframe, out)
     if all(surface.line.stands().all() for surface in out):
         raise InputError(
@@ -108,6 +101,14 @@ def lifting_surfaces(airframe: Airframe, stage: Stage | None = None) -> tuple[Li
         )
     _refuse_overlaps(airframe, out)
     return tuple(out)
+
+
+def _on_the_centre_line(airframe: Airframe, half: Half) -> bool:
+    """Whether it is a fin on the centre line, also where it was built a little beside it."""
+    surface = airframe.design.lifting.get(half.group)
+    if airframe.moved is not None and surface is not None and surface.side == "centre":
+        return float(np.ptp(half.leading_edge[:, 1])) < 0.5 * float(np.ptp(half.leading_edge[:, 2]))
+    return bool(np.ptp(half.leading_edge[:, 1]) == 0.0 and half.leading_edge[0, 1] == 0.0)
 
 
 def _alike(one: Half, other: Half) -> bool:

@@ -2,7 +2,8 @@
 
 Both sides of the lattice stand beside each other, each with its own lines and settings, at the
 angle of attack and the setting that trim their mean. Linear, as the lattice is; the drag that the
-lift induces is not in the yawing moment.
+lift induces is not in the yawing moment. The rolling moment is taken about the centre line at the
+waterline of the wing's root, as if the CG lay there.
 """
 
 from __future__ import annotations
@@ -69,7 +70,8 @@ def _at(
     airframe: Airframe, trim: tuple[float, float], stage: Stage | None, size: tuple[int, int]
 ) -> tuple[float, float, float]:
     area, chord, _ = reference_wing(airframe)
-    trimmed = solve(lifting_surfaces(airframe, stage), area, chord, *size).trim(*trim)
+    mean = solve(lifting_surfaces(airframe, stage), area, chord, *size)
+    trimmed, height = mean.trim(*trim), mean.root[1]
     sides = lifting_sides(airframe, stage)
     chains: list[Chain] = []
     wanted: list[Array] = []
@@ -92,11 +94,13 @@ def _at(
     except (Coincident, np.linalg.LinAlgError):
         words = "the lattice of both sides cannot be solved; surfaces lie in each other's wake"
         raise InputError(airframe.design.name, [Problem("", "", words)]) from None
-    return _read(tuple(chains), np.asarray(found), trim[1])
+    return _read(tuple(chains), np.asarray(found), trim[1], height)
 
 
-def _read(chains: tuple[Chain, ...], found: Array, station: float) -> tuple[float, float, float]:
-    w = weights(chains)
+def _read(
+    chains: tuple[Chain, ...], found: Array, station: float, height: float
+) -> tuple[float, float, float]:
+    w = weights(chains, (0.0, height))
     x = np.concatenate([(0.5 * (c.node_x()[:, :-1] + c.node_x()[:, 1:])).ravel() for c in chains])
     lift = float(w.lift @ found[:, 0])
     roll, per = w.bend @ found[:, 0], w.bend @ found[:, 1]
