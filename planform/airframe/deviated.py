@@ -84,17 +84,19 @@ def _half(half: Half, moved: Displacements) -> Half:
     ahead, line = _edges(half, owner, moved, on_centre=on_centre)
     step = np.diff(ahead, axis=0)
     angle = np.arctan2(step[:, 2], step[:, 1])
-    set_at = _set(line, angle, on_centre=on_centre)
+    as_drawn = _drawn_line(half, on_centre=on_centre)
+    before = _set(as_drawn, half.angle, on_centre=on_centre) - half.incidence
+    set_at = _set(line, angle, on_centre=on_centre) - before
     steps = []
     for k, joint in half.joints:
         named = half.name.removesuffix(half.group) + joint
         outer = _set(_edges(half, [named] * len(owner), moved, on_centre=on_centre)[1], angle,
                      on_centre=on_centre)  # fmt: skip
-        steps.append((k, float(outer[k] - set_at[k])))
+        steps.append((k, float(outer[k] - before[k] - set_at[k])))
     return replace(
         half,
         leading_edge=ahead,
-        chord=np.linalg.norm(line, axis=1),
+        chord=half.chord * np.linalg.norm(line, axis=1) / np.linalg.norm(as_drawn, axis=1),
         incidence=set_at,
         angle=angle,
         steps=tuple(steps),
@@ -106,14 +108,22 @@ def _edges(
 ) -> tuple[Array, Array]:
     """The foremost point of each cut as built, and its chord as a line, as on the right."""
     hand = MIRROR if half.side < 0 else np.ones(3)
-    up = normals(half.angle, upright_root=on_centre)
-    c, s = np.cos(half.incidence)[:, None], np.sin(half.incidence)[:, None]
-    trailing = half.leading_edge + half.chord[:, None] * (c * np.array([1.0, 0.0, 0.0]) - s * up)
+    trailing = half.leading_edge + _drawn_line(half, on_centre=on_centre)
     ahead, behind = (
         displaced(moved.freedoms, moved.by, owner, points * hand) * hand
         for points in (half.leading_edge, trailing)
     )
     return np.asarray(ahead), np.asarray(behind - ahead)
+
+
+def _drawn_line(half: Half, *, on_centre: bool) -> Array:
+    """Each chord as a line, as it is drawn; at a bend a little longer than the chord, shape (n, 3).
+
+    So a chord as built is the drawn one by the share that its line became longer.
+    """
+    up = normals(half.angle, upright_root=on_centre)
+    c, s = np.cos(half.incidence)[:, None], np.sin(half.incidence)[:, None]
+    return np.asarray(half.chord[:, None] * (c * np.array([1.0, 0.0, 0.0]) - s * up))
 
 
 def _set(line: Array, angle: Array, *, on_centre: bool) -> Array:

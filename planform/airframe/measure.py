@@ -137,7 +137,7 @@ def _surface(airframe: Airframe, role: str) -> list[Measure]:
     wetted = sum(part.skin() for part in airframe.parts if surface_role(airframe, part) == role)
     words = "whole skin without end caps, also what lies inside the body"
     out.append(Measure(f"{role}.wetted_area", f"{role} wetted area", wetted, "area", words))
-    if not any(differs(airframe.design.lifting[half.group]) for half in halves):
+    if not any(_apart(airframe, half.group) for half in halves):
         return [*out, *_outermost(role, halves[0])]
     each = {f"{side_of(half.side)} {role}": half for half in halves}
     return [*out, *(one for name, half in each.items() for one in _outermost(name, half))]
@@ -252,11 +252,23 @@ def _winglets(airframe: Airframe) -> list[Measure]:
 
 def _sides_differ(airframe: Airframe, winglet: str) -> bool:
     """Whether the left one of a pair of winglets is otherwise than the right one."""
-    one = airframe.design.winglets[winglet]
-    if airframe.moved is not None:
-        pair = [half for half in airframe.halves if half.group == winglet]
-        return len(pair) > 1 and not np.allclose(pair[0].leading_edge, pair[1].leading_edge)
-    return differs(one) or differs(airframe.design.lifting[one.on])
+    return _apart(airframe, winglet) or _apart(airframe, airframe.design.winglets[winglet].on)
+
+
+def _apart(airframe: Airframe, group: str) -> bool:
+    """Whether the sides of a surface or winglet are written or built each otherwise."""
+    design = airframe.design
+    if differs({**design.lifting, **design.winglets}[group]):
+        return True
+    pair = [half for half in airframe.halves if half.group == group]
+    return len(pair) == 2 and any(
+        np.abs(getattr(pair[0], field) - getattr(pair[1], field)).max() > ROUNDING
+        for field in ("leading_edge", "chord", "incidence")
+    )
+
+
+ROUNDING = 1e-9
+"""By less the sides of a surface do not differ [m], [rad]."""
 
 
 LEVEL = ("length", "width", TRACK, BASE)

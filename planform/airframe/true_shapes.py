@@ -14,10 +14,10 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.airframe.build import Airframe
 from planform.airframe.builders.bodies import columns_of
 from planform.airframe.builders.controls import bounds
 from planform.airframe.builders.gear import fairing_columns
+from planform.airframe.drawn import Airframe, build_drawn
 from planform.airframe.part import Part
 from planform.airframe.surfaces import Half, sided_name, sides, spans
 from planform.airframe.true_curves import FINE, fine_section
@@ -233,16 +233,17 @@ def true_parts(airframe: Airframe, parts: Iterable[Part]) -> tuple[TrueShell | R
     """What each part truly is, where it stands; None where it is its facets, or not known better.
 
     parts : of this airframe, turned and shifted in any way; one that is bent, as a leg whose
-        wheel alone has moved, is its facets
+        wheel alone has moved, or was built in another shape than drawn, is its facets
     """
-    known = shells(airframe)
+    source = airframe if airframe.moved is None else build_drawn(airframe.design, airframe)
+    known = shells(source)
     out: list[TrueShell | Round | None] = []
     for part in parts:
         shell = known.get(part.name)
         if shell is None:
             out.append(round_of(part))
             continue
-        motion = motion_of(airframe.by_name[part.name].points, part.points)
+        motion = motion_of(source.by_name[part.name].points, part.points)
         out.append(shell.moved(*motion) if motion is not None else None)
     return tuple(out)
 

@@ -13,6 +13,7 @@ from planform.airframe.deviated import moved_by
 from planform.airframe.freedoms import displaced, freedoms
 from planform.airframe.measure import standing_measures
 from planform.airframe.stages import stand
+from planform.airframe.true_shapes import TrueShell, true_parts
 from planform.design.as_built_checks import may_differ
 from planform.design.load import design_from
 from planform.design.problems import InputError
@@ -166,6 +167,30 @@ def test_what_may_differ_is_what_can(plain):
         for kind in kinds
     }
     assert {one for one in may if one[0] not in plain.design.pads} == can
+
+
+def test_what_was_turned_keeps_its_true_curves_and_what_was_bent_its_facets(plain):
+    built = build(
+        marram(
+            {"of": "outer panel", "side": "left", "dihedral": "1 deg"},
+            {"of": "hull", "bend_up": "1 in"},
+        )
+    )
+    known = dict(zip(built.names, true_parts(built, built.parts), strict=True))
+    before = dict(zip(plain.names, true_parts(plain, plain.parts), strict=True))
+    one, other = before["left outer panel"], known["left outer panel"]
+    assert isinstance(one, TrueShell)
+    assert isinstance(other, TrueShell)
+    points = built.by_name["left outer panel"].points
+    corners = np.concatenate([skin.points.reshape(-1, 3) for skin in other.bands[0]])
+    far = np.linalg.norm(points[:, None] - corners, axis=2).min(axis=1)
+    drawn_corners = np.concatenate([skin.points.reshape(-1, 3) for skin in one.bands[0]])
+    was = np.linalg.norm(
+        plain.by_name["left outer panel"].points[:, None] - drawn_corners, axis=2
+    ).min(axis=1)
+    np.testing.assert_allclose(far, was, atol=1e-8)
+    assert known["hull"] is None
+    assert before["hull"] is not None
 
 
 def test_tip_heights_and_what_it_stands_on():

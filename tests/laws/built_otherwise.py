@@ -1,4 +1,4 @@
-"""Aircraft of a number as built: a few parts otherwise than drawn; moved, mirrored, by other units."""
+"""Aircraft of a number as built: a few parts otherwise than drawn; moved and mirrored."""
 
 from __future__ import annotations
 
