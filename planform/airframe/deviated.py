@@ -67,8 +67,9 @@ def _part(part: Part, moved: Displacements) -> Part:
 
 
 def _hinge(name: str, hinge: Hinge, moved: Displacements) -> Hinge:
-    ends = moved(name, np.array([hinge.origin, hinge.origin + hinge.axis]))
-    axis = ends[1] - ends[0]
+    near = 0.01 * hinge.axis  # both ways: in a mirror the axis points the other way
+    ends = moved(name, np.array([hinge.origin, hinge.origin - near, hinge.origin + near]))
+    axis = ends[2] - ends[1]
     return replace(hinge, origin=ends[0], axis=axis / np.linalg.norm(axis))
 
 
