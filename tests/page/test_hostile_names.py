@@ -43,7 +43,10 @@ def made(tmp_path_factory):
     patch = pytest.MonkeyPatch()
     patch.setenv("PLANFORM_NO_GL", "1")
     patch.setattr(judging, "SPARING", 3_000)
+    read = folder / "read.csv"
+    read.write_text("what,point,to,read\nheight,nose tip,,3 ft\n", encoding="utf-8")
     calls = [
+        ("survey", design, str(read)),
         ("balance", design),
         ("carry", design, place, "--part", part),
         ("haul", design, carrier, "--part", part),

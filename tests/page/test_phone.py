@@ -77,6 +77,7 @@ def made(quillwort_report, tmp_path_factory):
         ("balance", marram),
         ("carry", marram, shed, *piece),
         ("haul", marram, trailer, *piece),
+        ("survey", marram, str(DESIGNS / "readings/marram-morning.csv")),
         ("compare", plain, room, "--cant", "0 deg, 10 deg", "--workers", "1"),
         ("changes", plain, room, "--time", "1"),
         ("pack", room, plain, "--time", "30"),

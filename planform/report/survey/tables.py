@@ -74,7 +74,7 @@ def readings_table(found: Surveyed) -> Table:
                 Band(float(found.tolerances[k]), kind),
                 Quantity(one.drawn, kind),
                 None if left is None else Quantity(left, kind),
-                "" if share is None else f"{share:+.1f}",
+                "" if share is None else f"{share:z.1f}",
             )
         )
     heads = ("where", "reading", "read", "tolerance", "as drawn", "left over", "in tolerances")
