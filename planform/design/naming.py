@@ -119,7 +119,8 @@ def _step(
     field = str(path[index])
     child = getattr(item, field)
     if isinstance(child, BaseModel):
-        return _single(field, owner), child, index + 1
+        named = JOINT_LIMITS.get(type(child).__name__)
+        return (named.format(owner) if named else _single(field, owner)), child, index + 1
     key = path[index + 1]
     if index + 1 == len(path) - 1:  # a dict or list of plain values: the last step is its key
         return owner, _Listed(item, field), index + 1
@@ -129,6 +130,10 @@ def _step(
         outer = _LISTS.get(field, "{}").format(owner)
         return namer(child, key, outer), inner, index + 2
     return f"{_numbered(field, int(key))}{_of(owner)}", _Listed(item, field), index + 2
+
+
+JOINT_LIMITS = {"JointLimits": "the limits of {}", "LeftRight": "{}, left and right apart"}
+"""What the limits of a joint are called, each joint's by its own name."""
 
 
 class _Listed:
