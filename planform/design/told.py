@@ -26,6 +26,7 @@ def said(value: float, kind: str, system: str) -> str:
     """A value as text; stations, butt lines and waterlines stay in inches or millimetres.
 
     'fine' is a length told finer than a tape reads: to 0.01 in or 0.1 mm; 'fine_up' never less.
+    'thin' is a shim: to 0.001 in or 0.01 mm.
     'gap' is a clearance, never rounded up; 'over' an overlap or a lack, never rounded down.
     'mass_up', 'volume_up' are rounded up and 'mass_down' down, to a tenth, so that the safe side
     is shown; with '_fine' to a thousandth.
@@ -42,6 +43,9 @@ def said(value: float, kind: str, system: str) -> str:
             step = 0.01 * INCH if inches else 1e-4
             value = math.ceil(value / step - 1e-6) * step
         return f"{value / INCH:z.2f} in" if inches else f"{value * 1000.0:z.1f} mm"
+    if kind == "thin":
+        inches = system in ("ft-in", "in")
+        return f"{value / INCH:z.3f} in" if inches else f"{value * 1000.0:z.2f} mm"
     if kind in ("gap", "over"):
         step = LENGTH_STEP[system]
         whole = math.floor(value / step + 1e-6) if kind == "gap" else math.ceil(value / step - 1e-6)

@@ -34,6 +34,7 @@ KINDS = {
     "water": "length",
     "fine": "length",
     "fine_up": "length",
+    "thin": "length",
     "gap": "length",
     "over": "length",
     "mass_up": "mass",

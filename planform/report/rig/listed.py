@@ -85,7 +85,7 @@ class ShimmedAnswer(RigAnswer):
         shims = shims_for(self.card, self.found)
         if self.found:
             rows: tuple[tuple[Cell, ...], ...] = tuple(
-                (name, Quantity(thick, "fine")) for name, thick in shims
+                (name, Quantity(thick, "thin")) for name, thick in shims
             )
             title = "Shims that take out what was found; the least is none"
             yield Table("shims to set", title, ("at", "thick"), rows, self.card.lost)

@@ -106,7 +106,7 @@ def _shims(card: Card) -> Table | None:
         return None
     columns = ("at", *(card.freedoms[k].name for k in turns))
     rows: tuple[tuple[Cell, ...], ...] = tuple(
-        (bolt.name, *(Quantity(bolt.per[k] * tenth, "fine") for k in turns)) for bolt in card.bolts
+        (bolt.name, *(Quantity(bolt.per[k] * tenth, "thin") for k in turns)) for bolt in card.bolts
     )
     return Table("shims", "Shims: thicker for 0.1 deg of", columns, rows, card.lost)
 
