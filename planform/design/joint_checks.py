@@ -7,10 +7,12 @@ from collections.abc import Iterator, Mapping
 from planform.design.as_built import ANGLES
 from planform.design.as_built_checks import may_differ
 from planform.design.joints import LIMITED, Joint
-from planform.design.kinds import LYING, part_names
+from planform.design.kinds import KINDS, LYING, part_names
 from planform.design.models import Design
 from planform.design.problems import Problem, unknown
 
+RESTS = ("lifting.*.joint", *(f"{k.field}.*.side" for k in KINDS if "side" in k.model.model_fields))
+"""What the names of parts, and what they may be set by, come from besides the names of tables."""
 LARGE_LIMIT = {True: 0.0872665, False: 0.1}
 """The largest limit: of an angle [rad], of a length [m]; assumption: what is more is a slip."""
 
@@ -39,17 +41,17 @@ def check_joints(joints: Mapping[str, Joint], design: Design) -> Iterator[Proble
     for name, joint in joints.items():
         path = f'joints."{name}"' if " " in name else f"joints.{name}"
         if joint.part not in settable:
-            yield unknown(f"{path}.part", joint.part, settable)
+            yield unknown(f"{path}.part", joint.part, settable, RESTS)
             continue
         for field in ("to", "reference"):
             given = getattr(joint, field)
             if given is not None and given not in parts:
-                yield unknown(f"{path}.{field}", given, parts)
+                yield unknown(f"{path}.{field}", given, parts, RESTS)
         if joint.to == joint.part:
             yield Problem(f"{path}.to", repr(joint.to), "allowed: another part than is set")
         stages = [stage.name for stage in design.stages]
         if joint.stage is not None and joint.stage not in stages:
-            yield unknown(f"{path}.stage", joint.stage, stages)
+            yield unknown(f"{path}.stage", joint.stage, stages, ("stages*.name",))
         if joint.stance is not None and joint.stance not in design.stances:
             yield unknown(f"{path}.stance", joint.stance, design.stances)
         yield from _check_limits(path, joint, design)
@@ -63,16 +65,22 @@ def _check_limits(path: str, joint: Joint, design: Design) -> Iterator[Problem]:
     for kind, limit in joint.limits.given().items():
         where = f"{path}.limits.{kind}"
         if kind not in known:
-            yield Problem(where, repr(limit.text), f"not one of this part; allowed: {allowed}")
+            yield Problem(
+                where, repr(limit.text), f"not one of this part; allowed: {allowed}", RESTS
+            )
         elif limit > LARGE_LIMIT[kind in ANGLES]:
             most = "5 deg" if kind in ANGLES else "100 mm (about 4 in)"
             yield Problem(where, repr(limit.text), f"allowed: up to {most} to either side")
     for kind, limit in joint.limits.between().items():
         where = f"{path}.limits.left_right.{kind}"
         if not on_each_side(design, joint.part):
-            yield Problem(where, repr(limit.text), f"set in one piece over both sides: {allowed}")
+            yield Problem(
+                where, repr(limit.text), f"set in one piece over both sides: {allowed}", RESTS
+            )
         elif kind not in known:
-            yield Problem(where, repr(limit.text), f"not one of this part; allowed: {allowed}")
+            yield Problem(
+                where, repr(limit.text), f"not one of this part; allowed: {allowed}", RESTS
+            )
 
 
 def _check_bolts(path: str, joint: Joint) -> Iterator[Problem]:
@@ -89,4 +97,4 @@ def _check_blocks(path: str, joint: Joint, design: Design) -> Iterator[Problem]:
     names = [*lying, *(c.joint for s in lying.values() for c in s.cuts if c.joint is not None)]
     for k, block in enumerate(joint.blocks):
         if block.on not in names:
-            yield unknown(f"{path}.blocks[{k + 1}].on", block.on, names)
+            yield unknown(f"{path}.blocks[{k + 1}].on", block.on, names, RESTS)
