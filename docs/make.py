@@ -33,6 +33,8 @@ COMMANDS: dict[str, tuple[tuple[str, ...], dict[str, str]]] = {
     "balance": (("balance", "marram.toml"),
                 {"loading.svg": "loading.svg", "envelope.svg": "envelope.svg",
                  "lateral.svg": "lateral.svg"}),
+    "survey": (("survey", "marram.toml", "readings/marram-morning.csv"),
+               {"marram-read.svg": "readings-above.svg"}),
     "compare": (("compare", "marram.toml", "boatshed.toml", "--cant", CANTS),
                 {"trade.svg": "trade.svg"}),
 }  # fmt: skip
@@ -41,7 +43,7 @@ COMMANDS: dict[str, tuple[tuple[str, ...], dict[str, str]]] = {
 
 def make(words: tuple[str, ...], wanted: dict[str, str], folder: Path) -> None:
     """Run a command on the demo and keep the pictures that are wanted of it."""
-    named = [str(DESIGNS / w) if w.endswith(".toml") else w for w in words]
+    named = [str(DESIGNS / w) if w.endswith((".toml", ".csv")) else w for w in words]
     program = [sys.executable, "-c", "from planform.cli.app import main; main()"]
     done = subprocess.run([*program, *named, "-o", str(folder)], check=False)
     if done.returncode not in (0, 1):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from planform.design.told import counted, plus_minus, said
+from planform.rigging.explain.rivals import MARGIN
 from planform.rigging.explain.told import Deviation, NextReading, Rival, Suspect
 from planform.study.surveyed import Surveyed
 
@@ -144,7 +145,11 @@ def rival_line(found: Surveyed, one: Rival, system: str) -> str:
     what = _joined(told) if told else "no deviation at all"
     more = ", though more would have to come together" if one.larger else ""
     parted = f" To part them, read: {one.parted_by}." if one.parted_by else ""
-    close = "as well" if one.worse < 0.05 else f"worse, by {one.worse:.1f} (9 decides)"
+    close = (
+        "as well"
+        if one.worse < 0.05
+        else f"worse by {one.worse:.1f} (under {MARGIN:g} is about as good)"
+    )
     return f"{what}: explains the readings {close}{more}.{parted}"
 
 

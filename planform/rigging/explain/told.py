@@ -45,7 +45,8 @@ class Rival:
 
     names, by : its deviations, and how far [rad] or [m]
     wrong : numbers of the readings that would be wrong in it
-    worse : how much worse it explains the readings, as a sum of squares; 9 is a clear decision
+    worse : how much worse it explains the readings, as a sum of squares with the prices of
+        its members; from `rivals.MARGIN` on it is not about as good
     larger : it needs more deviations to come together than the simplest one does
     parted_by : the reading that parts it from the simplest one; empty where none was found
     """
