@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
 
-from planform.airframe.build import Airframe
+from planform.airframe.build import Airframe, build, drawn
 from planform.airframe.part import Part
 from planform.airframe.presence import on_stage
 from planform.airframe.sections import Section, along_at, section_at
@@ -53,6 +53,9 @@ def named_points(airframe: Airframe, stage: Stage | None = None) -> tuple[NamedP
 
     Raises InputError for a builder's own point off its surface, or of a name that is taken.
     """
+    if airframe.moved is not None:
+        plain = named_points(build(drawn(airframe.design)), stage)
+        return tuple(replace(p, at=airframe.carried(p.part, p.at)) for p in plain)
     out: dict[str, NamedPoint] = {}
     own: dict[tuple[str, ...], NamedPoint] = {}
     for point in _all(airframe):
@@ -137,10 +140,7 @@ def _end(part: Part, name: str, ahead: float) -> NamedPoint:
 def _of_body(airframe: Airframe, part: Part) -> Iterator[NamedPoint]:
     """Top, bottom and sides at every cut of a body."""
     body = airframe.design.bodies.get(part.group)
-    if body is None or airframe.moved is not None:
-        cuts: Iterable[float] = ()
-    else:
-        cuts = (float(cut.fs) for cut in body.cuts)
+    cuts = () if body is None else tuple(float(cut.fs) for cut in body.cuts)
     for k, fs in enumerate(cuts):
         ring = part.points[np.abs(part.points[:, 0] - fs) < 1e-6]
         if len(ring) >= 4:

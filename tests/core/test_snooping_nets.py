@@ -39,6 +39,25 @@ def test_a_mistake_of_ten_tolerances_is_named_where_the_net_can_see_it():
     assert named >= 190
 
 
+def test_where_a_net_cannot_see_a_mistake_it_says_so():
+    """It is then named, or nothing is, or one that it was told to be taken for."""
+    dice = np.random.default_rng(19)
+    cannot = answered = 0
+    while cannot < 200:
+        columns, tolerance = trilaterated(dice)
+        sd = tolerance / np.sqrt(3.0)
+        seen = seen_by(adjust(columns, np.zeros(len(sd)), sd))
+        wrong = int(dice.integers(len(sd)))
+        read = dice.uniform(-tolerance, tolerance)
+        read[wrong] += 10.0 * tolerance[wrong] * dice.choice([-1.0, 1.0])
+        if seen.told[wrong]:
+            continue
+        cannot += 1
+        found = snoop(columns, read, sd).wrong
+        answered += not found or found[0] == wrong or found[0] in seen.alike[wrong]
+    assert answered >= 190
+
+
 def test_good_nets_seldom_give_an_alarm():
     dice = np.random.default_rng(11)
     alarms = 0

@@ -165,3 +165,23 @@ def test_points_that_the_built_aircraft_refuses(points, words):
     assert [str(problem) for problem in refusals(design)] == [
         str(problem) for problem in refused.value.problems
     ]
+
+
+def test_as_built_they_have_moved_with_their_parts(marram):
+    import tomllib
+
+    table = tomllib.loads(MARRAM.read_text(encoding="utf-8"))
+    row = {"of": "outer panel", "side": "left", "sweep": "1 deg"}
+    built = {p.name: p for p in named_points(build(design_from({**table, "as_built": [row]})))}
+    plain = {p.name: p for p in named_points(marram)}
+    assert list(built) == list(plain)
+    for name, point in built.items():
+        off = point.at - plain[name].at
+        moved = point.part in ("left outer panel", "left winglet", "left rudder") or (
+            point.part in ("left outer spar", "left winglet spar")
+        )
+        if not moved and point.sort != "pad":
+            assert abs(off).max() < 1e-12, name
+    tip = built["left outer panel tip, leading edge"].at - plain[
+        "left outer panel tip, leading edge"].at  # fmt: skip
+    assert tip[0] / IN == pytest.approx(108.0 * np.sin(np.radians(1.0)), abs=0.05)

@@ -13,7 +13,7 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.adjust.least_squares import Adjusted, adjust
+from planform.core.adjust.least_squares import CHECKED, Adjusted, adjust
 from planform.core.vectors import Array
 
 ALARM = 0.05
@@ -48,7 +48,7 @@ class Separable:
     """What a set of readings could show of a mistake in each.
 
     told : (m,) whether a large mistake there would be named as that reading's
-    alike : the readings that a mistake in each could be taken for, where it is found at all
+    alike : the readings that a mistake in each could be taken for, where something may be found
     """
 
     told: NDArray[np.bool_]
@@ -67,8 +67,10 @@ def seen_by(adjusted: Adjusted, size: float = TEN, alarm: float = ALARM) -> Sepa
     apart = own[:, None] * np.sqrt(0.5 * np.maximum(1.0 - near, 0.0))
     taken = apart < SURELY
     np.fill_diagonal(taken, False)
-    found = own >= one_of(len(own), alarm) + SURELY
-    alike = tuple(tuple(int(k) for k in np.flatnonzero(row)) for row in taken & found[:, None])
+    limit = one_of(len(own), alarm)
+    found = own >= limit + SURELY
+    maybe = (own >= limit - SURELY) & (adjusted.redundancy > CHECKED)
+    alike = tuple(tuple(int(k) for k in np.flatnonzero(row)) for row in taken & maybe[:, None])
     return Separable(found & ~taken.any(axis=1), alike)
 
 
