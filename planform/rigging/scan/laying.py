@@ -23,13 +23,15 @@ REACH = 0.05
 """How far off the drawn surface a point may lie and still be of the aircraft [m]; assumption."""
 WIDTH = 4.685
 """Of the biweight, in deviations: 95 % as good as plain least squares on good points (Tukey)."""
-ROUGH, FINE = 2_000, 40_000
+ROUGH, FINE = 2_000, 20_000
 """Points of the scan that the search and the last steps take; all are judged at the end."""
 EACH = 32
 """Every so many points of the surface take part in the search, and in what the scan covers."""
 COVERS = 0.1
 """A point of the surface this near to one of the scan is covered [m]; assumption."""
 STEPS = 25
+STILL = 3e-6
+"""A last step of the scan below this ends it [m], [rad]."""
 CLEARLY = 1.3
 """A second start that leaves less than this times what the best one leaves is told as a rival."""
 
@@ -173,7 +175,7 @@ def _settled(skin: SkinPoints, points: Array, start: Start) -> tuple[Array, Arra
         sd = last[1]
         turn, shift = _moved(turn, shift, last[0])
         reach = max(REACH, 0.5 * reach)
-        if reach <= REACH and float(np.abs(last[0]).max()) < 1e-7:
+        if reach <= REACH and float(np.abs(last[0]).max()) < STILL:
             break
     return turn, shift, sd
 
