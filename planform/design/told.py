@@ -34,8 +34,9 @@ def said(value: float, kind: str, system: str) -> str:
     if kind in ("station", "butt", "water"):
         unit = "in" if system in ("ft-in", "in") else "mm"
         if kind == "butt":
-            side = "" if abs(value) < 0.5e-4 else " R" if value > 0.0 else " L"
-            return f"BL {show(abs(value), 'length', unit)}{side}"
+            out = show(abs(value), "length", unit)
+            side = "" if not re.search("[1-9]", out) else " R" if value > 0.0 else " L"
+            return f"BL {out}{side}"
         return f"{'FS' if kind == 'station' else 'WL'} {show(value, 'length', unit)}"
     if kind in ("fine", "fine_up"):
         inches = system in ("ft-in", "in")
@@ -103,7 +104,12 @@ def stated(value: float, kind: str) -> bool:
 
 
 def plus_minus(value: float, kind: str, system: str) -> str:
-    """A tolerance as text, finer than the values themselves; empty where there is none."""
+    """A tolerance as text, finer than the values themselves; empty where it shows nothing."""
+    text = _plus_minus(value, kind, system)
+    return text if re.search("[1-9]", text.partition(" ")[2].partition(" ")[0]) else ""
+
+
+def _plus_minus(value: float, kind: str, system: str) -> str:
     fine = kind in ("drag_area", "coefficient", "percent_fine")
     if fine and value > 0.0:
         return f"± {said(value, kind, system)}"

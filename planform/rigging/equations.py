@@ -69,7 +69,7 @@ class Equations:
         return [
             (row.reading, float(value))
             for row, value in zip(self.rows, drawn, strict=True)
-            if row.reading.sort in BY_TAPE
+            if row.reading.sort in (*BY_TAPE, "offset")
         ]
 
     def seen(self, at: Array, x: Array) -> Array:

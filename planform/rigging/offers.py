@@ -11,7 +11,7 @@ import numpy as np
 from planform.airframe.build import Airframe
 from planform.airframe.stages import stand
 from planform.rigging.instruments_assumed import assumed_tolerance
-from planform.rigging.points import NamedPoint, named_points
+from planform.rigging.points import NamedPoint, buried, named_points
 from planform.rigging.readings import ReadingList, ShopReading
 
 REACHED = ("root", "tip", "outer", "end", "axle")
@@ -41,7 +41,10 @@ def offers(airframe: Airframe, given: ReadingList) -> tuple[ShopReading, ...]:
     stage, stance = usual[0][0]
     known = {name for one in given.readings for name in _names(one)}
     every = named_points(airframe, stand(airframe, stage, stance).stage)
-    points = [p for p in every if p.name in known or _reached(airframe, p)]
+    hidden = buried(airframe, every)
+    points = [
+        p for p in every if p.name in known or (_reached(airframe, p) and p.name not in hidden)
+    ]
     level = next((r.instrument for r in given.readings if r.sort.startswith("level")), "")
     out = []
     for sort, first, second, line in _asked(points, given):

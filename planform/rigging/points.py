@@ -14,8 +14,9 @@ from planform.airframe.part import Part
 from planform.airframe.presence import on_stage
 from planform.airframe.sections import Section, along_at, section_at
 from planform.airframe.surfaces import Half, spans
+from planform.core.shape.distance import contains
 from planform.core.vectors import Array
-from planform.design.kinds import supports
+from planform.design.kinds import roles_in, supports
 from planform.design.models import Stage
 from planform.design.points import FarEnd, OwnPoint
 from planform.design.problems import InputError, Problem, unknown
@@ -327,6 +328,25 @@ def _on_surface(airframe: Airframe, name: str, point: OwnPoint, side: str) -> Ar
         line = section.trailing_edge - section.leading_edge
         return np.asarray(section.leading_edge + share[0] * line)
     return np.asarray(upper if point.face == "upper" else lower)
+
+
+def buried(airframe: Airframe, points: Sequence[NamedPoint]) -> dict[str, str]:
+    """Points that lie inside a body of which they are not, with the body: no tape reaches them."""
+    out: dict[str, str] = {}
+    bodies = roles_in("bodies")
+    at = np.array([point.at for point in points]).reshape(-1, 3)
+    for part in airframe.parts:
+        if part.role in bodies and len(at):
+            inside = contains(part.points, part.faces, at)
+            for point, hidden in zip(points, inside, strict=True):
+                if hidden and part.name not in (point.part, *_hosts(airframe, point.part)):
+                    out.setdefault(point.name, part.name)
+    return out
+
+
+def _hosts(airframe: Airframe, part: str) -> tuple[str, ...]:
+    found = airframe.by_name.get(part)
+    return () if found is None else found.hosts
 
 
 def point_named(points: Sequence[NamedPoint], name: str, source: str, where: str) -> NamedPoint:

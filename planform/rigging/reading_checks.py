@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from planform.design.bounds import MOST, SLIP, TOLERANCE
+from planform.design.problems import Problem
 from planform.design.texts import hidden, named
 from planform.rigging.readings import ANGLES, FROM_TO, ON_A_LINE
 
@@ -109,3 +110,25 @@ def commas_are_points(rows: Sequence[Sequence[str]], mark: str) -> bool:
 def with_points(cell: str) -> str:
     """A cell with its decimal commas as points."""
     return COMMA.sub(lambda one: one[0].replace(",", "."), cell)
+
+
+ALIKE_TOLD = 3
+"""Lines with one mistake that are told each; of more, their numbers. Assumption."""
+
+
+def gathered(problems: Sequence[Problem]) -> list[Problem]:
+    """The problems, of those that are one mistake in many lines the first and the others' lines."""
+    groups: dict[tuple[str, str], list[Problem]] = {}
+    for one in problems:
+        column = one.path.rpartition(", ")[2]
+        words = re.sub(r"[0-9]+(?:[ .,/][0-9]+)*", "#", one.allowed.partition("; nearest")[0])
+        groups.setdefault((column, words.partition("; did you")[0]), []).append(one)
+    out: list[Problem] = []
+    for (column, _), alike in groups.items():
+        if len(alike) <= ALIKE_TOLD:
+            out += alike
+            continue
+        rows = [one.path.partition(", ")[0].removeprefix("line ") for one in alike[1:]]
+        listed = ", ".join(rows[:8]) + (" and more" if len(rows) > 8 else "")
+        out += [alike[0], Problem(column, "", f"the same in {len(rows)} more lines: {listed}")]
+    return out

@@ -17,6 +17,7 @@ from planform.rigging.points import find_point, named_points, unknown_point
 from planform.rigging.reading_checks import (
     YES,
     beyond,
+    gathered,
     needless,
     too_loose,
     unseen,
@@ -57,14 +58,14 @@ def readings_in(text: str, source: str, airframe: Airframe) -> ReadingList:
     rows = list(rows_of_table(text, sheet))
     if not rows:
         sheet.problems.append(Problem("", "", _empty()))
-        raise InputError(source, sheet.problems)
+        raise InputError(source, gathered(sheet.problems))
     (_, head), *body = rows
     names, listed = _columns(head, sheet)
     if listed:
         body = rows if not names else body
         names = names or ["point", "x", "y", "z"]
     if sheet.problems:
-        raise InputError(source, sheet.problems)
+        raise InputError(source, gathered(sheet.problems))
     if not body:
         raise InputError(source, [Problem("", "", _empty())])
     found = [_reading(dict(zip(names, cells, strict=False)), row, sheet, listed)
@@ -72,7 +73,7 @@ def readings_in(text: str, source: str, airframe: Airframe) -> ReadingList:
     readings = tuple(one for one in found if one is not None)
     _repeated(readings, sheet)
     if sheet.problems:
-        raise InputError(source, sheet.problems)
+        raise InputError(source, gathered(sheet.problems))
     free = listed and "units" not in sheet.settings
     taken = [
         f"{words} ({count} reading{'s' if count > 1 else ''})"

@@ -96,9 +96,15 @@ def _cells(line: str, mark: str) -> list[str]:
     return cells
 
 
+ROW_OF_POINT = re.compile(r"[^\s,;](?:\s+[+-]?[0-9]+(?:\.[0-9]*)?(?:[eE][+-]?[0-9]+)?){3}\s*$")
+"""A name that may have commas, and three numbers with nothing but blanks between."""
+
+
 def _mark(lines: Sequence[str]) -> str:
     """What parts the cells: that of which the first line has most."""
     first = next((x for x in lines if x.strip(" ,;\t") and not x.lstrip().startswith("#")), "")
+    if ROW_OF_POINT.search(first) and ";" not in first and "\t" not in first:
+        return " "
     counts = {mark: first.count(mark) for mark in ("\t", ";", ",")}
     best = max(counts, key=lambda mark: counts[mark])
     return best if counts[best] else " "

@@ -39,7 +39,7 @@ def check_units(rows: Sequence[tuple[ShopReading, float]], source: str) -> None:
     problems = []
     by_tape: dict[str, list[float]] = {}
     for reading, drawn in rows:
-        if abs(drawn) > SHORTEST:
+        if abs(drawn) > SHORTEST and reading.sort in BY_TAPE:
             by_tape.setdefault(reading.instrument, []).append(reading.value[0] / drawn)
     for tape, ratios in by_tape.items():
         middle = float(np.median(ratios))
@@ -52,5 +52,23 @@ def check_units(rows: Sequence[tuple[ShopReading, float]], source: str) -> None:
                 )
                 problems.append(Problem(tape or "the tape", "", allowed))
                 break
+    problems += _turned_round(rows)
     if problems:
         raise InputError(source, problems)
+
+
+def _turned_round(rows: Sequence[tuple[ShopReading, float]]) -> list[Problem]:
+    """The question whether offsets are told to the left, where most lie on the other side."""
+    pairs = [
+        (reading.value[0], drawn)
+        for reading, drawn in rows
+        if reading.sort == "offset" and abs(drawn) > SHORTEST
+    ]
+    other = [abs(read + drawn) < NEAR * abs(drawn) for read, drawn in pairs]
+    if len(pairs) < FEWEST or sum(other) <= 0.6 * len(pairs):
+        return []
+    allowed = (
+        f"{sum(other)} of {len(pairs)} lie on the other side than their points: were left and "
+        "right changed in the names, or is left told as positive? allowed: right positive"
+    )
+    return [Problem("the offsets", "", allowed)]

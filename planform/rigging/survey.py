@@ -28,7 +28,7 @@ class Explained:
     """Readings of an aircraft with their explanation.
 
     observed, tolerance : (m,) the numbers that were read, those of a point one by one
-    freedoms : what was tried
+    freedoms : what was tried ; unknown : names of the explanation's unknowns, in its order
     equations : the readings as functions of the points that were read
     """
 
@@ -37,6 +37,7 @@ class Explained:
     tolerance: Array
     freedoms: tuple[Freedom, ...]
     equations: Equations
+    unknown: tuple[str, ...]
 
     @property
     def built(self) -> tuple[tuple[Freedom, Deviation], ...]:
@@ -77,7 +78,7 @@ def survey(airframe: Airframe, given: ReadingList, datum: Sequence[str] = ()) ->
     taken = _read_off(whole, 0, m, seen)
     pool = _read_off(whole, m, len(whole.rows), could) if len(whole.rows) > m else None
     told = explained(whole.points, ways, where, taken, pool)
-    return Explained(told, taken.readings, taken.tolerance, ways, own)
+    return Explained(told, taken.readings, taken.tolerance, ways, own, whole.unknown)
 
 
 def _places(some: Sequence[NamedPoint], every: Sequence[NamedPoint]) -> NDArray[np.int64]:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from planform.airframe.build import build, drawn
+from planform.airframe.build import Airframe, build, drawn
 from planform.airframe.stages import stage_meant
 from planform.airframe.stance import Standing, stand_on
 from planform.core.vectors import Array
@@ -16,14 +16,14 @@ from planform.design.as_built_file import BuiltRow, with_as_built
 from planform.design.files import text_of
 from planform.design.including import whole_of
 from planform.design.load import design_from
-from planform.design.models import Design
+from planform.design.models import Design, Stage
 from planform.design.told import counted
 from planform.fit.room import Room
 from planform.rigging.equations import Equations
 from planform.rigging.explain.net import Observed
 from planform.rigging.explain.told import Explanation
 from planform.rigging.readings import ReadingList
-from planform.rigging.survey import survey
+from planform.rigging.survey import Explained, survey
 from planform.study.as_built import BeforeAndAfter, before_and_after
 
 
@@ -53,6 +53,7 @@ class Surveyed:
     as_built : the design file as built, as text; empty likewise
     beside : texts of the files that it names, by their names from its folder
     taken : what was not given, and taken as something
+    met : slopes of the floor, attitudes and level zeros that were found on the way, by name [rad]
     """
 
     drawn: Standing
@@ -65,6 +66,7 @@ class Surveyed:
     as_built: str
     taken: tuple[str, ...] = ()
     beside: Mapping[str, str] = field(default_factory=dict)
+    met: tuple[tuple[str, float], ...] = ()
 
     def row(self, number: int) -> str:
         """A reading by the row of its file, or by its number where it has none."""
@@ -81,8 +83,8 @@ def surveyed(design: Design, file: Path, given: ReadingList, asked: SurveyTerms)
     """
     before = drawn(design)
     airframe = build(before)
-    stage, taken = stage_meant(airframe, asked.stage)
-    standing = stand_on(airframe, stage, asked.stance)
+    stage, stance, taken = _stood(airframe, given, asked)
+    standing = stand_on(airframe, stage, stance)
     found = survey(airframe, given, asked.datum)
     source = Path(given.source).name
     rows = [
@@ -105,7 +107,32 @@ def surveyed(design: Design, file: Path, given: ReadingList, asked: SurveyTerms)
         as_built=as_built,
         taken=(*given.taken, *taken),
         beside=_beside(design, file) if as_built else {},
+        met=_met(found),
     )
+
+
+def _stood(
+    airframe: Airframe, given: ReadingList, asked: SurveyTerms
+) -> tuple[Stage, str | None, tuple[str, ...]]:
+    """How both aircraft stand in the sheet: as asked, else as it stood for every reading."""
+    where = {(one.stage, one.stance) for one in given.readings}
+    if asked.stage is None and len(where) == 1:
+        name, stance = next(iter(where))
+        return stage_meant(airframe, name)[0], asked.stance or stance, ()
+    stage, taken = stage_meant(airframe, asked.stage)
+    return stage, asked.stance, taken
+
+
+MET = ("attitude", "floor's slope", "zero of")
+
+
+def _met(found: Explained) -> tuple[tuple[str, float], ...]:
+    """The unknowns that a builder would look at again before the next reading."""
+    told = found.explanation
+    if told.too_few:
+        return ()
+    pairs = zip(found.unknown, told.unknown.tolist(), strict=True)
+    return tuple((name, value) for name, value in pairs if name.startswith(MET))
 
 
 def _beside(design: Design, file: Path) -> dict[str, str]:

@@ -11,7 +11,7 @@ from planform.airframe.stages import stand
 from planform.design.load import load
 from planform.design.problems import InputError
 from planform.rigging.equations import equations
-from planform.rigging.points import named_points
+from planform.rigging.points import buried, named_points
 from planform.rigging.reading_file import readings_in
 
 IN = 0.0254
@@ -241,3 +241,39 @@ def test_the_parts_on_are_asked_once_a_stage(marram, monkeypatch):
     rows = "".join(f"distance,nose tip,spinner tip,240 in,,,again {k}\n" for k in range(50))
     assert len(readings_in(HEAD + rows, "readings.csv", marram).readings) == 50
     assert len(asked) == 2
+
+
+def test_offsets_told_to_the_left_and_one_mistake_in_many_lines(marram):
+    head = "what,point,line,read\n"
+    rows = "".join(
+        f"offset,{side} {point},nose tip > spinner tip,{hand * inches} in\n"
+        for side, hand in (("left", 1.0), ("right", -1.0))
+        for point, inches in (("main axle", 36.0), ("foreplane tip le", 78.0))
+    )
+    with pytest.raises(InputError, match="4 of 4 lie on the other side than their points"):
+        equations(marram, readings_in(head + rows, "readings.csv", marram))
+    bare = "what,point,to,read\n" + "".join(
+        f"distance,nose tip,{side} {part} tip le,12{k}\n"
+        for k, (side, part) in enumerate(
+            [(s, p) for s in ("left", "right") for p in ("foreplane", "outer panel", "winglet")]
+        )
+    )
+    with pytest.raises(InputError, match="the same in 5 more lines: 3, 4, 5, 6, 7") as refused:
+        readings_in(bare, "readings.csv", marram)
+    assert len(refused.value.problems) == 2
+
+
+def test_a_list_in_text_may_have_names_with_commas(marram):
+    where = {point.name: point.at for point in named_points(marram)}
+    chosen = ("nose tip", "spinner tip", "left foreplane tip, leading edge", "right main axle")
+    rows = [f"{name} {' '.join(f'{v:.4f}' for v in where[name])}" for name in chosen]
+    found = readings_in("# units: m\n" + "\n".join(rows), "points.txt", marram)
+    assert [one.point for one in found.readings] == list(chosen)
+
+
+def test_points_inside_a_body_are_told(marram):
+    hidden = buried(marram, named_points(marram))
+    assert hidden["foreplane root, leading edge"] == "hull"
+    assert "nose tip" not in hidden
+    assert "left foreplane tip, leading edge" not in hidden
+    assert not any("main axle" in name for name in hidden)

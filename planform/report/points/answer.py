@@ -15,7 +15,7 @@ from planform.report.record import Record, document, number
 from planform.report.table import Cell, Quantity, Table
 from planform.report.writers import tabled
 from planform.report.writers.csv import csv_text
-from planform.rigging.points import NamedPoint
+from planform.rigging.points import NamedPoint, buried
 
 BLANK = ("what", "point", "to", "line", "read", "tolerance", "instrument", "reversed", "note")
 
@@ -41,13 +41,16 @@ class PointsAnswer(Answer):
 
     def _table(self) -> Table:
         heights = self.standing.to_floor(np.array([point.at for point in self.points]))[:, 2]
+        hidden = buried(self.standing.airframe, self.points)
         rows: tuple[tuple[Cell, ...], ...] = tuple(
             (
                 str(k),
                 point.name,
                 *(Quantity(float(v), kind) for v, kind in zip(point.at, AXES, strict=True)),
                 Quantity(float(height), "length"),
-                point.part,
+                f"{point.part}; inside the {hidden[point.name]}"
+                if point.name in hidden
+                else point.part,
             )
             for k, (point, height) in enumerate(zip(self.points, heights, strict=True), 1)
         )

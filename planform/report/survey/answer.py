@@ -55,7 +55,8 @@ class SurveyAnswer(Answer):
         if table is not None:
             yield ""
             yield table
-        yield remaining_line(self.found)
+        if not self.found.explanation.too_few:
+            yield remaining_line(self.found)
         for heading, lines in all_lines(self.found, system):
             yield f"\n{heading}:"
             yield from (f"- {line}" for line in lines[:MOST])

@@ -173,6 +173,7 @@ def survey_record(found: Surveyed, system: str) -> Record:
         "could_be_wrong_unseen": recorder.all(told.unseen),
         "not_determined": recorder.all(told.undetermined),
         "remaining": None if told.too_few else recorder.of(told.remaining),
+        "found_on_the_way": {name: number(value, "angle") for name, value in found.met},
         "tried": told.tried,
         "all_free": recorder.all(told.intervals),
         "correlation": [[float(v) for v in row] for row in told.correlation],

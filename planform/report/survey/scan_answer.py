@@ -152,12 +152,13 @@ def scan_verdict(found: Scanned, system: str) -> str:
     count = f"{len(laid.at):,} points"
     if not seen:
         return f"No answer: of {count} too few lie on any part of the aircraft."
-    worst = max(seen, key=lambda one: abs(one.mean))
-    side = "outward" if worst.mean >= 0.0 else "inward"
+    worst = max(seen, key=lambda one: max(abs(one.low), abs(one.high)))
     return (
         f"Of {count}, {laid.on_aircraft:.0%} lie on the aircraft, within "
-        f"{plus_minus(2.0 * laid.spread, 'length', system)} for most; farthest off on the mean "
-        f"is the {worst.name}, {said(abs(worst.mean), 'fine', system)} {side} of the drawing."
+        f"{plus_minus(2.0 * laid.spread, 'length', system)} for most; farthest off is "
+        f"the {worst.name}, from {said(worst.low, 'fine', system)} to "
+        f"{said(worst.high, 'fine', system)} outward of the drawing, "
+        f"{said(worst.mean, 'fine', system)} on the mean."
     )
 
 

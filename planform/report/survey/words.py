@@ -48,7 +48,7 @@ MOST = 6
 
 def spoken(name: str) -> str:
     """A deviation's name where several stand in a row: “left wing sweep”."""
-    return name.replace(", ", " ")
+    return name.replace(", ", " ").replace("hull hull ", "hull ")
 
 
 def kind_of(is_angle: bool) -> str:
@@ -203,12 +203,34 @@ def unseen_lines(found: Surveyed) -> Iterator[str]:
 
 def undetermined_lines(found: Surveyed) -> Iterator[str]:
     """Deviations that the readings do not tell, and what they cannot be told from."""
+    if found.explanation.too_few:
+        return
     blind = [spoken(one.name) for one in found.explanation.undetermined if not one.alike]
     if blind:
         yield f"No reading sees: {_joined(blind)}."
     for one in found.explanation.undetermined:
         if one.alike:
             yield f"{spoken(one.name)}: reads the same as {_joined([*map(spoken, one.alike)])}."
+
+
+def met_lines(found: Surveyed, system: str) -> Iterator[str]:
+    """What placement, floor and levels came to beside the deviations."""
+    words = {
+        "floor's slope fore and aft": ("the floor falls", "ahead", "aft"),
+        "floor's slope across": ("the floor falls", "to the left", "to the right"),
+        "attitude, nose up": ("the aircraft stands", "nose up", "nose down"),
+        "attitude, right side up": ("the aircraft stands", "right side up", "left side up"),
+    }
+    for name, value in found.met:
+        size = said(abs(value), "angle_fine", system)
+        plain = name.partition(" (")[0]
+        where = name.removeprefix(plain)
+        if plain in words:
+            what, plus, minus = words[plain]
+            against = "" if plain.startswith("floor") else " of how it is drawn to stand"
+            yield f"{what} {size} {plus if value > 0.0 else minus}{against}{where}."
+        else:
+            yield f"{name}: {said(value, 'angle_fine', system)}."
 
 
 LATER = ("Could be wrong unseen", "Not determined by these readings")
@@ -221,6 +243,7 @@ def all_lines(found: Surveyed, system: str) -> Iterator[tuple[str, tuple[str, ..
     lists = (
         ("Readings that look wrong", [suspect_line(found, s, system) for s in told.suspects]),
         ("Other explanations", _rivals(found, system)),
+        ("Found on the way", list(met_lines(found, system))),
         ("Read next", [next_line(one, system) for one in told.next_readings]),
         (LATER[0], list(unseen_lines(found))),
         (LATER[1], list(undetermined_lines(found))),

@@ -97,6 +97,10 @@ def _told(work: _Worked) -> Explanation:
     net, small = work.net, work.small
     suspects = _suspects(work)
     intervals, correlation = intervals_of(net, work.plain, work.wrong, work.wider)
+    if not work.best.members and not any(one.determined for one in intervals):
+        m = len(net.readings)
+        why = f"{m} reading{'s' * (m != 1)} leave every possible deviation open"
+        return _nothing(net, small, why)
     open_ones = alike.undetermined(net, work.plain, work.wrong)
     told, following_readings = _rivals(work)
     alike_ones = [one for one in open_ones if one.alike]

@@ -125,8 +125,9 @@ def _next(
 
 
 def shortened(told: Sequence[NextReading]) -> tuple[NextReading, ...]:
-    """The readings in their order, each named once."""
+    """The readings in their order, each named once, that are neither beyond any tool nor idle."""
     kept: dict[str, NextReading] = {}
     for one in told:
-        kept.setdefault(one.words, one)
+        if 0.0 < one.tolerance <= one.differs:
+            kept.setdefault(one.words, one)
     return tuple(kept.values())[:MOST_TOLD]

@@ -77,7 +77,7 @@ def _which_unit(points: Array) -> Problem:
     """The question that a file without a unit asks, with what it would be in each."""
     longest = float(np.ptp(np.quantile(points, [0.01, 0.99], axis=0), axis=0).max())
     sizes = ", ".join(
-        f"{longest * factor:.3g} m across in {name}" for name, factor in UNITS.items()
+        f"{longest * factor:,.2f} m across in {name}" for name, factor in UNITS.items()
     )
     return Problem(
         "unit",
