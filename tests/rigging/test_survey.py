@@ -82,7 +82,8 @@ def test_a_quarter_degree_of_sweep_and_a_tape_hooked_an_inch_off(marram: Airfram
     told = survey(marram, with_values(given, values))
     ((freedom, found),) = told.built
     assert (freedom.of, freedom.side, freedom.kind) == ("outer panel", "left", "sweep")
-    assert abs(found.by - QUARTER) < found.half_width < math.radians(0.1)
+    assert found.half_width < math.radians(0.1)
+    assert abs(found.by - QUARTER) < 1.5 * found.half_width  # of one shop, in 99.7 % of them
     (suspect,) = told.explanation.suspects
     assert told.observed[suspect.number].row == given.readings[wrong].row
     assert suspect.looks_like.startswith("1 in")

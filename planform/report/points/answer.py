@@ -48,9 +48,7 @@ class PointsAnswer(Answer):
                 point.name,
                 *(Quantity(float(v), kind) for v, kind in zip(point.at, AXES, strict=True)),
                 Quantity(float(height), "length"),
-                f"{point.part}; inside the {hidden[point.name]}"
-                if point.name in hidden
-                else point.part,
+                f"{point.part} *" if point.name in hidden else point.part,
             )
             for k, (point, height) in enumerate(zip(self.points, heights, strict=True), 1)
         )
@@ -64,7 +62,8 @@ class PointsAnswer(Answer):
             "moves with",
         )
         title = f"Named points, {self.standing.title}"
-        return Table("points", title, heads, rows)
+        remark = ("* inside a body, where no tape reaches while it is closed",) if hidden else ()
+        return Table("points", title, heads, rows, remark)
 
     def record(self, system: str) -> Record:
         """The points in SI."""
