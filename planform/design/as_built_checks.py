@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planform.design.as_built import ANGLES, LARGE_ANGLE, LARGE_LENGTH
+from planform.design.bodies import Body
 from planform.design.kinds import KINDS, part_names
 from planform.design.models import Design
 from planform.design.problems import Problem, unknown
-from planform.design.sided import SIDES
+from planform.design.sided import SIDES, on_side
 
 PANEL = ("span", "chord", "twist", "incidence", "dihedral", "sweep")
 WHOLE = ("fs", "bl", "wl", "incidence", "tilt", "skew")
@@ -36,9 +37,7 @@ def may_differ(design: Design) -> May:
             out[name] = {winglet.side: WINGLET}
     hulls = {name: body for name, body in design.bodies.items() if body.role == "fuselage"}
     if hulls:
-        longest = max(
-            hulls, key=lambda name: float(hulls[name].cuts[-1].fs - hulls[name].cuts[0].fs)
-        )
+        longest = max(hulls, key=lambda name: _length(hulls[name]))
         out[longest] = {"": HULL}
     names = set(part_names(design))
     for kind in KINDS:
@@ -46,6 +45,12 @@ def may_differ(design: Design) -> May:
             for name in kind.of(design):
                 out[name] = _sided(f"left {name}" in names, PLACE)
     return out
+
+
+def _length(body: Body) -> float:
+    """How long a body is [m]."""
+    cuts = on_side(body, "right").cuts
+    return float(cuts[-1].fs) - float(cuts[0].fs)
 
 
 def _sided(pair: bool, kinds: tuple[str, ...]) -> dict[str, tuple[str, ...]]:

@@ -64,6 +64,7 @@ def without_named_pairs(found: World) -> World:
     """The world without folds and parts that stand in a pair, and without all that names them."""
     design = copy.deepcopy(found.design)
     gone = {name for field in IN_OTHERS for name in design.pop(field, {})}
+    design.pop("joints", None)
     gone |= {f"{side} {name}" for side in SIDES for name in gone}
     for surface in design["lifting"].values():
         for cut in surface["cuts"]:

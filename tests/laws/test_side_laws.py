@@ -106,9 +106,11 @@ def _balance(found: World) -> dict[str, object]:
 def test_it_balances_as_a_part_of_its_own_on_each_side():
     found = _uneven(0)
     here, there = _balance(found), _balance(one_a_side(found))
-    lines = [line for line in unlike(here, there) if ".items" not in line and ".notes[" not in line]
+    # the items are halved there, and the lattice has no surface that is on one side only
+    apart_there = (".items", ".notes[", ".static_margin")
+    lines = [one for one in unlike(here, there) if not any(key in one for key in apart_there)]
     assert count(here) > 100
-    assert lines == []  # the items are halved there
+    assert lines == []
 
 
 def _equal(design: Table) -> Table:
