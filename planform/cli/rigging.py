@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -18,6 +19,9 @@ from planform.report.rig.listed import JointsAnswer, ShimmedAnswer
 from planform.rigging.card import Card
 from planform.rigging.joints import RigJoint, joint_named, joints_of, stage_of, stance_of
 from planform.rigging.making import rigging_card
+
+LARGEST = math.radians(5.0)
+"""The largest turn that shims are told for; assumption: what is more is a slip."""
 
 
 @dataclass(frozen=True)
@@ -44,8 +48,9 @@ def show_rig(design: Design, asked: RigAsked, system: str, *, as_json: bool) -> 
         raise InputError("option", [Problem("-o", str(target), allowed)])
     card = rigging_card(airframe, asked.joint, asked.stage, asked.stance, system)
     answer = ShimmedAnswer(
-        card=card, found=_found(card, asked.found), paper=asked.paper, taken=_taken(airframe, asked)
-    )
+        card=card, found=_found(card, asked.found), paper=asked.paper,
+        taken=_taken(airframe, asked), brief=target is not None,
+    )  # fmt: skip
     if not single or target is None:
         return show(answer, target, system, as_json=as_json)
     write_card(answer, target, system)
@@ -107,6 +112,9 @@ def _found(card: Card, given: Sequence[str]) -> dict[str, float]:
         if plain not in turns:
             raise InputError("option", [unknown("--found", name.strip(), turns)])
         by = quantity_given("--found", value.strip(), "angle")
+        if by is not None and abs(by) > LARGEST:
+            allowed = "allowed: up to 5 deg to either side; more is no matter of shims"
+            raise InputError("option", [Problem("--found", repr(text), allowed)])
         out[plain] = float(by or 0.0)
     if given and not card.bolts:
         allowed = f'this joint has no bolts; give them: joints."{card.joint}".bolts'

@@ -49,6 +49,9 @@ def check_joints(joints: Mapping[str, Joint], design: Design) -> Iterator[Proble
                 yield unknown(f"{path}.{field}", given, parts, RESTS)
         if joint.to == joint.part:
             yield Problem(f"{path}.to", repr(joint.to), "allowed: another part than is set")
+        if joint.reference == joint.part:
+            allowed = "allowed: another part than is set, across which the aircraft is levelled"
+            yield Problem(f"{path}.reference", repr(joint.reference), allowed)
         stages = [stage.name for stage in design.stages]
         if joint.stage is not None and joint.stage not in stages:
             yield unknown(f"{path}.stage", joint.stage, stages, ("stages*.name",))

@@ -35,8 +35,8 @@ class CardTarget:
     number : on the card ; words : what is read, as a builder says it
     kind : 'length' or 'angle' ; names : of the points ; ends : (1 or 2, 3) floor axes [m]
     target : what it reads when all is as drawn [m] or [rad]
-    low, high : where it is GO with the reference at its target; None where no limit hangs on it
-        alone
+    low, high : where it is GO with all else at its target, the tolerance of the whole sum taken
+        off; None where no limit hangs on it alone
     tolerance : how far a reading may be off [m] or [rad]; once : where a level was not reversed
     twice : a level is laid on, and again turned end for end
     reference : it tells how the aircraft stands, not how the part is set
@@ -89,7 +89,7 @@ class CardCheck:
     limit : to either side [rad] or [m]; None: the designer gives none
     tolerance : of the sum, each reading off by all of its own [rad] or [m]
     size, size_kind : what the limit makes of the reading, or of the difference, that sees it
-    reading : that reading, or difference, in words
+    reading : all readings of the sum, in words, each with its sign and factor
     seen : which instrument can tell it, and which cannot, in words
     practice : what the trade holds itself to where no limit is given; no limit
     """

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -31,6 +31,14 @@ OWN = 0.3
 """A limit hangs on one reading alone where the others of the part have less than this share."""
 SEEN = 2.0
 """An instrument tells what is this many times its own tolerance."""
+ALIKE = 0.02
+"""Factors are told as one where they differ from it by less than this."""
+BETTER = {
+    "cant": "a digital level on a block cut to its side",
+    "toe": "a long straight edge along its chord",
+}
+SURER = "a total station or photogrammetry"
+"""What may read surer than a card's own instruments; common practice, no source."""
 LIGHT = 0.02
 """Told as disturbing nothing: less than this share of a reading's own change."""
 
@@ -69,8 +77,22 @@ def checks_of(
         allowed = np.array([target.number not in one.without for target in targets])
         factors = _factors(columns * usual * allowed[:, None], wide, aim * usual, references)
         if factors is not None:
-            out.append(_check(one, factors, targets, columns, system))
+            scaled = columns * usual * allowed[:, None]
+            by_sort: dict[str, float | None] = {
+                sort: _sort_alone(sort, scaled, wide, aim * usual, targets)
+                for sort in dict.fromkeys(t.sort for t in targets if not t.reference)
+            }
+            out.append(_check(one, factors, targets, columns, system, by_sort))
     return tuple(out)
+
+
+def _sort_alone(
+    sort: str, columns: Array, wide: Array, aim: Array, targets: Sequence[CardTarget]
+) -> float | None:
+    """The tolerance of the surest sum of one sort of reading and the references; None: no sum."""
+    chosen = np.array([t.reference or t.sort == sort for t in targets])
+    found = _surest(columns, wide, aim, chosen)
+    return None if found is None else float(np.abs(found) @ wide)
 
 
 def _factors(columns: Array, wide: Array, aim: Array, kept: Sequence[bool]) -> Array | None:
@@ -112,9 +134,17 @@ def _surest(columns: Array, wide: Array, aim: Array, chosen: NDArray[np.bool_]) 
 
 
 def _check(
-    one: CheckWanted, factors: Array, targets: Sequence[CardTarget], columns: Array, system: str
+    one: CheckWanted,
+    factors: Array,
+    targets: Sequence[CardTarget],
+    columns: Array,
+    system: str,
+    by_sort: Mapping[str, float | None],
 ) -> CardCheck:
-    """A check with its words: which reading it is, and what can see it."""
+    """A check with its words: which reading it is, and what can see it.
+
+    by_sort : the tolerance of a sum of one sort of reading, None where it makes none
+    """
     size = one.limit if one.limit is not None else PRACTICE[one.kind]
     per = columns @ _unit(one)
     of = tuple((t.number, float(f)) for t, f in zip(targets, factors, strict=True) if f)
@@ -122,12 +152,29 @@ def _check(
     change = _change(chief, factors, targets, per) * size
     kind = targets[chief[0]].kind
     practice = "" if one.limit is not None else f"usual aim: {_told(size, one.kind, system)}"
+    whole = float(sum(abs(f) * t.tolerance for t, f in zip(targets, factors, strict=True)))
+    deciding: dict[str, float | None] = {
+        t.sort: whole for t, f in zip(targets, factors, strict=True) if f
+    }
+    seen = _seen(size, per, targets, system, {**by_sort, **deciding})
+    if whole >= size:
+        seen = _never(one, whole, system)
     return CardCheck(
-        one.name, one.kind, of, one.limit,
-        float(sum(abs(f) * t.tolerance for t, f in zip(targets, factors, strict=True))),
-        abs(change), kind, _reading(chief, factors, targets),
-        _seen(one, size, per, targets, system), practice,
+        one.name, one.kind, of, one.limit, whole, abs(change), kind,
+        _reading(chief, factors, targets, system), seen, practice,
     )  # fmt: skip
+
+
+def _never(one: CheckWanted, whole: float, system: str) -> str:
+    """Of a limit that is not decided even where every reading is exactly on its target."""
+    size = one.limit if one.limit is not None else PRACTICE[one.kind]
+    known = f"these readings know it to ± {_told(whole, one.kind, system)} only"
+    told = _told(size, one.kind, system)
+    name = next((name for name in BETTER if name in one.name), "")
+    by = f"read it by {BETTER.get(name, SURER)}, {whole / size:.1f} times as well at the least"
+    if one.limit is None:
+        return f"{known}, more than the usual aim of {told}: {by}"
+    return f"{known}, against a limit of {told}: never GO with these instruments; {by}"
 
 
 def _unit(one: CheckWanted) -> Array:
@@ -167,23 +214,47 @@ def _change(
     return float(0.5 * (per[a] + per[b]))
 
 
-def _reading(chief: Sequence[int], factors: Array, targets: Sequence[CardTarget]) -> str:
+def _reading(
+    chief: Sequence[int], factors: Array, targets: Sequence[CardTarget], system: str
+) -> str:
+    """All readings of the sum, each with its sign, and its factor where that is not one."""
+    if len(chief) == 2 and abs(abs(factors[chief[0]] / factors[chief[1]]) - 1.0) > ALIKE:
+        chief = chief[:1]
     numbers = [targets[k].number for k in chief]
-    if len(numbers) == 1:
-        return f"no. {numbers[0]}"
-    a, b = chief
-    if factors[a] * factors[b] < 0.0:
-        return f"no. {numbers[1]} less no. {numbers[0]}"
-    return f"the mean of no. {numbers[0]} and no. {numbers[1]}"
+    base, words = float(factors[chief[-1]]), f"no. {numbers[0]}"
+    if len(chief) == 2 and factors[chief[0]] * factors[chief[1]] < 0.0:
+        words = f"no. {numbers[1]} less no. {numbers[0]}"
+    elif len(chief) == 2:
+        base, words = 2.0 * base, f"the mean of no. {numbers[0]} and no. {numbers[1]}"
+    out = [words]
+    for k, target in enumerate(targets):
+        if not factors[k] or k in chief:
+            continue
+        share, unit = float(factors[k]) / base, ""
+        if target.kind != targets[chief[0]].kind:
+            short, size = ("in", INCH) if system in ("ft-in", "in") else ("mm", 1e-3)
+            turn = math.radians(1.0)
+            share *= turn / size if target.kind == "angle" else size / turn
+            unit = f" {short}/deg" if target.kind == "angle" else f" deg/{short}"
+        times = "" if not unit and abs(abs(share) - 1.0) < ALIKE else f"{abs(share):.3g}{unit} × "
+        sign = "less" if share < 0.0 else "plus"
+        own = " (reference)" if target.reference else ""
+        out.append(f"{sign} {times}no. {target.number}{own}")
+    return ", ".join(out)
 
 
 def _seen(
-    one: CheckWanted, size: float, per: Array, targets: Sequence[CardTarget], system: str
+    size: float,
+    per: Array,
+    targets: Sequence[CardTarget],
+    system: str,
+    by_sort: Mapping[str, float | None],
 ) -> str:
     """Which instruments of the card can tell the limit and which cannot, in words.
 
-    Of two readings alike on both sides their difference counts, off by both tolerances. What it
-    hardly moves is not named.
+    by_sort : the tolerance of the whole sum that decides, or that a sort makes by itself; where it
+        makes none it is named only where even its own tolerance is too wide
+    Of two readings alike on both sides their difference counts. What it hardly moves is not named.
     """
     can, cannot = [], []
     for sort in dict.fromkeys(t.sort for t in targets if not t.reference):
@@ -193,14 +264,18 @@ def _seen(
         opposed = [k for k in mine if per[k] * per[best] < -0.5 * per[best] ** 2]
         if opposed:
             change, wide = change + abs(float(per[opposed[0]])) * size, 2.0 * wide
+        if change < 0.1 * wide:
+            continue
+        whole = by_sort[sort]
+        wide = wide if whole is None else whole * change / size
         kind = targets[best].kind
         told = f"{_told(change, kind, system)} against {_told(wide, kind, system)}"
         name = GAUGES[sort].short
-        if change >= SEEN * wide:
-            can.append(f"{name} can ({told})")
-        elif change >= 0.1 * wide:
+        if change < wide:
             cannot.append(f"{name} cannot ({told})")
-    return "; ".join([*can, *cannot]) or "nothing on this card tells it"
+        elif whole is not None:
+            can.append(f"{name} can{'' if change >= SEEN * wide else ' only just'} ({told})")
+    return "; ".join([*can, *cannot]) or "no instrument of this card tells it by itself"
 
 
 def _told(value: float, kind: str, system: str) -> str:
@@ -208,8 +283,11 @@ def _told(value: float, kind: str, system: str) -> str:
 
 
 def alone(check: CardCheck, targets: Sequence[CardTarget]) -> tuple[tuple[int, float], ...]:
-    """The reading on which a limit hangs alone, and how far it may be off [m] or [rad]."""
-    if check.limit is None:
+    """The reading on which a limit hangs alone, and how far it may be off [m] or [rad].
+
+    The tolerance of the whole sum is taken off: within that far all else at its target is GO.
+    """
+    if check.limit is None or check.tolerance >= check.limit:
         return ()
     by_number = {t.number: t for t in targets}
     mine = [(by_number[n], f) for n, f in check.of if not by_number[n].reference]
@@ -219,7 +297,7 @@ def alone(check: CardCheck, targets: Sequence[CardTarget]) -> tuple[tuple[int, f
     target, factor = max(mine, key=lambda one: abs(one[1]) * one[0].tolerance)
     if abs(factor) * target.tolerance < (1.0 - OWN) * whole:
         return ()
-    return ((target.number, check.limit / abs(factor)),)
+    return ((target.number, (check.limit - check.tolerance) / abs(factor)),)
 
 
 def order_of(

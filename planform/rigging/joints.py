@@ -52,7 +52,7 @@ def joints_of(airframe: Airframe) -> tuple[RigJoint, ...]:
 
 
 def joint_named(airframe: Airframe, name: str) -> RigJoint:
-    """The joint by its name, or by its part's.
+    """The joint by its name, by its part's, or of pads by the stance's.
 
     Raises InputError with the nearest real name.
     """
@@ -60,7 +60,10 @@ def joint_named(airframe: Airframe, name: str) -> RigJoint:
     wanted = name.strip().lower()
     by_name = [one for one in joints if one.name.lower() == wanted]
     by_part = [one for one in joints if one.part.lower() == wanted]
-    for found in (by_name, by_part):
+    by_stance = [
+        one for one in joints if one.pads and wanted in (one.host, one.host.replace("_", " "))
+    ]
+    for found in (by_name, by_part, by_stance):
         if len(found) == 1:
             return found[0]
     problem = unknown("--joint", name, [one.name for one in joints])

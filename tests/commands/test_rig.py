@@ -44,7 +44,10 @@ def test_shims_for_a_tilt():
 @pytest.mark.parametrize("ending", ["pdf", "html", "svg", "json"])
 def test_a_card_as_one_file(ending, tmp_path):
     target = tmp_path / f"card.{ending}"
-    assert called("rig", MARRAM, "--joint", FOREPLANE, "-o", target)[0] == 0
+    code, out, _ = called("rig", MARRAM, "--joint", FOREPLANE, "-o", target)
+    assert code == 0
+    assert len(out.splitlines()) <= 6
+    assert f"wrote {target}" in out
     assert target.stat().st_size > 1000
     assert [path.name for path in tmp_path.iterdir()] == [target.name]
 
@@ -57,6 +60,7 @@ def test_a_card_as_one_file(ending, tmp_path):
         (["--joint", FOREPLANE, "--found", "tilt"], "as 'tilt = 0.2 deg'"),
         (["--joint", FOREPLANE, "--found", "tlt = 1 deg"], "did you mean 'tilt'?"),
         (["--joint", FOREPLANE, "--found", "tilt = 1"], "no unit"),
+        (["--joint", FOREPLANE, "--found", "tilt = 6 deg"], "up to 5 deg"),
         (["--joint", "winglet", "--found", "left toe = 1 deg"], "this joint has no bolts"),
         (["--joint", FOREPLANE, "-o", "card.doc"], "a name that ends in .pdf"),
         (["--joint", FOREPLANE, "--stage", "spars and winglets, no skins"], "is not on at this"),
@@ -84,6 +88,7 @@ def test_what_is_refused_in_one_sentence(options, told):
         (STAGE, 'stage = "spars and winglets, no skins"\nstance', "is not on at this stage"),
         ('stance = "gear"\nface', 'stance = "gaer"\nface', "did you mean 'gear'?"),
         ('reference = "wing"', 'reference = "wnig"', "did you mean 'wing'?"),
+        ('reference = "wing"', 'reference = "foreplane"', "another part than is set"),
         ('left_right = { sweep', 'left_right = { tilt', "left_right"),
     ],
 )  # fmt: skip

@@ -13,10 +13,11 @@ import pytest
 
 import planform as pf
 from planform.airframe.build import build
+from planform.design.joints import Joint, JointLimits
 from planform.design.problems import InputError
 from planform.design.units import INCH
 from planform.rigging.deciding import AGAIN, GO, STOP, decide
-from planform.rigging.joints import joints_of
+from planform.rigging.joints import joint_named, joints_of
 from planform.rigging.making import rigging_card
 from planform.rigging.points import named_points
 from planform.rigging.reading_file import readings_in
@@ -74,7 +75,9 @@ def test_skew_of_a_foreplane_of_thirteen_feet(foreplane):
     """0.3 deg is 0.82 in between the stations of the tips; no reading of height tells it."""
     one = check(foreplane, "skew")
     assert one.size / INCH == pytest.approx(0.82, abs=0.005)
-    assert one.reading == "no. 10 less no. 9"
+    assert one.reading.startswith("no. 10 less no. 9, plus ")
+    assert one.reading.endswith("no. 1 (reference)")
+    assert len(one.of) == 3
     assert "marks along the base line can" in one.seen
     assert "a water level or a laser" not in one.seen
 
@@ -171,6 +174,36 @@ def test_near_a_limit_it_is_measured_again(foreplane):
     found = decide(foreplane, readings(foreplane, tilt=0.19 * DEG))
     assert found.word == AGAIN
     assert found.why == "tilt is too near its limit for these instruments"
+
+
+def test_the_range_of_a_reading_is_go_to_its_ends_and_not_beyond(foreplane):
+    one = target(foreplane, 4)
+    assert one.high is not None
+    values = readings(foreplane)
+    tilt = [c.name for c in foreplane.checks].index("tilt")
+    for by, word in ((0.99, GO), (1.01, AGAIN)):
+        values[3] = [one.target + by * (one.high - one.target)]
+        assert decide(foreplane, values).checks[tilt].word == word
+
+
+def test_a_limit_that_the_readings_cannot_decide_is_told(marram):
+    """With every reading on its target its sum is known to more than the limit: never GO."""
+    limits = JointLimits.model_validate({"cant": "0.02 deg", "toe": "0.05 deg"})
+    joint = Joint(part="winglet", limits=limits)
+    design = marram.design.model_copy(update={"joints": {"winglet": joint}})
+    card = rigging_card(build(design), "winglet")
+    mine = [c for c in card.checks if c.limit is not None]
+    assert len(mine) == 4
+    for one in mine:
+        assert one.tolerance > one.limit
+        assert one.seen.startswith("these readings know it to ± ")
+        assert "never GO with these instruments; read it by " in one.seen
+    assert decide(card, readings(card)).word == AGAIN
+    assert all(t.low is None for t in card.targets)
+
+
+def test_a_cradle_is_found_by_its_stance(marram):
+    assert joint_named(marram, "cradle").name == "cradle under the aircraft"
 
 
 def test_a_level_is_turned_end_for_end(foreplane):

@@ -25,17 +25,20 @@ ENDINGS = (".pdf", ".html", ".svg", ".json")
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class RigAnswer(Answer):
-    """The card of one joint."""
+    """The card of one joint; brief : its title alone is said, as the rest is in a file."""
 
     kind = "rig"
     writes = "rig"
 
     card: Card
+    brief: bool = False
 
     def said(self, system: str) -> Iterator[Block]:
         """The card in lines and tables, in the order of the printed one."""
         sheet = _sheet(self.card, system)
         yield Headline(sheet.title)
+        if self.brief:
+            return
         yield sheet.lead
         yield from sheet.before
         yield readings_table(sheet)

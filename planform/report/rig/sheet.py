@@ -5,11 +5,19 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from planform.design.told import said
 from planform.report.rig.bench import BenchCheck, BenchRow, BenchSheet
 from planform.report.rig.picture import Sort, Taken, readings_drawing
-from planform.report.rig.words import NO_LIMIT, go_words, value_words, within_words
+from planform.report.rig.words import (
+    NO_LIMIT,
+    beyond_words,
+    go_words,
+    value_words,
+    within_words,
+)
 from planform.report.table import Cell, Quantity, Table
 from planform.rigging.card import Card, CardCheck, CardTarget, RigStep
+from planform.rigging.making import PULL
 
 SORTS: dict[str, Sort] = {
     "height": "height", "height difference": "height", "station": "plumb", "offset": "plumb",
@@ -59,7 +67,8 @@ def _row(one: CardTarget, card: Card, system: str) -> BenchRow:
     words = f"{one.words}, over the floor" if over else one.words
     return BenchRow(
         one.number, words, value_words(one.target, one.kind, system), go, short,
-        one.instrument, one.why.removeprefix("tells "), one.twice,
+        one.instrument.replace("5 lb", said(PULL, "force", system)),
+        one.why.removeprefix("tells "), one.twice,
     )  # fmt: skip
 
 
@@ -68,7 +77,8 @@ def _limits(one: CardTarget, card: Card, system: str) -> tuple[str, str]:
     if one.low is not None and one.high is not None:
         words = go_words(one.low, one.high, one.kind, system)
         return words, words.removeprefix("from ")
-    of = [c.name for c in card.checks if c.limit is not None and one.number in dict(c.of)]
+    mine = [c for c in card.checks if c.limit is not None and one.number in dict(c.of)]
+    of = [c.name for c in mine]
     counted = f"counts in {', '.join(of)}" if of else NO_LIMIT
     if one.reference:
         return f"tells how the aircraft stands; {counted}" if of else REFERENCE, REFERENCE
@@ -79,10 +89,23 @@ def _check(one: CardCheck, system: str) -> BenchCheck:
     """A limit, and how large what sees it may be at most."""
     if one.limit is None:
         return BenchCheck(one.name, one.reading, f"{NO_LIMIT}; {one.practice}", one.seen, False)
-    limit = within_words(one.limit, one.kind, system)
-    size = within_words(one.size, one.size_kind, system)
-    go = limit if size == limit else f"{limit}: {size}"
+    kind, per = one.size_kind, one.size / one.limit
+    if kind == one.kind and abs(per - 1.0) < AS_WRITTEN:
+        per = 1.0
+    go = within_words(one.limit, one.kind, system)
+    if kind != one.kind or per != 1.0:
+        go = f"{go} ({within_words(one.size, kind, system)})"
+    if one.tolerance < one.limit:
+        inner = within_words((one.limit - one.tolerance) * per, kind, system)
+        outer = beyond_words((one.limit + one.tolerance) * per, kind, system)
+        go = f"{go}: GO within {inner}, measure again to {outer}, STOP beyond"
+    else:
+        go = f"{go}: never GO"
     return BenchCheck(one.name, one.reading, go, one.seen, True)
+
+
+AS_WRITTEN = 0.02
+"""A reading that moves by nearly all of its limit is told by the limit alone."""
 
 
 def sentence(text: str) -> str:

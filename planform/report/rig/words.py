@@ -33,6 +33,12 @@ def within_words(half: float, kind: str, system: str) -> str:
     return f"± {fine_words(math.floor(half / step + 1e-6) * step, kind, system)}"
 
 
+def beyond_words(half: float, kind: str, system: str) -> str:
+    """Where STOP begins to either side, rounded outward."""
+    step = _fine_step(kind, system)
+    return f"± {fine_words(math.ceil(half / step - 1e-6) * step, kind, system)}"
+
+
 def go_words(low: float, high: float, kind: str, system: str) -> str:
     """From where to where a reading is GO, both rounded inward."""
     fine = _fine_step(kind, system)
