@@ -52,9 +52,14 @@ def on_one_side(some: Iterable[Printed]) -> Printed:
     some : at least one, the roomiest first
     """
     for one in some:
-        if _written(one)[1] == 1:
+        if is_one_side(one):
             break
     return one
+
+
+def is_one_side(one: Printed) -> bool:
+    """Whether it takes one page."""
+    return _written(one)[1] == 1
 
 
 def _written(one: Printed) -> tuple[bytes, int]:

@@ -13,6 +13,7 @@ from planform.airframe.stance import Standing
 from planform.drawing.drawing import Array, Drawing
 from planform.drawing.sheet import Sheet
 from planform.drawing.style import Look
+from planform.rigging.card import CardBolt
 
 Sort = Literal["tape", "height", "level", "plumb"]
 """Between two points, over the floor, a level laid from one to the other, a mark under a point."""
@@ -26,9 +27,13 @@ FLOOR = Look(stroke="#4b463e", weight=1.4)
 MIDDLE = Look(stroke="#7a8387", weight=0.8, dash=(12, 3, 2, 3), words="over")
 DOT = Look(fill="#fbfaf6", stroke="#8c2f1b", weight=1.6, words="off")
 NUMBER = Look(fill="#8c2f1b", letter=15.0, bold=True)
-NAME = Look(fill="#4d5a5f", letter=13.0)
+NAME = Look(fill="#4d5a5f", letter=14.0)
+BOLT = Look(stroke="#1d2f6b", weight=1.2, words="off")
+BOLT_NUMBER = Look(fill="#1d2f6b", letter=14.0, bold=True)
+CROSS = 4.0
+"""Of a bolt's cross, from its middle [px]."""
 
-WIDTH, NARROW = 820, 480
+WIDTH, NARROW = 560, 480
 """Of the sheet [px]."""
 WHOLE = 0.6
 """A view shows all of the aircraft where the readings take up more of its length than this."""
@@ -85,11 +90,15 @@ DIRECTIONS = {"from above": (AFT, RIGHT), "from ahead": (-RIGHT, UP)}
 
 
 def readings_drawing(
-    standing: Standing, parts: Iterable[str], taken: Sequence[Taken], narrow: bool = False
+    standing: Standing,
+    parts: Iterable[str],
+    taken: Sequence[Taken],
+    bolts: Sequence[CardBolt] = (),
+    narrow: bool = False,
 ) -> Drawing:
     """The aircraft from above and from ahead, with the number of each reading where it is taken.
 
-    parts : names of the parts that are set, which stand out
+    parts : names of the parts that are set, which stand out ; bolts : shown as crosses
     narrow : the views over one another, for a narrow screen
     """
     chosen = frozenset(parts)
@@ -102,6 +111,8 @@ def readings_drawing(
         _lines(sheet, view, standing, taken)
     for view in views:
         _numbers(sheet, view, taken)
+        if view is views[0]:
+            _crosses(sheet, view, bolts)
         sheet.words(view.at + np.array([0.0, view.size[1] + 0.06]), view.name, NAME, "start")
     return sheet.drawing(f"Where each reading is taken: {standing.title}")
 
@@ -202,3 +213,23 @@ def _numbers(sheet: Sheet, view: SeenFrom, taken: Sequence[Taken]) -> None:
             places.append((at, [one.number]))
     for at, numbers in places:
         sheet.note(at, " · ".join(map(str, numbers)), NUMBER)
+
+
+def _crosses(sheet: Sheet, view: SeenFrom, bolts: Sequence[CardBolt]) -> None:
+    """The bolts; those over one another in one label."""
+    arm = CROSS / sheet.scale
+    places: list[tuple[Array, list[str]]] = []
+    for bolt in bolts:
+        at = view.flat(bolt.at[None, :])[0]
+        if (at < view.at).any() or (at > view.at + view.size).any():
+            continue
+        for way in ((arm, arm), (arm, -arm)):
+            sheet.line(np.array([at - way, at + way]), BOLT)
+        number = bolt.name.rpartition("bolt ")[2]
+        near = [p for p in places if np.linalg.norm(p[0] - at) < SAME]
+        if not near:
+            places.append((at, [number]))
+        elif number not in near[0][1]:
+            near[0][1].append(number)
+    for at, names in places:
+        sheet.note(at, " · ".join(names), BOLT_NUMBER)

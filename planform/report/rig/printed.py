@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterator
 
-from planform.report.printed.document import on_one_side
+from planform.report.printed.document import is_one_side, on_one_side
 from planform.report.printed.pieces import (
     Beside,
     Blanks,
@@ -39,6 +39,8 @@ SIZES = (
 )
 """How high the drawing is [mm], whether reasons are told, and how large all of it is, from the
 roomiest on, until it stands on one side; boxes keep their height."""
+GROWN = (2.2, 1.9, 1.65, 1.45, 1.3, 1.2, 1.1)
+"""By how much the drawing grows into what is left free on that side, as far as it can."""
 WIDTH, WIDEST = 182.0, 125.0
 """Of the page between its margins, and of a drawing that has the order of work beside it [mm]."""
 SIGNED = (20.0, 36.0)
@@ -50,10 +52,13 @@ def rig_document(sheet: BenchSheet, paper: str | None) -> Printed:
     Where the reasons of the steps find no room they are left to the page.
     """
     chosen = paper_of(paper, sheet.system)
-    return on_one_side(
-        Printed(sheet.title, tuple(_pieces(sheet, *size)), sheet.system, chosen, scale=size[2])
-        for size in SIZES
-    )
+
+    def laid(height: float, reasons: bool, scale: float) -> Printed:
+        pieces = tuple(_pieces(sheet, height, reasons, scale))
+        return Printed(sheet.title, pieces, sheet.system, chosen, scale=scale)
+
+    height, reasons, scale = next((s for s in SIZES if is_one_side(laid(*s))), SIZES[-1])
+    return on_one_side(laid(by * height, reasons, scale) for by in (*GROWN, 1.0))
 
 
 def _pieces(sheet: BenchSheet, height: float, reasons: bool, scale: float) -> Iterator[Piece]:
@@ -64,8 +69,8 @@ def _pieces(sheet: BenchSheet, height: float, reasons: bool, scale: float) -> It
     order = (HeadingText("Order of work", 3), Listed(lines, numbered=True))
     wide = height * sheet.drawing.size[0] / sheet.drawing.size[1]
     drawn = Illustration(sheet.drawing, "", height)
-    if wide < WIDEST:
-        yield Beside(((drawn,), order), shares=(wide, WIDTH - 5.0 - wide))
+    if wide < WIDEST / scale:
+        yield Beside(((drawn,), order), shares=(wide, WIDTH / scale - 5.0 - wide))
     else:
         yield drawn
         yield from order

@@ -40,8 +40,8 @@ def bench_sheet(card: Card, system: str) -> BenchSheet:
         before=tuple(map(sentence, card.supports)),
         order=tuple(_step(one) for one in card.order),
         whys=tuple(sentence(one.why) for one in card.order),
-        drawing=readings_drawing(card.standing, card.parts, taken),
-        narrow=readings_drawing(card.standing, card.parts, taken, narrow=True),
+        drawing=readings_drawing(card.standing, card.parts, taken, card.bolts),
+        narrow=readings_drawing(card.standing, card.parts, taken, card.bolts, narrow=True),
         rows=tuple(_row(one, card, system) for one in card.targets),
         checks=tuple(_check(one, system) for one in card.checks),
         shims=_shims(card),
@@ -131,7 +131,13 @@ def _shims(card: Card) -> Table | None:
     rows: tuple[tuple[Cell, ...], ...] = tuple(
         (bolt.name, *(Quantity(bolt.per[k] * tenth, "thin") for k in turns)) for bolt in card.bolts
     )
-    return Table("shims", "Shims: thicker for 0.1 deg of", columns, rows, card.lost)
+    return Table(
+        "shims",
+        "Shims at the bolts (crosses in the drawing): thicker for 0.1 deg of",
+        columns,
+        rows,
+        card.lost,
+    )
 
 
 LEAST = 2e-6
