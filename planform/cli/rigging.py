@@ -115,6 +115,9 @@ def _found(card: Card, given: Sequence[str]) -> dict[str, float]:
         if by is not None and abs(by) > LARGEST:
             allowed = "allowed: up to 5 deg to either side; more is no matter of shims"
             raise InputError("option", [Problem("--found", repr(text), allowed)])
+        if any(line.startswith(f"these bolts cannot take {plain}:") for line in card.lost):
+            told = f"these bolts cannot take {plain}; give the joint more bolts, off their row"
+            raise InputError("option", [Problem("--found", repr(text), told)])
         out[plain] = float(by or 0.0)
     if given and not card.bolts:
         allowed = f'this joint has no bolts; give them: joints."{card.joint}".bolts'

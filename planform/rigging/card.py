@@ -183,6 +183,7 @@ class Card:
     supports : what must hold it before anything is read
     base : names of the two base marks on the floor ; base_ends : (2, 3) [m]
     lines : strings and lasers, in words ; lost : turns that no shim can take, in words
+    holes : by such a turn, how far the holes at the bolts move at most for one [rad] of it [m]
     practice : of the trade, where the design gives no limit
     """
 
@@ -203,6 +204,7 @@ class Card:
     tapes: tuple[HangingTape, ...]
     lines: tuple[str, ...]
     lost: tuple[str, ...]
+    holes: Mapping[str, float]
     order: tuple[RigStep, ...]
     practice: tuple[str, ...]
     cautions: tuple[str, ...]

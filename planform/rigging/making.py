@@ -23,11 +23,12 @@ from planform.rigging.card import (
     RigStep,
     Template,
 )
+from planform.rigging.cautions import CAUTIONS, PRACTICE
 from planform.rigging.checking import CheckWanted, alone, checks_of, order_of
 from planform.rigging.instruments import FLOOR, FOOT, GAUGES, LEVEL_ONCE
 from planform.rigging.joints import joint_named, stage_of, stance_of
 from planform.rigging.rows import rows_of
-from planform.rigging.shims import holes_move, thicknesses, unshimmed
+from planform.rigging.shims import can_take, holes_move, thicknesses, unshimmed
 from planform.rigging.targets import STANDS, RigRow, Setting, setting_of
 
 USUAL = {"angle": math.radians(2.0), "length": 0.05}
@@ -41,28 +42,12 @@ UNIT = math.radians(0.1)
 """The turn that readings and shims are told for beside the limits."""
 WORDS = {"fs": "station", "bl": "butt line", "wl": "waterline"}
 """What freedoms are called on a card."""
+IN_A_ROW = "one alone, or in a row, they give it no hold"
 FACES = {
     "down": (0.0, 0.0, -1.0), "up": (0.0, 0.0, 1.0), "ahead": (-1.0, 0.0, 0.0),
     "aft": (1.0, 0.0, 0.0), "inboard": (0.0, -1.0, 0.0), "outboard": (0.0, 1.0, 0.0),
 }  # fmt: skip
 """Where a face looks, on the right-hand side, aircraft axes."""
-
-CAUTIONS = (
-    "This card approves no drilling and no bonding. The designer's limits and the person "
-    "responsible do.",
-    "Support the aircraft before anything is read: chocks, the tail held, never one jack alone; "
-    "nobody under what is not bolted.",
-    "Ladders on firm ground with someone at their foot; a laser at eye height is for nobody's "
-    "eyes.",
-    "What is read is only as good as the level's reversal and the tape's pull: read twice before "
-    "a hole is made.",
-)
-PRACTICE = (
-    "No limit is given here, and none is made up. Practice of the trade, which is no limit: left "
-    "and right within 0.2 deg of incidence (a naval training text on structure alignment; "
-    "builders' words), distances of light aircraft left and right within 20 mm (a maintenance "
-    "manual), stations within 1/8 in to 1/4 in (common practice, no source)."
-)
 
 
 def rigging_card(
@@ -140,6 +125,7 @@ class _Made:
             tapes=tuple(self._tapes(targets)),
             lines=tuple(self._lines()),
             lost=tuple(self._lost()),
+            holes=dict(self._holes()),
             order=tuple(self._order(targets)),
             practice=() if limited else (PRACTICE,),
             cautions=CAUTIONS,
@@ -278,7 +264,7 @@ class _Made:
             normal = self._normal(side)
             per = np.zeros((len(names), len(self.freedoms)))
             for k, one in enumerate(self.setting.freedoms):
-                if one.is_angle and one.side == side:
+                if one.is_angle and one.side == side and can_take(places, normal, self._turn(k)):
                     per[:, k] = thicknesses(places, normal, self._turn(k))
             per[np.abs(per) < 1e-9] = 0.0
             at = self.setting.standing.to_floor(places)
@@ -294,7 +280,11 @@ class _Made:
             for k, one in enumerate(self.setting.freedoms):
                 turn = self._turn(k)
                 share = abs(unshimmed(turn, normal))
-                if not one.is_angle or one.side != side or share < 0.01:
+                if not one.is_angle or one.side != side:
+                    continue
+                if not can_take(places, normal, turn):
+                    yield f"these bolts cannot take {self.freedoms[k].name}: {IN_A_ROW}"
+                if share < 0.01:
                     continue
                 by = float(limits[one.kind]) if one.kind in limits else UNIT
                 holes = said(holes_move(places, normal, turn * by), "fine", self.system)
@@ -304,6 +294,14 @@ class _Made:
                     f"{self.freedoms[k].name}: {what} about the face's own normal, and no shim "
                     f"takes that; for {told} the holes would move by up to {holes}"
                 )
+
+    def _holes(self) -> Iterator[tuple[str, float]]:
+        """How far holes move at most for each radian of a turn that no shim takes."""
+        for side, _, places in self._faces():
+            for k, one in enumerate(self.setting.freedoms):
+                move = holes_move(places, self._normal(side), self._turn(k))
+                if one.is_angle and one.side == side and move > 1e-3:
+                    yield self.freedoms[k].name, move
 
     def _spots(self) -> Iterator[FloorSpot]:
         """Every point that is plumbed down, by two tapes from the base marks."""

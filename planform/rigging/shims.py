@@ -32,3 +32,26 @@ def holes_move(bolts: Array, normal: Array, turn: Array) -> float:
     arm = bolts - bolts.mean(axis=0)
     flat = arm - np.outer(arm @ normal, normal)
     return abs(unshimmed(turn, normal)) * float(np.linalg.norm(flat, axis=1).max(initial=0.0))
+
+
+LEVER = 0.005
+"""Bolts nearer than this to one line are in a row, which takes no turn about itself [m];
+assumption."""
+
+
+def can_take(bolts: Array, normal: Array, turn: Array) -> bool:
+    """Whether shims at the bolts can take what of a turn is not about the face's own normal.
+
+    One bolt takes none, and bolts in a row none about an axis that leans to the row.
+    """
+    axis = turn - normal * (turn @ normal)
+    size = float(np.linalg.norm(axis))
+    if size < 1e-9:
+        return True
+    arm = bolts - bolts.mean(axis=0)
+    flat = arm - np.outer(arm @ normal, normal)
+    _, spread, ways = np.linalg.svd(flat, full_matrices=True)
+    spread = np.append(spread, np.zeros(3))
+    if spread[0] < LEVER:
+        return False
+    return bool(spread[1] >= LEVER or abs(float(axis @ ways[0])) < 0.05 * size)

@@ -41,6 +41,24 @@ def test_shims_for_a_tilt():
     assert shims["left bolt 1"] == pytest.approx(14 * 0.0254 * 0.0034907, rel=1e-4)
 
 
+def test_holes_move_for_the_skew_that_was_found():
+    """Bolts 3 in and 7 in from their middle: 7.616 in x 1.2 deg = 0.16 in."""
+    asked = ("--joint", FOREPLANE, "--found", "skew = 1.2 deg", "--units", "in")
+    assert "for 1.20 deg the holes would move by up to 0.16 in" in " ".join(
+        called("rig", MARRAM, *asked)[1].split()
+    )
+
+
+def test_bolts_on_the_centre_line_take_no_tilt(tmp_path):
+    text = Path(MARRAM).read_text(encoding="utf-8").replace('bl = "BL 7 in"', 'bl = "BL 0 in"')
+    design = tmp_path / "row.toml"
+    design.write_text(text, encoding="utf-8")
+    out = called("rig", design, "--joint", FOREPLANE)[1]
+    assert "these bolts cannot take tilt" in " ".join(out.split())
+    code, _, err = called("rig", design, "--joint", FOREPLANE, "--found", "tilt = 0.2 deg")
+    assert (code, "these bolts cannot take tilt" in err) == (2, True)
+
+
 @pytest.mark.parametrize("ending", ["pdf", "html", "svg", "json"])
 def test_a_card_as_one_file(ending, tmp_path):
     target = tmp_path / f"card.{ending}"

@@ -21,7 +21,7 @@ from planform.rigging.joints import joint_named, joints_of
 from planform.rigging.making import rigging_card
 from planform.rigging.points import named_points
 from planform.rigging.reading_file import readings_in
-from planform.rigging.shims import holes_move, thicknesses, unshimmed
+from planform.rigging.shims import can_take, holes_move, thicknesses, unshimmed
 from tests.conftest import DESIGNS
 
 DEG = math.radians(1.0)
@@ -126,6 +126,17 @@ def test_the_turn_about_the_faces_normal_takes_no_shim():
     assert thicknesses(corners, up, turn) == pytest.approx(np.zeros(4), abs=1e-15)
     assert unshimmed(turn, up) == 0.01
     assert holes_move(corners, up, turn) == pytest.approx(0.01 * 5.0)
+
+
+def test_what_bolts_in_a_row_cannot_take():
+    """A row fore and aft holds a turn across it, and none about itself; one bolt holds none."""
+    up, row = np.array([0.0, 0.0, 1.0]), np.array([[0.0, 0.0, 0.0], [0.2, 0.0, 0.0]])
+    about_x, about_y = np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0])
+    assert can_take(row, up, about_y)
+    assert not can_take(row, up, about_x)
+    assert not can_take(row[:1], up, about_y)
+    assert can_take(row, up, up)
+    assert can_take(np.vstack([row, [[0.1, 0.1, 0.0]]]), up, about_x)
 
 
 def test_shims_of_the_foreplane_for_its_tilt(foreplane):

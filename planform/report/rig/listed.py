@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from planform.design.told import said
 from planform.report.answer import Answer, Block, Files, Headline
 from planform.report.record import Record, document, number
 from planform.report.rig.answer import RigAnswer
@@ -88,7 +89,17 @@ class ShimmedAnswer(RigAnswer):
                 (name, Quantity(thick, "thin")) for name, thick in shims
             )
             title = "Shims that take out what was found; the least is none"
-            yield Table("shims to set", title, ("at", "thick"), rows, self.card.lost)
+            yield Table("shims to set", title, ("at", "thick"), rows, self._moved(system))
+
+    def _moved(self, system: str) -> tuple[str, ...]:
+        """Of what was found, that which no shim takes: how far the holes would move for it."""
+        return tuple(
+            f"{name}: no shim takes what of it is about the face's own normal; for "
+            f"{said(abs(by), 'angle_fine', system)} the holes would move by up to "
+            f"{said(abs(by) * self.card.holes[name], 'fine', system)}"
+            for name, by in self.found.items()
+            if name in self.card.holes
+        )
 
     def record(self, system: str) -> Record:
         """The card's record, and the shims beside it."""

@@ -105,7 +105,7 @@ def readings_drawing(
     views = _laid(_views(standing, chosen, taken), narrow)
     corners = np.array([c for v in views for c in (v.at, v.at + v.size)])
     width = NARROW if narrow else WIDTH
-    sheet = Sheet(corners.min(axis=0), corners.max(axis=0), width, margin=0.25)
+    sheet = Sheet(corners.min(axis=0), corners.max(axis=0), width, margin=0.4)
     for view in views:
         _aircraft(sheet, view, standing, chosen)
         _lines(sheet, view, standing, taken)

@@ -88,7 +88,7 @@ def _pieces(sheet: BenchSheet, height: float, reasons: bool, scale: float) -> It
         (("read by", ""), ("date", ""), ("responsible", "")), SIGNED, height=SIGN / scale
     )
     yield Beside(((Boxed(sheet.cautions),), (signed,)), shares=(2.2, 1.0))
-    open_ones = tuple(f"{c.name} ({c.reading})" for c in sheet.checks if not c.limited)
+    open_ones = tuple(c.name for c in sheet.checks if not c.limited)
     none = (f"No limit is given for {', '.join(open_ones)}.",) if open_ones else ()
     date = datetime.date.today().isoformat()
     yield Prose(" ".join((*none, *sheet.remarks, f"{date}, planform {__version__}.")), soft=True)

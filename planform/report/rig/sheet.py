@@ -34,6 +34,8 @@ def bench_sheet(card: Card, system: str) -> BenchSheet:
     """All that the card tells; system : one of 'ft-in', 'in', 'mm', 'm'."""
     design = card.standing.airframe.design.name
     taken = [Taken(one.number, SORTS[one.sort], one.ends) for one in card.targets]
+    shims = _shims(card)
+    lost = card.lost if shims is None else ()
     return BenchSheet(
         title=f"{design}: {card.title}",
         lead=f"{sentence(card.standing.title)} {SIDES}",
@@ -44,9 +46,9 @@ def bench_sheet(card: Card, system: str) -> BenchSheet:
         narrow=readings_drawing(card.standing, card.parts, taken, card.bolts, narrow=True),
         rows=tuple(_row(one, card, system) for one in card.targets),
         checks=tuple(_check(one, system) for one in card.checks),
-        shims=_shims(card),
+        shims=shims,
         tables=tuple(_tables(card)),
-        remarks=tuple(map(sentence, (*card.lines, *card.practice))),
+        remarks=tuple(map(sentence, (*lost, *card.lines, *card.practice))),
         cautions=card.cautions,
         system=system,
     )
