@@ -179,7 +179,7 @@ def test_content_is_values_tolerances_and_texts_and_nothing_else(plain):
 
 
 def test_of_a_design_with_one_thing_moved_only_that_is_built(monkeypatch):
-    from planform.airframe import build as building
+    from planform.airframe import drawn as building
     from planform.design.vary import shifted
 
     design = pf.load("designs/marram.toml")
