@@ -18,6 +18,7 @@ from planform.design.place import Place
 from planform.design.problems import InputError, Problem
 from planform.design.questions import design_questions, place_questions, value_questions
 from planform.report.record import Json, document
+from planform.rigging.joint_questions import joint_questions
 
 
 def check_files(files: Sequence[Path], *, as_json: bool) -> int:
@@ -75,8 +76,8 @@ def _found(path: Path) -> tuple[Lines, Lines]:
     found = refusals(design)
     if found:
         raise InputError(str(path), in_files(path, Design, found))
-    asked = design_questions(design)
     airframe = build(design)
+    asked = (*design_questions(design), *joint_questions(airframe))
     told = curve_lines(airframe)
     if not design.stages:
         return told, asked

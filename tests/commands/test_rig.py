@@ -59,6 +59,16 @@ def test_bolts_on_the_centre_line_take_no_tilt(tmp_path):
     assert (code, "these bolts cannot take tilt" in err) == (2, True)
 
 
+def test_a_bolt_far_from_its_part_is_asked_about(tmp_path):
+    text = Path(MARRAM).read_text(encoding="utf-8")
+    design = tmp_path / "far.toml"
+    design.write_text(text.replace('{ fs = "FS 68 in"', '{ fs = "FS 168 in"'), encoding="utf-8")
+    code, out, err = called("check", design)
+    assert code == 0
+    assert "bolts[2] lies" in " ".join((out + err).split())
+    assert "bolts[" not in "".join(called("check", MARRAM)[1:])
+
+
 @pytest.mark.parametrize("ending", ["pdf", "html", "svg", "json"])
 def test_a_card_as_one_file(ending, tmp_path):
     target = tmp_path / f"card.{ending}"
