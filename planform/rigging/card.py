@@ -41,7 +41,8 @@ class CardTarget:
     twice : a level is laid on, and again turned end for end
     reference : it tells how the aircraft stands, not how the part is set
     columns : its change for each of the card's freedoms, [m] or [rad] for one [m] or [rad]
-    survey : cells of a survey's table by the names of their columns
+    survey : cells of a survey's table by the names of their columns; empty where a survey cannot
+        take it: a block under a level, or a pad whose part is not on at the stage
     """
 
     number: int

@@ -2,27 +2,25 @@
 
 Two things are told apart. A check is a sum of readings with a limit of the designer: it decides.
 How the part stands, and which shim would bring it to its target, is found from all readings
-together by least squares; it decides nothing.
+together by least squares; it decides nothing. Readings that contradict each other, or are far off
+their targets, decide nothing either: they are taken again.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 import numpy as np
 
 from planform.core.quantity import OfKind, UnitOf
 from planform.core.vectors import Array
-from planform.rigging.card import Card, CardTarget
+from planform.rigging.agreeing import BoxRead, agreement
+from planform.rigging.card import Card, CardCheck, CardTarget
 
 GO, STOP, AGAIN = "GO", "STOP", "measure again"
-SURE = 1.96
-"""Standard deviations of what is told as known to: 95 % of cases."""
-FOUND = 0.25
-"""A turn is told where it is known to within this share of what was likely beforehand."""
 LEVEL_ZERO = math.radians(1.0)
 """Two readings of a level that is turned end for end may differ by this much; assumption."""
 
@@ -86,55 +84,59 @@ def decide(card: Card, values: Sequence[Boxes]) -> Decided:
     """
     if len(values) != len(card.targets):
         raise ValueError(f"{len(values)} readings; allowed: {len(card.targets)}, None for none")
-    read = [_read(target, boxes) for target, boxes in zip(card.targets, values, strict=True)]
-    offs = {t.number: one[0] for t, one in zip(card.targets, read, strict=True)}
-    wide = {t.number: one[1] for t, one in zip(card.targets, read, strict=True)}
-    faults = {t.number: one[2] for t, one in zip(card.targets, read, strict=True) if one[2]}
-    checks = tuple(_checked(card, k, offs, wide, faults) for k in range(len(card.checks)))
-    rows = tuple(_row(card, target, checks, offs, faults) for target in card.targets)
-    turns, by = _found(card, offs, wide, faults)
-    return Decided(*_whole(card, checks, faults), rows, checks, turns, _shims(card, by))
+    read = {t.number: _read(t, boxes) for t, boxes in zip(card.targets, values, strict=True)}
+    agreed = agreement(card, read)
+    for number, why in agreed.faults.items():
+        read[number] = replace(read[number], fault=why, void=True)
+    checks = tuple(_checked(one, read) for one in card.checks)
+    rows = tuple(_row(card, target, checks, read[target.number]) for target in card.targets)
+    turns = tuple(
+        FoundTurn(one.name, one.kind, float(agreed.by[k]), float(agreed.half[k]))
+        for k, one in enumerate(card.freedoms)
+        if agreed.known[k]
+    )
+    by = np.where(np.abs(agreed.by) > agreed.half, agreed.by, 0.0)  # within its own half: noise
+    by = np.where(agreed.known, by, np.nan)
+    shims = () if any(one.void for one in read.values()) else _shims(card, by, noise=True)
+    return Decided(*_whole(card, checks, read), rows, checks, turns, shims)
 
 
-def _read(target: CardTarget, boxes: Boxes) -> tuple[float | None, float, str]:
+def _read(target: CardTarget, boxes: Boxes) -> BoxRead:
     """How far a reading is off, its tolerance, and why it must be taken again."""
     first, second = boxes[0], boxes[1] if target.twice and len(boxes) > 1 else None
     if first is None and second is None:
-        return None, target.tolerance, ""
+        return BoxRead(None, target.tolerance)
     if not target.twice:
         assert first is not None
-        return first - target.target, target.tolerance, ""
+        return BoxRead(first - target.target, target.tolerance)
     if first is None or second is None:
         one = first if first is not None else second
         assert one is not None
-        return one - target.target, target.once, "turn the level end for end and read again"
+        off = one - target.target
+        return BoxRead(off, target.once, "turn the level end for end and read again")
     off = 0.5 * (first + second) - target.target
     if abs(first - second) > LEVEL_ZERO:
-        return off, target.once, "the two readings of the level differ too much: lay it on again"
-    return off, target.tolerance, ""
+        why = "the two readings of the level differ too much: lay it on again"
+        return BoxRead(off, target.once, why, void=True)
+    return BoxRead(off, target.tolerance)
 
 
-def _checked(
-    card: Card,
-    which: int,
-    offs: dict[int, float | None],
-    wide: dict[int, float],
-    faults: dict[int, str],
-) -> DecidedCheck:
+def _checked(check: CardCheck, read: Mapping[int, BoxRead]) -> DecidedCheck:
     """GO where all of the tolerance lies within the limit, STOP where none of it does."""
-    check = card.checks[which]
 
     def told(word: str, why: str, off: float | None, half: float | None) -> DecidedCheck:
         return DecidedCheck(check.name, word, why, check.kind, off, half)
 
-    lacks = [number for number, _ in check.of if offs[number] is None]
+    lacks = [number for number, _ in check.of if read[number].off is None]
     if lacks:
         return told("", f"still to read: {', '.join(map(str, lacks))}", None, None)
-    off = sum(factor * (offs[number] or 0.0) for number, factor in check.of)
-    half = sum(abs(factor) * wide[number] for number, factor in check.of)
+    off = sum(factor * (read[number].off or 0.0) for number, factor in check.of)
+    half = sum(abs(factor) * read[number].wide for number, factor in check.of)
     if check.limit is None:
         return told("", "no limit is given", off, half)
-    again = [f"{number}: {faults[number]}" for number, _ in check.of if number in faults]
+    again = [f"{number}: {read[number].fault}" for number, _ in check.of if read[number].fault]
+    if any(read[number].void for number, _ in check.of):
+        return told(AGAIN, "; ".join(again), off, half)
     if abs(off) - half > check.limit:
         return told(STOP, f"{check.name} is outside its limit", off, half)
     if again:
@@ -145,18 +147,14 @@ def _checked(
 
 
 def _row(
-    card: Card,
-    target: CardTarget,
-    checks: Sequence[DecidedCheck],
-    offs: dict[int, float | None],
-    faults: dict[int, str],
+    card: Card, target: CardTarget, checks: Sequence[DecidedCheck], read: BoxRead
 ) -> DecidedRow:
     """The worst of the checks that a reading goes into."""
-    number, off = target.number, offs[target.number]
+    number, off = target.number, read.off
     if off is None:
         return DecidedRow(number, "", "", target.kind, None)
-    if number in faults:
-        return DecidedRow(number, AGAIN, faults[number], target.kind, off)
+    if read.fault:
+        return DecidedRow(number, AGAIN, read.fault, target.kind, off)
     mine = [
         told
         for check, told in zip(card.checks, checks, strict=True)
@@ -175,50 +173,28 @@ def _row(
     return DecidedRow(number, "", "no limit is given", target.kind, off)
 
 
-def _whole(card: Card, checks: Sequence[DecidedCheck], faults: dict[int, str]) -> tuple[str, str]:
+def _whole(
+    card: Card, checks: Sequence[DecidedCheck], read: Mapping[int, BoxRead]
+) -> tuple[str, str]:
     """What all of it comes to."""
     limited = [t for c, t in zip(card.checks, checks, strict=True) if c.limit is not None]
-    for word in (STOP, AGAIN):
-        bad = [told.why for told in limited if told.word == word]
-        if bad:
-            return word, "; ".join(bad)
-    if faults:
-        number, why = next(iter(faults.items()))
-        return AGAIN, f"{number}: {why}"
+    stops = [told.why for told in limited if told.word == STOP]
+    void = [f"{number}: {one.fault}" for number, one in read.items() if one.void]
+    if void:
+        return AGAIN, "; ".join([*void, *(f"as read, {why}" for why in stops)])
+    if stops:
+        return STOP, "; ".join(stops)
+    again = [told.why for told in limited if told.word == AGAIN]
+    if again:
+        return AGAIN, "; ".join(again)
+    faulty = next((f"{number}: {one.fault}" for number, one in read.items() if one.fault), "")
+    if faulty:
+        return AGAIN, faulty
     if not limited:
         return "", "no limit is given: the person responsible decides"
     if any(not told.word for told in limited):
         return "", "not all is read yet"
     return GO, "every limit is kept, with all of the tolerance"
-
-
-def _found(
-    card: Card, offs: dict[int, float | None], wide: dict[int, float], faults: dict[int, str]
-) -> tuple[tuple[FoundTurn, ...], Array | None]:
-    """How it stands, from all readings; only what they tell well."""
-    usual = np.array([freedom.usual for freedom in card.freedoms])
-    rows, seen = [], []
-    for target in card.targets:
-        off = offs[target.number]
-        if off is not None and not (target.number in faults and not target.twice):
-            sd = wide[target.number] / math.sqrt(3.0)
-            rows.append(np.array(target.columns) * usual / sd)
-            seen.append(off / sd)
-    if not rows:
-        return (), None
-    matrix = np.vstack([*rows, np.eye(len(usual))])
-    right = np.concatenate([seen, np.zeros(len(usual))])
-    q, r = np.linalg.qr(matrix)
-    inverse = np.linalg.inv(r)
-    x = inverse @ (q.T @ right)
-    half = SURE * np.linalg.norm(inverse, axis=1)
-    known = half <= FOUND
-    turns = tuple(
-        FoundTurn(freedom.name, freedom.kind, float(x[k] * usual[k]), float(half[k] * usual[k]))
-        for k, freedom in enumerate(card.freedoms)
-        if known[k]
-    )
-    return turns, np.asarray(np.where(known, x * usual, np.nan))
 
 
 def shims_for(card: Card, found: Mapping[str, float]) -> tuple[tuple[str, float], ...]:
@@ -236,18 +212,19 @@ def shims_for(card: Card, found: Mapping[str, float]) -> tuple[tuple[str, float]
     return _shims(card, by)
 
 
-def _shims(card: Card, by: Array | None) -> tuple[tuple[str, float], ...]:
+def _shims(card: Card, by: Array, noise: bool = False) -> tuple[tuple[str, float], ...]:
     """How thick a shim at each bolt takes the turns out that were found; the least is zero.
 
     None is told for a side while a turn that shims could take is not known.
+    noise : turns of zero are no more than noise; a side with no other gets no shim
     """
-    if by is None or not card.bolts:
-        return ()
     out: list[tuple[str, float]] = []
     for side in dict.fromkeys(bolt.side for bolt in card.bolts):
         mine = [bolt for bolt in card.bolts if bolt.side == side]
         turning = np.any([np.array(bolt.per) != 0.0 for bolt in mine], axis=0)
         if not turning.any() or np.isnan(by[turning]).any():
+            continue
+        if noise and not by[turning].any():
             continue
         thick = np.array(
             [-float(np.dot(np.array(bolt.per)[turning], by[turning])) for bolt in mine]

@@ -140,21 +140,10 @@ class _Made:
         tolerance = gauge.tolerance(read_over)
         columns = setting.columns(row)
         names = tuple(point.name for point in row.points)
-        on_line = row.sort in ("station", "offset")
-        line = " > ".join(one.name for one in setting.base) if on_line else ""
-        survey = {
-            "what": row.sort,
-            "point": names[0],
-            "to": names[1] if len(names) > 1 else "",
-            "line": line,
-            "instrument": gauge.name,
-            "stage": setting.standing.stage.name,
-            "stance": setting.standing.stance_name,
-        }
         return CardTarget(
             number, row.words, row.sort, row.kind, names, ends, target, None, None, tolerance,
             LEVEL_ONCE if row.twice else tolerance, gauge.name, self._tells(row, columns),
-            row.twice, row.reference, columns, survey,
+            row.twice, row.reference, columns, setting.survey(row, gauge.name),
         )  # fmt: skip
 
     def _tells(self, row: RigRow, columns: Sequence[float]) -> str:

@@ -93,6 +93,23 @@ class Setting:
             for move in shifts
         )
 
+    def survey(self, row: RigRow, instrument: str) -> dict[str, str]:
+        """Cells of a survey's table; none where it does not know a point of the reading."""
+        line = [one.name for one in self.base] if row.sort in ("station", "offset") else []
+        names = [one.name for one in row.points]
+        on = {one.name for one in named_points(self.standing.airframe, self.standing.stage)}
+        if row.added or not on.issuperset([*names, *line]):
+            return {}
+        return {
+            "what": row.sort,
+            "point": names[0],
+            "to": names[1] if len(names) > 1 else "",
+            "line": " > ".join(line),
+            "instrument": instrument,
+            "stage": self.standing.stage.name,
+            "stance": self.standing.stance_name,
+        }
+
     def _by_freedom(self, one: Freedom) -> Callable[[float], Callable[[NamedPoint], Array]]:
         def move(by: float) -> Callable[[NamedPoint], Array]:
             def moved(point: NamedPoint) -> Array:

@@ -105,11 +105,17 @@ def library(text, kind):
 
 
 def random_values(card, dice):
-    """Readings near their targets, some outside the limits, some not there, levels turned."""
-    wide = dice.choice((0.5, 3.0, 30.0))
+    """Readings of a part set somehow, some of them nonsense, some not there, levels turned."""
+    wide = dice.choice((0.1, 0.5, 0.5, 3.0, 30.0))
+    size = dice.choice((0.0, 0.02, 0.2, 3.0))
+    turns = [dice.gauss(0.0, size) * one.usual for one in card.freedoms]
+    gross = dice.choice((0, 0, 0, dice.randint(1, len(card.targets))))
     out = []
     for one in card.targets:
         value = one.target + dice.uniform(-wide, wide) * one.tolerance
+        value += sum(by * column for by, column in zip(turns, one.columns, strict=True))
+        if one.number == gross:
+            value = dice.choice((value / 25.4, value * 12.0, value + 0.0254, value - 0.1, -value))
         pair = [value, value + dice.choice((0.1, 0.5, 40.0)) * dice.uniform(-1.0, 1.0) * one.once]
         pair = pair if one.twice else pair[:1]
         out.append([None if dice.random() < 0.1 else one for one in pair])

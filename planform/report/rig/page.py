@@ -10,12 +10,24 @@ from planform.design.units import SPELLINGS, to_si
 from planform.drawing.writers import svg
 from planform.report.record import Record
 from planform.report.rig.bench import BenchCheck, BenchRow, BenchSheet
-from planform.report.rig.words import AT_THE_BENCH
+from planform.report.rig.words import AT_THE_BENCH, SIGNS
 from planform.report.seen.page import alone, built
 from planform.report.table import Table
 from planform.report.table_html import to_html
+from planform.rigging.agreeing import (
+    AS_BAD,
+    FAR,
+    FOUND,
+    RATIO_OFF,
+    RATIOS,
+    SEEN,
+    SLIPS,
+    SURE,
+    most_left,
+    most_off,
+)
 from planform.rigging.card import Card, CardTarget
-from planform.rigging.deciding import FOUND, LEVEL_ZERO, SURE
+from planform.rigging.deciding import LEVEL_ZERO
 
 UNIT = {"ft-in": "in", "in": "in", "mm": "mm", "m": "m"}
 """What a number without its unit may be taken as, where a builder says so, by the system."""
@@ -43,6 +55,16 @@ def bench_record(card: Card, sheet: BenchSheet) -> Record:
         "zero": LEVEL_ZERO,
         "sure": SURE,
         "found": FOUND,
+        "fit": {
+            "off": most_off(card),
+            "left": [most_left(k) for k in range(len(card.targets) + 1)],
+            "far": FAR,
+            "bad": AS_BAD,
+            "seen": SEEN,
+            "ratios": RATIOS,
+            "near": RATIO_OFF,
+            "slips": SLIPS,
+        },
         "rows": [_row_record(one) for one in card.targets],
         "freedoms": [
             {"name": one.name, "kind": one.kind, "usual": one.usual, "stands": one.stands}
@@ -89,7 +111,8 @@ def _plain(sheet: BenchSheet) -> Iterator[str]:
         "<figcaption>The numbers are those of the readings below.</figcaption></figure>"
     )
     yield f"<h2>Order of work</h2>{_list(sheet.reasoned, 'ol')}"
-    yield '<section id="readings"><h2>Readings</h2><div id="top"></div><ol class="readings">'
+    yield f'<section id="readings"><h2>Readings</h2><p class="signs">{escape(SIGNS)}</p>'
+    yield '<div id="top"></div><ol class="readings">'
     yield from map(_reading, sheet.rows)
     yield '</ol><div id="found"></div></section>'
     if sheet.checks:

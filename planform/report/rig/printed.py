@@ -21,7 +21,7 @@ from planform.report.printed.pieces import (
 )
 from planform.report.rig.bench import BenchCheck, BenchRow, BenchSheet
 from planform.report.rig.sheet import TOGETHER, both_sides, swapped
-from planform.report.rig.words import NO_LIMIT
+from planform.report.rig.words import NO_LIMIT, SIGNS
 from planform.report.table import Table
 
 WIDTHS = (11.0, 64.0, 23.0, 24.0, 30.0, 30.0)
@@ -74,6 +74,7 @@ def _pieces(sheet: BenchSheet, height: float, reasons: bool, scale: float) -> It
     else:
         yield drawn
         yield from order
+    yield Prose(SIGNS, soft=True)
     yield Blanks(
         _rows(sheet.rows),
         WIDTHS, head=HEADS, height=ROW / scale, labels=frozenset({0}), strong=frozenset({0, 2}),

@@ -11,6 +11,10 @@ AT_THE_BENCH = (
     "This card approves no drilling. Nothing that is typed here is kept or sent: copy the "
     "readings before the page is closed."
 )
+SIGNS = (
+    "Signs: level: nose up +, also when turned end for end; right side up +; stations aft +; "
+    "offsets right +."
+)
 NO_LIMIT = "no limit is given"
 COARSE = 0.2
 """Limits are told finer where the shop's own steps would take more than this share of them."""

@@ -3,9 +3,10 @@
  *
  * A check is a sum of readings with a limit of the designer: it decides. How the part stands, and
  * which shim would bring it to its target, is found from all readings together by least squares;
- * it decides nothing. A box that is not read is null.
+ * it decides nothing. Readings that contradict each other, or are far off their targets, are taken
+ * again. A box that is not read is null.
  */
-import { leastSquares } from "./solve.js";
+import { agreement } from "./agree.js";
 
 export const GO = "GO";
 export const STOP = "STOP";
@@ -14,10 +15,16 @@ export const AGAIN = "measure again";
 /** @param {object} card as the page holds it ; @param {(number|null)[][]} values of each reading's boxes */
 export function decide(card, values) {
   const read = new Map(card.rows.map((row, k) => [row.number, taken(row, values[k], card.zero)]));
+  const agreed = agreement(card, read);
+  for (const [number, fault] of agreed.faults) read.set(number, { ...read.get(number), fault, void: true });
   const checks = card.checks.map((check) => checked(check, read));
   const rows = card.rows.map((row) => rowTold(card, row, checks, read.get(row.number)));
-  const [turns, by] = found(card, read);
-  return { ...whole(card, checks, read), rows, checks, turns, shims: shims(card, by) };
+  const turns = card.freedoms.flatMap(({ name, kind }, k) =>
+    agreed.known[k] ? [{ name, kind, by: agreed.by[k], half: agreed.half[k] }] : [],
+  );
+  const by = agreed.by.map((one, k) => (agreed.known[k] ? (Math.abs(one) > agreed.half[k] ? one : 0) : null));
+  const thick = [...read.values()].some((one) => one.void) ? [] : shims(card, by);
+  return { ...whole(card, checks, read), rows, checks, turns, shims: thick };
 }
 
 /** How far a reading is off, its tolerance, and why it must be taken again. */
@@ -31,7 +38,7 @@ function taken(row, boxes, zero) {
   }
   const off = 0.5 * (first + second) - row.target;
   if (Math.abs(first - second) > zero) {
-    return { off, wide: row.once, fault: "the two readings of the level differ too much: lay it on again" };
+    return { off, wide: row.once, fault: "the two readings of the level differ too much: lay it on again", void: true };
   }
   return { off, wide: row.tolerance, fault: "" };
 }
@@ -46,6 +53,7 @@ function checked(check, read) {
   const half = parts.reduce((sum, one) => sum + Math.abs(one.factor) * one.wide, 0);
   if (check.limit === null) return told("", "no limit is given", off, half);
   const again = parts.filter((one) => one.fault).map((one) => `${one.number}: ${one.fault}`);
+  if (parts.some((one) => one.void)) return told(AGAIN, again.join("; "), off, half);
   if (Math.abs(off) - half > check.limit) return told(STOP, `${check.name} is outside its limit`, off, half);
   if (again.length) return told(AGAIN, again.join("; "), off, half);
   if (Math.abs(off) + half <= check.limit) return told(GO, `${check.name} is within its limit`, off, half);
@@ -69,10 +77,13 @@ function rowTold(card, row, checks, { off, fault }) {
 /** What all of it comes to. */
 function whole(card, checks, read) {
   const limited = checks.filter((_, k) => card.checks[k].limit !== null);
-  for (const word of [STOP, AGAIN]) {
-    const bad = limited.filter((told) => told.word === word).map((told) => told.why);
-    if (bad.length) return { word, why: bad.join("; ") };
-  }
+  const whys = (word) => limited.filter((told) => told.word === word).map((told) => told.why);
+  const stops = whys(STOP);
+  const again = whys(AGAIN);
+  const bad = [...read].filter(([, one]) => one.void).map(([number, one]) => `${number}: ${one.fault}`);
+  if (bad.length) return { word: AGAIN, why: [...bad, ...stops.map((why) => `as read, ${why}`)].join("; ") };
+  if (stops.length) return { word: STOP, why: stops.join("; ") };
+  if (again.length) return { word: AGAIN, why: again.join("; ") };
   const faulty = [...read].find(([, one]) => one.fault);
   if (faulty) return { word: AGAIN, why: `${faulty[0]}: ${faulty[1].fault}` };
   if (!limited.length) return { word: "", why: "no limit is given: the person responsible decides" };
@@ -80,43 +91,18 @@ function whole(card, checks, read) {
   return { word: GO, why: "every limit is kept, with all of the tolerance" };
 }
 
-/** How it stands, from all readings; only what they tell well. */
-function found(card, read) {
-  const usual = card.freedoms.map((one) => one.usual);
-  const rows = [];
-  const seen = [];
-  for (const row of card.rows) {
-    const { off, wide, fault } = read.get(row.number);
-    if (off === null || (fault && !row.twice)) continue;
-    const sd = wide / Math.sqrt(3);
-    rows.push(row.columns.map((column, k) => (column * usual[k]) / sd));
-    seen.push(off / sd);
-  }
-  if (!rows.length) return [[], null];
-  for (const k of usual.keys()) {
-    rows.push(usual.map((_, c) => Number(c === k)));
-    seen.push(0);
-  }
-  const { x, covariance } = leastSquares(rows, seen);
-  const half = x.map((_, k) => card.sure * Math.sqrt(covariance[k][k]));
-  const known = half.map((one) => one <= card.found);
-  const turns = card.freedoms.flatMap(({ name, kind }, k) =>
-    known[k] ? [{ name, kind, by: x[k] * usual[k], half: half[k] * usual[k] }] : [],
-  );
-  return [turns, x.map((one, k) => (known[k] ? one * usual[k] : null))];
-}
-
 /**
  * How thick a shim at each bolt takes the turns out that were found; the least is zero.
  *
- * None is told for a side while a turn that shims could take is not known.
+ * None is told for a side while a turn that shims could take is not known, or where all of them are
+ * within what is noise.
  */
 function shims(card, by) {
-  if (!by) return [];
   return [...new Set(card.bolts.map((bolt) => bolt.side))].flatMap((side) => {
     const mine = card.bolts.filter((bolt) => bolt.side === side);
     const turning = [...by.keys()].filter((k) => mine.some((bolt) => bolt.per[k] !== 0));
     if (!turning.length || turning.some((k) => by[k] === null)) return [];
+    if (turning.every((k) => by[k] === 0)) return [];
     const thick = mine.map((bolt) => -turning.reduce((sum, k) => sum + bolt.per[k] * by[k], 0));
     const least = Math.min(...thick);
     return mine.map((bolt, k) => ({ name: bolt.name, by: thick[k] - least }));

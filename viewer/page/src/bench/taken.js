@@ -2,6 +2,11 @@
 import { button, made } from "../dom.js";
 import { csvText, today } from "./csv.js";
 
+/** Whether a survey takes a reading. */
+function takes(row) {
+  return Object.keys(row.survey).length > 0;
+}
+
 export class Taken {
   constructor(look, place) {
     this.look = look;
@@ -21,11 +26,17 @@ export class Taken {
   /** @param {string[][]} texts of each reading's boxes */
   show(texts) {
     const date = today();
-    const rows = texts.flatMap((some, k) =>
-      some.flatMap((read, turned) => (read ? [{ ...this.look.rows[k].survey, read, date, ...(turned ? this.look.rows[k].turned : {}) }] : [])),
+    const lines = texts.map((some, k) => [this.look.rows[k], some]);
+    const rows = lines.flatMap(([row, some]) =>
+      some.flatMap((read, turned) => (read && takes(row) ? [{ ...row.survey, read, date, ...(turned ? row.turned : {}) }] : [])),
     );
-    this.text.value = csvText(this.look.csv, rows);
-    for (const one of [this.copy, this.save]) one.disabled = !rows.length;
+    const out = lines.flatMap(([row, some]) =>
+      some.filter((read) => read && !takes(row)).map((read) => `no. ${row.number} is left out, a survey has no such point; it read ${read}`),
+    );
+    const { csv } = this.look;
+    this.text.value = csvText({ ...csv, comments: [...csv.comments, ...out] }, rows);
+    const empty = !rows.length && !out.length;
+    for (const one of [this.copy, this.save]) one.disabled = empty;
     this.given = false;
     this.said.textContent = "";
   }
