@@ -103,11 +103,10 @@ def agreement(card: Card, read: Mapping[int, BoxRead]) -> Agreement:
             hint = _slip(used[k], off[k], off[k] - wrong) or _slip(used[k], off[k], 0.0)
             faults[used[k].number] = f"it does not fit the other readings{hint}"
     half = SURE * np.linalg.norm(inverse, axis=1)
+    far = _far(card, used, off, np.where(half <= FOUND, x, 0.0))
     half = half * max(1.0, math.sqrt(float(left @ left) / max(float(share.sum()), 0.5)))
-    known = half <= FOUND
-    far = _far(card, used, off, np.where(known, x, 0.0))
     faults = {**far, **faults}
-    return Agreement(faults, x * usual, half * usual, known & (not faults))
+    return Agreement(faults, x * usual, half * usual, (half <= FOUND) & (not faults))
 
 
 def _far(card: Card, used: list[CardTarget], off: Array, x: Array) -> dict[int, str]:
@@ -122,8 +121,8 @@ def _far(card: Card, used: list[CardTarget], off: Array, x: Array) -> dict[int, 
     for target, by in zip(used, off, strict=True):
         columns = np.array(target.columns)
         most = float(np.abs(columns) @ usual) + target.tolerance
-        moved = np.abs(columns * usual * x)[large]
-        if abs(by) > most or bool(np.any((moved > 0.5 * abs(by)) & (moved > target.tolerance))):
+        turned = bool(np.any(np.abs(columns * usual * x)[large] > 0.5 * abs(by)))
+        if abs(by) > most or (turned and abs(by) > target.tolerance):
             hint = _slip(target, float(by), 0.0) or ": are the unit and the sign right?"
             out[target.number] = f"it is far off its target{hint}"
     return out

@@ -7,11 +7,13 @@ import io
 import math
 import random
 import re
+import tomllib
 from pathlib import Path
 
 import pytest
 
 import planform as pf
+from planform.design.models import Design
 from planform.design.notation import NotationError, read
 from planform.report.rig.page import bench_page
 from planform.report.rig.sheet import bench_sheet
@@ -59,6 +61,21 @@ def path(card, tmp_path_factory):
     target = tmp_path_factory.mktemp("bench") / "card.html"
     target.write_text(bench_page(card, bench_sheet(card, "ft-in")), encoding="utf-8")
     return target
+
+
+BLOCKED = {
+    "foreplane to bulkhead": {"on": "foreplane", "bl": "BL 40 in", "angle": "0.5 deg"},
+    "outer panel to centre section": {"on": "outer panel", "bl": "BL 120 in", "angle": "1 deg"},
+}
+
+
+@pytest.fixture(params=[*BLOCKED, "cradle under the aircraft", "spar blocks under the aircraft"])
+def blocked(request):
+    """Marram with blocks on its joints, and the name of one."""
+    whole = tomllib.loads((DESIGNS / "marram.toml").read_text(encoding="utf-8"))
+    for name, block in BLOCKED.items():
+        whole["joints"][name]["blocks"] = [block]
+    return pf.build(Design.model_validate(whole)), request.param
 
 
 @pytest.fixture
@@ -186,14 +203,14 @@ def typed(page, values):
 
 def test_a_tilted_foreplane_is_stopped_and_gets_its_shims(card, opened):
     page = opened.page
-    typed(page, {"r1a": "4'-2\"", "r3a": "4'-2 5/8\""})
+    typed(page, {"r1a": "4'-1 11/16\"", "r3a": "4'-2 5/16\""})
     assert page.locator("#verdict .word").inner_text() == "STOP"
     assert "tilt is outside its limit" in page.locator("#verdict").inner_text()
     assert page.locator("#r3 .answer .word").inner_text() == "STOP"
     assert not page.locator("#found .thick").count()  # how the aircraft stands is not read yet
     more = {
-        "r2a": "4'-2\"",
-        "r4a": "4'-2 5/8\"",
+        "r2a": "4'-1 11/16\"",
+        "r4a": "4'-2 5/16\"",
         "r7a": "0",
         "r7b": "0",
         "r8a": "1 deg",
@@ -209,6 +226,41 @@ def test_a_tilted_foreplane_is_stopped_and_gets_its_shims(card, opened):
     assert float(thick["left"]) > 0.03
     assert not opened.errors
     assert not opened.requests
+
+
+def test_a_value_in_another_unit_is_measured_again(marram, page_at):
+    """Everything on its target but one height in inches that was told as millimetres."""
+    card, path = marram
+    page = page_at(path, PHONE, touch=True).page
+    assert page.locator(".signs").inner_text().startswith("Signs: level: nose up +")
+    for one in card.targets:
+        number = one.target * 1000 / (25.4 if one.number == 5 else 1.0)
+        text = f"{number:.1f} mm" if one.kind == "length" else f"{math.degrees(one.target):.2f} deg"
+        typed(page, {f"r{one.number}{box}": text for box in "ab"[: 1 + one.twice]})
+    assert page.locator("#verdict .word").inner_text() == "measure again"
+    assert "about 25.4 times too small, is the unit right?" in page.inner_text("#verdict")
+    assert not page.locator("#found .turns").count()
+    assert not page.locator("#found .thick").count()
+
+
+def test_the_table_leaves_out_what_a_survey_cannot_take(blocked, tmp_path, page_at):
+    """A level on a block, on each joint of the demo that takes one; the pads of a cradle."""
+    airframe, joint = blocked
+    own = rigging_card(airframe, joint)
+    target = tmp_path / "card.html"
+    target.write_text(bench_page(own, bench_sheet(own, "mm")), encoding="utf-8")
+    page = page_at(target, PHONE, touch=True).page
+    told = [one for one in own.targets if one.survey]
+    lacks = sum(1 + one.twice for one in own.targets if not one.survey)
+    for one in own.targets:
+        length = one.kind == "length"
+        text = f"{one.target * 1000:.1f} mm" if length else f"{math.degrees(one.target):.2f} deg"
+        typed(page, {f"r{one.number}{box}": text for box in "ab"[: 1 + one.twice]})
+    taken = page.locator("#csv").input_value()
+    assert lacks == 4 or joint not in BLOCKED  # a level on each side, laid on twice
+    assert taken.count("is left out") == lacks
+    found = readings_in(taken, "readings.csv", airframe).readings
+    assert len(found) == sum(1 + one.twice for one in told) > 0
 
 
 def test_what_is_not_read_is_told_beside_its_box(opened):

@@ -22,6 +22,7 @@ from planform.rigging.making import rigging_card
 from planform.rigging.points import named_points
 from planform.rigging.reading_file import readings_in
 from planform.rigging.shims import can_take, holes_move, thicknesses, unshimmed
+from planform.rigging.targets import READ
 from tests.conftest import DESIGNS
 
 DEG = math.radians(1.0)
@@ -229,6 +230,108 @@ def test_a_level_is_turned_end_for_end(foreplane):
     found = decide(foreplane, values)
     assert (found.word, found.rows[k].word) == (AGAIN, AGAIN)
     assert found.rows[k].why == "turn the level end for end and read again"
+
+
+def wrong_one(card, number, change):
+    """What is decided where all is as drawn but one reading."""
+    values = readings(card)
+    values[number - 1] = [change(one) for one in values[number - 1]]
+    return decide(card, values)
+
+
+@pytest.mark.parametrize(
+    ("number", "change", "hint"),
+    [
+        (5, lambda v: v / 25.4, "about 25.4 times too small, is the unit right?"),
+        (3, lambda v: v * 12.0, "about 12 times too large, is the unit right?"),
+        (5, lambda v: v + INCH, "about an inch off, is it misread?"),
+        (13, lambda v: v + 0.1, "about 100 mm off, is it misread?"),
+        (11, lambda v: -v, "is the sign right?"),
+    ],
+)
+def test_a_reading_that_contradicts_the_others_is_measured_again(foreplane, number, change, hint):
+    found = wrong_one(foreplane, number, change)
+    assert found.word == AGAIN
+    assert f"{number}: it does not fit the other readings: {hint}" in found.why
+    assert found.rows[number - 1].word == AGAIN
+    assert not found.turns
+    assert not found.shims
+
+
+def test_a_part_that_is_set_far_off_is_asked_about(foreplane):
+    """200 mm too high at both tips contradicts nothing, and no limit sees it."""
+    values = readings(foreplane)
+    for number in (5, 6):
+        values[number - 1] = [values[number - 1][0] + 0.2]
+    found = decide(foreplane, values)
+    assert found.word == AGAIN
+    assert {found.rows[k - 1].word for k in (5, 6)} == {AGAIN}
+    assert "14: " not in found.why
+    assert "6: it is far off its target" in found.why
+    assert not found.shims
+
+
+def test_good_readings_seldom_contradict_each_other(foreplane, panel):
+    """Each within its tolerance: an alarm in less than one of fifty, and hardly ever a shim."""
+    dice = np.random.default_rng(18)
+    for card in (foreplane, panel):
+        alarms = shims = 0
+        for _ in range(300):
+            values = [
+                [v + dice.uniform(-1.0, 1.0) * t.tolerance for v in some]
+                for t, some in zip(card.targets, readings(card), strict=True)
+            ]
+            found = decide(card, values)
+            alarms += "does not fit" in found.why or "far off" in found.why
+            shims += bool(found.shims)
+        assert alarms <= 6
+        assert shims <= 30
+
+
+def test_large_turns_are_no_contradiction(marram, foreplane):
+    """A tilt of 2 deg, read off the aircraft that is built so and not off straight lines."""
+    from planform.design.as_built import AsBuilt
+
+    row = AsBuilt.model_validate({"of": "foreplane", "tilt": "2 deg"})
+    built = build(marram.design.model_copy(update={"as_built": (row,)}))
+    at = {p.name: pf.stand(marram, "hull on its wheels", "gear").to_floor(p.at[None, :])[0]
+          for p in named_points(built)}  # fmt: skip
+    base = [at[name] for name in foreplane.base]
+    values = [
+        [READ[t.sort]([at[name] for name in t.names], base)] * (2 if t.twice else 1)
+        for t in foreplane.targets
+    ]
+    found = decide(foreplane, values)
+    assert found.word == STOP
+    assert "tilt is outside its limit" in found.why
+    by = {one.name: one for one in found.turns}
+    assert by["tilt"].by == pytest.approx(2.0 * DEG, abs=by["tilt"].half)
+
+
+def test_how_well_a_turn_is_known_grows_with_what_does_not_fit(foreplane):
+    """Readings somewhat worse than their tolerances; told with a wider margin, or not at all."""
+    dice = np.random.default_rng(3)
+    plain = {one.name: one.half for one in decide(foreplane, readings(foreplane)).turns}
+    ratios = []
+    for _ in range(40):
+        values = [
+            [v + dice.uniform(-1.5, 1.5) * t.tolerance for v in some]
+            for t, some in zip(foreplane.targets, readings(foreplane), strict=True)
+        ]
+        grown = [one.half / plain[one.name] for one in decide(foreplane, values).turns]
+        assert all(one == pytest.approx(grown[0]) for one in grown)
+        ratios += grown[:1]
+    assert min(ratios) == pytest.approx(1.0)
+    assert 1.2 < max(ratios) < 2.5
+
+
+def test_a_level_whose_readings_differ_too_much_stops_nothing(foreplane):
+    values = readings(foreplane)
+    values[6] = [values[6][0] + 4.0 * DEG, values[6][0] + 1.0 * DEG]
+    found = decide(foreplane, values)
+    assert found.word == AGAIN
+    assert STOP not in {one.word for one in (*found.rows, *found.checks)}
+    assert not found.shims
 
 
 def test_what_is_not_read_decides_nothing(foreplane):

@@ -21,11 +21,11 @@ export function agreement(card, read) {
   const share = matrix.map((row) => 1 - row.reduce((sum, one, k) => sum + one * row.reduce((s, other, c) => s + other * covariance[k][c], 0), 0));
   const faults = misfits(card, { used, off, left, share, deviation, bent: bent(card, used, x) });
   const grown = Math.max(1, Math.sqrt(squares(left) / Math.max(share.reduce((sum, one) => sum + one, 0), 0.5)));
-  const half = x.map((_, k) => card.sure * Math.sqrt(covariance[k][k]) * grown);
-  const known = half.map((one) => one <= card.found);
-  const distant = far(card, used, off, x.map((one, k) => (known[k] ? one : 0)));
+  const sure = x.map((_, k) => card.sure * Math.sqrt(covariance[k][k]));
+  const distant = far(card, used, off, x.map((one, k) => (sure[k] <= card.found ? one : 0)));
+  const half = sure.map((one) => one * grown);
   const all = new Map([...distant, ...faults]);
-  return { faults: all, by: x.map((one, k) => one * usual[k]), half: half.map((one, k) => one * usual[k]), known: known.map((one) => one && !all.size) };
+  return { faults: all, by: x.map((one, k) => one * usual[k]), half: half.map((one, k) => one * usual[k]), known: half.map((one) => one <= card.found && !all.size) };
 }
 
 /** Readings that fit the others worst, where they do not fit within their tolerances. */
@@ -50,11 +50,10 @@ function far({ fit, freedoms }, used, off, x) {
   for (const [i, row] of used.entries()) {
     const by = Math.abs(off[i]);
     const most = row.columns.reduce((sum, one, k) => sum + Math.abs(one) * freedoms[k].usual, 0) + row.tolerance;
-    const turned = row.columns.some((one, k) => {
-      const moved = Math.abs(one * freedoms[k].usual * x[k]);
-      return Math.abs(x[k]) > fit.far && !freedoms[k].stands && moved > 0.5 * by && moved > row.tolerance;
-    });
-    if (by <= most && !turned) continue;
+    const turned = row.columns.some(
+      (one, k) => Math.abs(x[k]) > fit.far && !freedoms[k].stands && Math.abs(one * freedoms[k].usual * x[k]) > 0.5 * by,
+    );
+    if (by <= most && !(turned && by > row.tolerance)) continue;
     out.set(row.number, `it is far off its target${slip(fit, row, off[i], 0) || ": are the unit and the sign right?"}`);
   }
   return out;
