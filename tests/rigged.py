@@ -74,6 +74,7 @@ def made_card(standing, limits=True) -> Card:
         (HangingTape("steel tape to the tail", 5.4, 22.2, 0.0005, 0.012, 0.0006),),
         ("A string along the base line, as tight as it holds.",),
         ("A turn about the bolts' own direction no shim takes: the holes would move.",),
+        {},
         (
             RigStep("Set the stations of both tips", "Levels move no station.", (5, 6)),
             RigStep("Level it across by shims", "Shims move no station.", (1, 2, 3, 4, 7)),
