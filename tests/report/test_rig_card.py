@@ -95,7 +95,7 @@ def test_every_number_of_a_reading_stands_in_the_drawing_once(card):
 @pytest.mark.parametrize("narrow", [False, True])
 def test_all_that_is_read_lies_on_the_sheet(standing, card, narrow):
     far = card.targets[8].ends + np.array([[0.0, 0.0, 0.0], [9.0, 0.0, 0.0]])
-    drawing = readings_drawing(standing, card.parts, [Taken(1, "tape", far)], narrow)
+    drawing = readings_drawing(standing, card.parts, [Taken(1, "tape", far)], narrow=narrow)
     points = [point for mark in drawing.marks if hasattr(mark, "points") for point in mark.points]
     assert min(p[0] for p in points) >= drawing.low[0]
     assert max(p[0] for p in points) <= drawing.high[0]
