@@ -34,9 +34,8 @@ def said(value: float, kind: str, system: str) -> str:
     if kind in ("station", "butt", "water"):
         unit = "in" if system in ("ft-in", "in") else "mm"
         if kind == "butt":
-            out = show(abs(value), "length", unit)
-            side = "" if not re.search("[1-9]", out) else " R" if value > 0.0 else " L"
-            return f"BL {out}{side}"
+            side = "" if abs(value) < 0.5e-4 else " R" if value > 0.0 else " L"
+            return f"BL {show(abs(value), 'length', unit)}{side}"
         return f"{'FS' if kind == 'station' else 'WL'} {show(value, 'length', unit)}"
     if kind in ("fine", "fine_up"):
         inches = system in ("ft-in", "in")

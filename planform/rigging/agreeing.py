@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from planform.core.adjust.snooping import ALARM, one_of
 from planform.core.vectors import Array
+from planform.design.units import FOOT, INCH
 from planform.rigging.card import Card, CardTarget
 
 SURE = 1.96
@@ -27,7 +28,7 @@ SEEN = 1e-9
 RATIOS = ((25.4, "25.4"), (12.0, "12"), (304.8, "304.8"), (10.0, "10"))
 RATIO_OFF = 0.03
 """How near one of those ratios a mistaken unit is looked for; assumption."""
-SLIPS = ((0.0254, "an inch"), (0.3048, "a foot"), (0.1, "100 mm"))
+SLIPS = ((INCH, "an inch"), (FOOT, "a foot"), (0.1, "100 mm"))
 """Misread tapes [m]."""
 
 
