@@ -30,13 +30,14 @@ class Displacements:
     def __call__(self, part: str, points: Array) -> Array:
         """Points of a part, shape (n, 3) [m], in aircraft axes."""
         known = {one.name for one in self.parts}
-        names = [part if part in known else self._nearest(point) for point in points]
+        names = [part if part in known else nearest_part(self.parts, point) for point in points]
         return displaced(self.freedoms, self.by, names, points)
 
-    def _nearest(self, point: Array) -> str:
-        """The part whose surface has the corner that is nearest."""
-        far = [float(((part.points - point) ** 2).sum(axis=1).min()) for part in self.parts]
-        return self.parts[int(np.argmin(far))].name
+
+def nearest_part(parts: Sequence[Part], point: Array) -> str:
+    """The name of the part whose surface has the corner that is nearest to a point (3,) [m]."""
+    far = [float(((part.points - point) ** 2).sum(axis=1).min()) for part in parts]
+    return parts[int(np.argmin(far))].name
 
 
 def deviated(airframe: Airframe) -> Airframe:

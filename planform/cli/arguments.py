@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -51,6 +51,19 @@ def output_option(words: str, *, printed: bool = True) -> Any:
         return typer.Option("-o", "--output", metavar="FOLDER", callback=_folder, help=words)
     words = f"{words}; a name that ends in .pdf is one file to print"
     return typer.Option("-o", "--output", metavar="FOLDER", callback=_folder_or_pdf, help=words)
+
+
+def none_of(allowed: str, options: Mapping[str, object]) -> None:
+    """Raise InputError for each option, by its name, that is given where it may not be."""
+    from planform.design.problems import InputError, Problem
+
+    given = [
+        Problem(name, repr(str(value)), allowed)
+        for name, value in options.items()
+        if value is not None
+    ]
+    if given:
+        raise InputError("option", given)
 
 
 def file_given(metavar: str, words: str, *sorts: str) -> Any:

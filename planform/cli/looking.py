@@ -23,6 +23,7 @@ from planform.cli.arguments import (
     command,
     design_and_place,
     file_given,
+    none_of,
     option_given,
     output_option,
     read_all,
@@ -110,19 +111,13 @@ def fit(
     loaded, *shops = read_all(lambda: load(design), *(partial(load_place, path) for path in places))
     system = system_of(units, loaded.units)
     if len(shops) > 1:
-        _one_place_only(stance=stance, spot=spot)
+        none_of(
+            "allowed with one place; in several, each stage stands as it does, on the first spot",
+            {"--stance": stance, "--spot": spot},
+        )
         raise typer.Exit(show_stages(loaded, shops, stage or (), system, as_json=as_json))
     code = show_fit(loaded, shops[0], FitAsked(stage or (), stance, spot), system, as_json=as_json)
     raise typer.Exit(code)
-
-
-def _one_place_only(**options: str | None) -> None:
-    from planform.design.problems import InputError, Problem
-
-    allowed = "allowed with one place; in several, each stage stands as it does, on the first spot"
-    given = [Problem(f"--{name}", repr(v), allowed) for name, v in options.items() if v is not None]
-    if given:
-        raise InputError("option", given)
 
 
 @command()

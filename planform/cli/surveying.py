@@ -19,6 +19,7 @@ from planform.cli.arguments import (
     command,
     design_and_place,
     file_given,
+    none_of,
     option_given,
     output_option,
     sheets_of,
@@ -129,23 +130,15 @@ def _scan(design: Design, asked: SurveyAsked) -> Answer:
     from planform.report.survey.scan_answer import ScanAnswer
     from planform.study.scanned import scanned
 
-    _none_with_a_scan(**{"PLACE": asked.place, "--datum": "; ".join(asked.datum) or None})
+    none_of(
+        "allowed with a table of readings; a scan alone gives no design as built",
+        {"PLACE": asked.place, "--datum": "; ".join(asked.datum) or None},
+    )
     airframe = build(design)
     stage, taken = stage_meant(airframe, asked.stage)
     standing = stand_on(airframe, stage, asked.stance)
     found = scanned(standing, asked.readings, asked.unit, taken)
     return ScanAnswer(found=found, taken=taken, paper=asked.paper)
-
-
-def _none_with_a_scan(**options: object) -> None:
-    allowed = "allowed with a table of readings; a scan alone gives no design as built"
-    given = [
-        Problem(name, repr(str(value)), allowed)
-        for name, value in options.items()
-        if value is not None
-    ]
-    if given:
-        raise InputError("option", given)
 
 
 def _readings(design: Design, shop: Place | None, asked: SurveyAsked) -> Answer:
@@ -159,13 +152,14 @@ def _readings(design: Design, shop: Place | None, asked: SurveyAsked) -> Answer:
     if asked.unit is not None:
         allowed = "allowed with a scan; a table says it in a line such as '# units: mm'"
         raise InputError("option", [Problem("--scanned", repr(asked.unit), allowed)])
-    given = read_readings(asked.readings, build(drawn(design)))
+    airframe = build(drawn(design))
+    given = read_readings(asked.readings, airframe)
     terms = SurveyTerms(
         datum=asked.datum,
         stage=asked.stage,
         stance=asked.stance,
         room=None if shop is None else build_room(shop),
     )
-    found = surveyed(design, asked.design, given, terms)
+    found = surveyed(design, airframe, asked.design, given, terms)
     taken = (*found.taken, *(() if found.sheet is None else found.sheet.taken))
     return SurveyAnswer(found=found, taken=tuple(dict.fromkeys(taken)), paper=asked.paper)

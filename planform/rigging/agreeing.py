@@ -5,12 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
-from planform.core.adjust.snooping import ALARM, one_of
+from planform.core.adjust.snooping import one_of, squares_seldom_above
 from planform.core.vectors import Array
 from planform.design.units import FOOT, INCH
 from planform.rigging.card import Card, CardTarget
@@ -61,18 +60,6 @@ class Agreement:
     known: NDArray[np.bool_]
 
 
-def most_left(count: int) -> float:
-    """What the squares of so many good residuals, in deviations, seldom pass.
-
-    The upper quantile of chi-square by Wilson and Hilferty, 1931 (formula from memory).
-    """
-    if count < 1:
-        return 0.0
-    part = 2.0 / (9.0 * count)
-    z = NormalDist().inv_cdf(1.0 - ALARM)
-    return count * (1.0 - part + z * math.sqrt(part)) ** 3
-
-
 def most_off(card: Card) -> float:
     """What the greatest residual of a card, in its own deviations, seldom passes (Sidak, 1967)."""
     return one_of(len(card.targets))
@@ -98,7 +85,7 @@ def agreement(card: Card, read: Mapping[int, BoxRead]) -> Agreement:
     judged = np.where(share > SEEN, spare / np.sqrt(np.maximum(share, SEEN)), 0.0)
     faults: dict[int, str] = {}
     greatest = float(judged.max())
-    if greatest > most_off(card) or float(spare @ spare) > most_left(len(used)):
+    if greatest > most_off(card) or float(spare @ spare) > squares_seldom_above(len(used)):
         for k in np.flatnonzero(judged >= AS_BAD * greatest):
             wrong = float(left[k] / max(share[k], SEEN) * deviation[k])
             hint = _slip(used[k], off[k], off[k] - wrong) or _slip(used[k], off[k], 0.0)

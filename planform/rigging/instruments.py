@@ -6,9 +6,8 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from planform.design.units import INCH
+from planform.design.units import FOOT, INCH
 
-FOOT = 12.0 * INCH
 TAPE = ((6.0, 1 / 32), (30.0, 1 / 16), (55.0, 1 / 8), (80.0, 3 / 16), (100.0, 1 / 4))
 """Up to so many feet, so many inches: NIST Handbook 44, 5.52, as quoted by an accessibility
 guide."""

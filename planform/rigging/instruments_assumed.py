@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 
 from planform.design.units import FOOT, INCH
+from planform.rigging.instruments import TAPE
 
-TAPES = ((6.0, 1 / 32), (30.0, 1 / 16), (55.0, 1 / 8), (80.0, 3 / 16), (100.0, 1 / 4))
-"""Length up to [ft] and tolerance of a tape [in]: NIST Handbook 44, 5.52, as quoted."""
 READ_TO = INCH / 16.0
 """How well a tape is read and held; common practice, no source."""
 LEVEL = math.radians(0.1)
@@ -34,6 +33,6 @@ def assumed_tolerance(sort: str, instrument: str, value: tuple[float, ...]) -> t
     if sort in ("height", "height difference"):
         return HEIGHT, "heights: taken as good to 1/16 in (assumption)"
     feet = abs(value[0]) / FOOT
-    own = next((inches for most, inches in TAPES if feet <= most), 1 / 4)
+    own = next((inches for most, inches in TAPE if feet <= most), 1 / 4)
     words = "tapes: as a maker may be off (NIST Handbook 44), and 1/16 in to read (assumption)"
     return own * INCH + READ_TO, words

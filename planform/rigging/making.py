@@ -13,6 +13,7 @@ from planform.airframe.stance import stand_on
 from planform.core.adjust.hanging import belly, sag_shortens, warmth
 from planform.core.vectors import Array
 from planform.design.told import said
+from planform.design.units import FOOT
 from planform.rigging.card import (
     Card,
     CardBolt,
@@ -25,7 +26,7 @@ from planform.rigging.card import (
 )
 from planform.rigging.cautions import CAUTIONS, PRACTICE
 from planform.rigging.checking import CheckWanted, alone, checks_of, order_of
-from planform.rigging.instruments import FLOOR, FOOT, GAUGES, LEVEL_ONCE
+from planform.rigging.instruments import FLOOR, GAUGES, LEVEL_ONCE
 from planform.rigging.joints import joint_named, stage_of, stance_of
 from planform.rigging.rows import rows_of
 from planform.rigging.shims import can_take, holes_move, thicknesses, unshimmed

@@ -10,6 +10,7 @@ from functools import lru_cache
 import numpy as np
 
 from planform.airframe.build import Airframe, build, drawn
+from planform.airframe.deviated import nearest_part
 from planform.airframe.part import Part
 from planform.airframe.presence import on_stage
 from planform.airframe.sections import Section, along_at, section_at
@@ -268,12 +269,7 @@ def _of_supports(airframe: Airframe) -> Iterator[NamedPoint]:
             hand = -1.0 if "left" in (side, item.side) else 1.0
             at = np.array([float(own.fs), hand * float(own.bl), float(own.wl)])
             named = f"{side} {name} pad".strip().replace("_", " ")
-            yield NamedPoint(named, _nearest(airframe, at), at, "pad", side)
-
-
-def _nearest(airframe: Airframe, at: Array) -> str:
-    far = [float(((part.points - at) ** 2).sum(axis=1).min()) for part in airframe.parts]
-    return airframe.parts[int(np.argmin(far))].name
+            yield NamedPoint(named, nearest_part(airframe.parts, at), at, "pad", side)
 
 
 def _own_points(airframe: Airframe, name: str, point: OwnPoint) -> Iterator[NamedPoint]:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from planform.airframe.build import Airframe, build, drawn
+from planform.airframe.build import Airframe
 from planform.airframe.stages import stage_meant
 from planform.airframe.stance import Standing, stand_on
 from planform.core.vectors import Array
@@ -74,15 +74,16 @@ class Surveyed:
         return f"row {row}" if row else f"reading {number + 1}"
 
 
-def surveyed(design: Design, file: Path, given: ReadingList, asked: SurveyTerms) -> Surveyed:
+def surveyed(
+    design: Design, airframe: Airframe, file: Path, given: ReadingList, asked: SurveyTerms
+) -> Surveyed:
     """Readings of an aircraft explained, written into its design, and what that does.
 
     design : as loaded; what it says of as built is left out of what the readings are held against
-    file : that it was loaded from
+    airframe : of it as drawn ; file : that it was loaded from
     Raises InputError for what `survey` refuses, and for a stage, stance or spot that is not there.
     """
-    before = drawn(design)
-    airframe = build(before)
+    before = airframe.design
     stage, stance, taken = _stood(airframe, given, asked)
     standing = stand_on(airframe, stage, stance)
     found = survey(airframe, given, asked.datum)

@@ -50,30 +50,27 @@ def items_on(airframe: Airframe, stage: Stage, stance: str | None = None) -> tup
 
 
 def _as_built(airframe: Airframe, point: Array, on: list[Part]) -> Array:
-    """Where a mass is with the parts that it is of as they are built, shape (3,) [m].
-
-    That of a pair is half on each side, at the middle of that side's part.
-    """
-    if airframe.moved is None:
+    """Where a mass is with the parts that it is of as they are built, shape (3,) [m]."""
+    if airframe.moved is None or not on:
         return point
-    off = []
-    for part in on:
-        there = point if len(on) == 1 else np.array([point[0], _middle(part), point[2]])
-        off.append(airframe.carried(part.name, there) - there)
-    return np.asarray(point + np.mean(off, axis=0)) if off else point
+    off = [airframe.carried(part.name, there) - there for part, there in _places(point, on)]
+    return np.asarray(point + np.mean(off, axis=0))
 
 
 def _turned_along(airframe: Airframe, turns: Turns, point: Array, on: list[Part]) -> Array:
-    """Where a mass is with the parts that it is of as they are turned, shape (3,) [m].
-
-    That of a pair is half on each side, at the middle of that side's part.
-    """
-    places = []
-    for part in on:
-        there = point if len(on) == 1 else np.array([point[0], _middle(part), point[2]])
+    """Where a mass is with the parts that it is of as they are turned, shape (3,) [m]."""
+    moved = []
+    for part, there in _places(point, on):
         turn, shift = turn_of(part, airframe.by_name, turns)
-        places.append(turn @ there + shift)
-    return np.asarray(np.mean(places, axis=0))
+        moved.append(turn @ there + shift)
+    return np.asarray(np.mean(moved, axis=0))
+
+
+def _places(point: Array, on: list[Part]) -> list[tuple[Part, Array]]:
+    """A mass's place with each of its parts: of a pair half on each side, at that side's middle."""
+    if len(on) == 1:
+        return [(on[0], point)]
+    return [(part, np.array([point[0], _middle(part), point[2]])) for part in on]
 
 
 def _parts_of(airframe: Airframe, mass: Mass) -> list[Part]:

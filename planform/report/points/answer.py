@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from planform.airframe.stance import Standing
+from planform.core.vectors import Array
 from planform.report.answer import Answer, Block, Files, Headline
 from planform.report.folder import Content, pictured
 from planform.report.points.picture import point_pictures
@@ -33,14 +35,19 @@ class PointsAnswer(Answer):
     def said(self, system: str) -> Iterator[Block]:
         """The list."""
         yield Headline(f"{self.standing.airframe.design.name}: {len(self.points)} named points")
-        yield self._table()
+        yield self._table
 
     def in_short(self, system: str) -> Iterator[Block]:
         """How many there are; the list stands in the files."""
         yield Headline(f"{self.standing.airframe.design.name}: {len(self.points)} named points")
 
+    @cached_property
+    def _heights(self) -> Array:
+        """How high each point is over the floor [m]."""
+        return self.standing.to_floor(np.array([point.at for point in self.points]))[:, 2]
+
+    @cached_property
     def _table(self) -> Table:
-        heights = self.standing.to_floor(np.array([point.at for point in self.points]))[:, 2]
         hidden = buried(self.standing.airframe, self.points)
         rows: tuple[tuple[Cell, ...], ...] = tuple(
             (
@@ -50,7 +57,7 @@ class PointsAnswer(Answer):
                 Quantity(float(height), "length"),
                 f"{point.part} *" if point.name in hidden else point.part,
             )
-            for k, (point, height) in enumerate(zip(self.points, heights, strict=True), 1)
+            for k, (point, height) in enumerate(zip(self.points, self._heights, strict=True), 1)
         )
         heads = (
             "no.",
@@ -67,7 +74,6 @@ class PointsAnswer(Answer):
 
     def record(self, system: str) -> Record:
         """The points in SI."""
-        heights = self.standing.to_floor(np.array([point.at for point in self.points]))[:, 2]
         return {
             "stage": self.standing.stage.name,
             "stance": self.standing.stance_name,
@@ -80,7 +86,7 @@ class PointsAnswer(Answer):
                     "over_the_floor": number(float(height), "length"),
                     "moves_with": point.part,
                 }
-                for point, height in zip(self.points, heights, strict=True)
+                for point, height in zip(self.points, self._heights, strict=True)
             ],
         }
 
@@ -88,7 +94,7 @@ class PointsAnswer(Answer):
         """Pictures, the list, and an empty table of readings with its columns."""
         files: dict[str, Content] = {
             **pictured(point_pictures(self.standing, self.points)),
-            **tabled("points", (self._table(),), system),
+            **tabled("points", (self._table,), system),
             "points.json": document(self.kind, self.record(system)),
             "readings.csv": self._blank(),
         }

@@ -3,29 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
 
 from planform.airframe.outlines import outline
-from planform.airframe.part import Part
 from planform.airframe.stance import Standing
 from planform.core.vectors import Array
 from planform.drawing.drawing import Drawing
 from planform.drawing.sheet import Sheet
 from planform.drawing.style import PAPER, Look
+from planform.report.flat_views import VIEWS, flattened
 from planform.rigging.points import NamedPoint
 
 SHAPE = Look(fill="#e9ebe4", opacity=0.8, stroke="#8f958a", weight=0.8, words="over")
 SPOT = Look(fill=PAPER, stroke="#22343c", weight=1.3)
 NUMBER = Look(fill="#22343c", letter=11.0, bold=True)
-
-VIEWS = {
-    "points-above": ("From above", np.array([[0.0, 1.0, 0.0], [-1.0, 0.0, 0.0]])),
-    "points-left": ("From the left", np.array([[-1.0, 0.0, 0.0], [0.0, 0.0, 1.0]])),
-    "points-ahead": ("From ahead", np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0]])),
-}
-"""The views by name: their words, and what lies right and up on the sheet, in aircraft axes."""
 
 TOGETHER = 0.012
 """Points nearer than this share of the picture's width have one spot and their numbers in a row."""
@@ -36,12 +28,15 @@ def point_pictures(standing: Standing, points: Sequence[NamedPoint]) -> dict[str
 
     From the left only points on the left and on the centre line have numbers.
     """
-    return {name: _view(standing, points, words, axes) for name, (words, axes) in VIEWS.items()}
+    return {
+        f"points-{name}": _view(standing, points, words, axes)
+        for name, (words, axes) in VIEWS.items()
+    }
 
 
 def _view(standing: Standing, points: Sequence[NamedPoint], words: str, axes: Array) -> Drawing:
     on = {part.name for part in standing.parts}
-    parts = [_flat(part, axes) for part in standing.airframe.parts if part.name in on]
+    parts = [flattened(part, axes) for part in standing.airframe.parts if part.name in on]
     corners = np.concatenate([part.points[:, :2] for part in parts])
     low, high = corners.min(axis=0), corners.max(axis=0)
     wide = float(high[0] - low[0])
@@ -75,8 +70,3 @@ def _listed(numbers: Sequence[int]) -> str:
     return ", ".join(
         f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs
     )
-
-
-def _flat(part: Part, axes: Array) -> Part:
-    depth = np.cross(axes[0], axes[1])
-    return replace(part, points=part.points @ np.vstack([axes, depth]).T)

@@ -6,6 +6,7 @@ import datetime
 from collections.abc import Iterable, Iterator
 from html import escape
 
+from planform.core.adjust.snooping import squares_seldom_above
 from planform.design.units import SPELLINGS, to_si
 from planform.drawing.writers import svg
 from planform.report.record import Record
@@ -23,7 +24,6 @@ from planform.rigging.agreeing import (
     SEEN,
     SLIPS,
     SURE,
-    most_left,
     most_off,
 )
 from planform.rigging.card import Card, CardTarget
@@ -57,7 +57,7 @@ def bench_record(card: Card, sheet: BenchSheet) -> Record:
         "found": FOUND,
         "fit": {
             "off": most_off(card),
-            "left": [most_left(k) for k in range(len(card.targets) + 1)],
+            "left": [squares_seldom_above(k) for k in range(len(card.targets) + 1)],
             "far": FAR,
             "bad": AS_BAD,
             "seen": SEEN,

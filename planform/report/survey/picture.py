@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from planform.airframe.outlines import outline
-from planform.airframe.part import Part
 from planform.core.vectors import Array
 from planform.drawing.drawing import Drawing
 from planform.drawing.sheet import Sheet
 from planform.drawing.style import PAPER, Look
+from planform.report.flat_views import VIEWS, flattened
 from planform.study.scanned import in_aircraft_axes
 from planform.study.surveyed import ReadAt, Surveyed
 
@@ -25,13 +25,6 @@ POINT = Look(fill=PAPER, stroke="#22343c", weight=1.3)
 BAD_POINT = Look(fill="#b3361b", stroke="#22343c", weight=1.3)
 NUMBER = Look(fill="#22343c", letter=11.0, bold=True)
 BAD_NUMBER = Look(fill="#8c2f1b", letter=12.5, bold=True)
-
-VIEWS = {
-    "above": ("From above", np.array([[0.0, 1.0, 0.0], [-1.0, 0.0, 0.0]])),
-    "left": ("From the left", np.array([[-1.0, 0.0, 0.0], [0.0, 0.0, 1.0]])),
-    "ahead": ("From ahead", np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0]])),
-}
-"""The views by name: their words, and what lies right and up on the sheet, in aircraft axes."""
 
 LONGEST = 0.09
 """The longest arrow of a reading that is not doubted, as a share of the aircraft's length."""
@@ -117,12 +110,6 @@ def _view(found: Surveyed, arrows: list[_Arrow], axes: Array, factor: int, title
         words = ", ".join(one.label + "!" * one.doubted for one in some)
         sheet.note((x, y), words, BAD_NUMBER if doubted else NUMBER)
     return sheet.drawing(title)
-
-
-def flattened(part: Part, axes: Array) -> Part:
-    """A part seen so that a view's axes lie right and up, and its depth is toward the reader."""
-    depth = np.cross(axes[0], axes[1])
-    return replace(part, points=part.points @ np.vstack([axes, depth]).T)
 
 
 def _floor(sheet: Sheet, found: Surveyed, axes: Array, both: Array) -> None:

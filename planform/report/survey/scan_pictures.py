@@ -11,7 +11,8 @@ from planform.design.told import said
 from planform.drawing.drawing import Drawing
 from planform.drawing.sheet import Sheet
 from planform.drawing.style import Look
-from planform.report.survey.picture import SHAPE, VIEWS, flattened
+from planform.report.flat_views import VIEWS, flattened
+from planform.report.survey.picture import SHAPE
 from planform.study.scanned import Scanned
 
 SHADES = (

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planform.core.adjust.least_squares import adjust
+from planform.core.adjust.snooping import squares_seldom_above
 from planform.core.vectors import Array
 from planform.rigging.explain.net import Net
 from planform.rigging.explain.reduced import Reduced
@@ -145,11 +146,5 @@ def remaining(net: Net, small: Reduced, one: Fitted, members: Sequence[int]) -> 
 
 
 def upper(freedom: int) -> float:
-    """The sum of squares of so many standard normals that 1 of 100 is above.
-
-    Wilson and Hilferty 1931 (from memory); within 1 % of the tables from 3 on.
-    """
-    if freedom == 0:
-        return 1e-6
-    part = 2.0 / (9.0 * freedom)
-    return freedom * (1.0 - part + 2.3263478740 * math.sqrt(part)) ** 3
+    """The sum of squares of so many standard normals that 1 of 100 is above."""
+    return squares_seldom_above(freedom, 0.01) if freedom else 1e-6
